@@ -1,0 +1,106 @@
+//! What shows that no plan is better, in a form the referee (and anyone with plan.json) can check on its own.
+//!
+//! **Weights.** Give piece kind i a weight w(i) >= 0. If one sheet of kind k can never hold more than M(k) of weight,
+//! then any plan has  sum over k of x(k) M(k) >= sum over i of count(i) w(i)  with x(k) sheets of kind k used. Sheets in
+//! hand and rack pieces count at cost 0 up to what there is; what is bought costs its price, at most `at_most` each. The
+//! least cost of an integer x that satisfies this is the bound. It holds for whatever weights: a careless weight gives
+//! a weak bound, never a wrong one, as long as M(k) is right; so the referee re-derives M(k) and trusts nothing else.
+//!
+//! All sizes in a certificate are real cut sizes. In the inequalities each piece is taken a kerf longer and wider and each
+//! usable sheet (clean edges off) a kerf longer and wider, which is exact for edge-to-edge cuts.
+
+use crate::units::Length;
+use serde::{Deserialize, Serialize};
+
+/// The weight of one kind of piece.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct PieceWeight {
+    /// The part's mark.
+    pub mark: String,
+    /// How many of it.
+    pub count: u32,
+    /// Its weight.
+    pub weight: i64,
+}
+
+/// The most weight one sheet or stick of a kind can hold.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct Holds {
+    /// Stock row.
+    pub item: String,
+    /// Rack piece, if it is one.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub rack: Option<String>,
+    /// The most it can hold.
+    pub most: i64,
+}
+
+/// A size (piece side plus kerf) and its weight in one direction.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct SizeWeight {
+    /// Side of a piece, without kerf.
+    pub size: Length,
+    /// Its weight.
+    pub weight: i64,
+}
+
+/// Why a sheet can hold no more.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+#[serde(tag = "rule", rename_all = "kebab-case")]
+pub enum WeightRule {
+    /// A piece weighs its area (its length, on a stick) with the kerf; a sheet holds its usable area with a kerf.
+    Area,
+    /// A piece weighs f(x side) * g(y side); a sheet holds F * G, where F is the most f-weight of any set of the pieces
+    /// that fits side by side along x (each piece once), G likewise along y (Fekete & Schepers 2004, conservative
+    /// scales). A piece that may turn weighs the lesser of its two ways; with `symmetric` (every kind is square and every
+    /// piece may turn) twice the weight is f(l)g(w) + f(w)g(l) and a sheet holds 2FG.
+    Product {
+        /// f: along x.
+        along: Vec<SizeWeight>,
+        /// g: along y.
+        across: Vec<SizeWeight>,
+        /// See above.
+        symmetric: bool,
+    },
+    /// Weights are free; a sheet holds what the best guillotine pattern (stick: the best set) of any number of copies
+    /// holds, found by dynamic programming. With `capped`, no more than `count` copies of each piece.
+    Pattern {
+        /// True if copies are limited to those that exist.
+        capped: bool,
+    },
+}
+
+/// A bound from weights.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct WeightsProof {
+    /// Why a sheet holds no more than it says.
+    #[serde(flatten)]
+    pub rule: WeightRule,
+    /// One for each piece kind that counts (weight 0 may be left out).
+    pub weights: Vec<PieceWeight>,
+    /// One for each kind of sheet.
+    pub holds: Vec<Holds>,
+}
+
+/// What a claim rests on.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize, Default)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Certificate {
+    /// No claim.
+    #[default]
+    None,
+    /// Nothing is bought, and nothing is cheaper than that.
+    NothingToBuy,
+    /// Weights.
+    Weights(WeightsProof),
+    /// Some pieces by themselves already need that many: the bound of the weights proof holds for the subset named in it,
+    /// and every way of placing the subset on one sheet fewer was tried. `nodes` is how many the referee must replay at most.
+    Exhaustive {
+        /// Marks and counts of the pieces that are enough to show it.
+        pieces: Vec<PieceWeight>,
+        /// How many sheets they do not fit on.
+        not_on: u32,
+        /// Search nodes of the optimiser's own replay.
+        nodes: u64,
+    },
+}

@@ -1,0 +1,156 @@
+//! What buying and comparing come to: lists and sums, ready to be shown or written.
+
+use crate::units::Cents;
+use serde::Serialize;
+
+/// A number of packs of one stock row.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct PackCount {
+    /// Stock row.
+    pub item: String,
+    /// Packs to buy.
+    pub packs: u32,
+}
+
+/// Another way of covering a need, for her to weigh.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct OtherWay {
+    /// Packs of it.
+    pub packs: Vec<PackCount>,
+    /// What it costs.
+    pub cents: Cents,
+    /// Empty if it covers the need, else by how much it falls short, in words.
+    pub short_by: String,
+}
+
+/// One line of the shopping list.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct BuyLine {
+    /// The stock row she named (or the unit of prefab.csv).
+    pub item: String,
+    /// Plain name.
+    pub what: String,
+    /// Store.
+    pub store: String,
+    /// Aisle.
+    pub aisle: String,
+    /// What is needed, in words with its unit, before waste.
+    pub need: String,
+    /// With waste, where that differs; empty if not.
+    pub need_with_waste: String,
+    /// In hand, in words; `0` if none.
+    pub have: String,
+    /// What is bought: packs of each row.
+    pub packs: Vec<PackCount>,
+    /// What is left over, in words; empty if nothing.
+    pub spare: String,
+    /// Cost; `None` where a price is missing.
+    pub cents: Option<Cents>,
+    /// On a cheap day.
+    pub cents_low: Option<Cents>,
+    /// On a dear day.
+    pub cents_high: Option<Cents>,
+    /// True if tax is paid on it.
+    pub taxed: bool,
+    /// `2026-07-08` where the price is older than 30 days before the project date; empty if not.
+    pub old_price: String,
+    /// The runner-up.
+    pub runner_up: Option<OtherWay>,
+    /// A way that nearly does, or a warning that the last pack is barely started: in words; empty if none.
+    pub near_miss: String,
+    /// Group of the comparison it belongs to: sheets, frames, frame extras, banding and mouldings, hardware,
+    /// consumables, paint, tools, services.
+    pub group: String,
+}
+
+/// One line of a route's sum.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct CostLine {
+    /// What.
+    pub what: String,
+    /// How much.
+    pub cents: Cents,
+    /// On a cheap day.
+    pub low: Cents,
+    /// On a dear day.
+    pub high: Cents,
+}
+
+/// A route carried to the finish line.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct RouteCost {
+    /// Its name.
+    pub route: String,
+    /// The lines.
+    pub lines: Vec<CostLine>,
+    /// Sales tax, rounded once.
+    pub tax_cents: Cents,
+    /// Money out.
+    pub money_cents: Cents,
+    /// Money out with every price at its low end.
+    pub money_low_cents: Cents,
+    /// Money out with every price at its high end.
+    pub money_high_cents: Cents,
+    /// Hours of work.
+    pub hours: f64,
+    /// Hours at her rate; `None` where she gave none.
+    pub hours_cents: Option<Cents>,
+    /// Money and time; `None` where she gave no rate.
+    pub total_cents: Option<Cents>,
+    /// Date done, ISO 8601; `None` where it cannot be told.
+    pub done: Option<String>,
+    /// True if it gives what she wants; `None` where not known.
+    pub met: Option<bool>,
+}
+
+/// A value at which the answer changes.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Flip {
+    /// What is varied: `an hour of yours`, `PLY-18`.
+    pub what: String,
+    /// Where it flips, in `unit`; `None` = never.
+    pub at: Option<f64>,
+    /// `cents an hour`, `cents`.
+    pub unit: String,
+    /// The sentence.
+    pub says: String,
+}
+
+/// Verdict words, each with a fixed meaning.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Serialize)]
+pub enum VerdictWord {
+    /// Nothing flips it, alone or together.
+    #[serde(rename = "clear")]
+    Clear,
+    /// Nothing flips it alone.
+    #[serde(rename = "likely")]
+    Likely,
+    /// Something flips it alone.
+    #[serde(rename = "too close to call")]
+    TooClose,
+    /// A price or reading that matters is missing, or a route falls short.
+    #[serde(rename = "no verdict")]
+    None,
+}
+
+/// The verdict.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Verdict {
+    /// Its word.
+    pub word: VerdictWord,
+    /// `[route], [word], unless [what flips it]`.
+    pub sentence: String,
+}
+
+/// Routes side by side.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Comparison {
+    /// In the order of her runs.
+    pub routes: Vec<RouteCost>,
+    /// The hourly rate first.
+    pub flips: Vec<Flip>,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// What is missing.
+    pub missing: Vec<String>,
+}

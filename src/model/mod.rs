@@ -1,0 +1,36 @@
+//! The facts of a job and the shape of its results: data and their own invariants, no computation.
+//!
+//! Facts ([`Job`] and what it holds) come from her files, defaults already filled in. Tasks ([`task`]) are what the
+//! optimisers are asked, answers what they say, [`Plan`] what is written, drawn and checked by the referee.
+
+pub mod certificate;
+pub mod compare;
+mod flatpack;
+mod job;
+mod opening;
+mod part;
+mod plan;
+mod problem;
+mod run;
+mod saw;
+mod stock;
+pub mod task;
+
+pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
+pub use job::{
+    DefaultUsed, Effort, Finish, FrameFaces, Hours, Job, Labour, Need, NeedAmount, Paper, Project,
+    ToolCount, Tools, Want,
+};
+pub use opening::{
+    BackWall, Corner, Doorway, ExistingTrim, KeepClear, LevelLine, Opening, OpeningNow, PlumbLines,
+    Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
+};
+pub use part::{Band, Grain, Part, PartSize};
+pub use plan::{
+    Cut, ItemResult, Leftover, Place, Plan, PlannedPiece, SawAt, Setting, SettingKind,
+    SettingPiece, SheetPlan, StickPlan, Unplaced,
+};
+pub use problem::{Problem, Severity, Spot};
+pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
+pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
+pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow};

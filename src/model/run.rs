@@ -1,0 +1,153 @@
+//! Runs of boxes or frames: what she wants to build, before it becomes parts.
+
+use crate::model::opening::WallSide;
+use crate::units::Length;
+
+/// How a box's width is given.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum BoxWidth {
+    /// Outside width.
+    Width(Length),
+    /// A share of what is left over.
+    Share(u32),
+}
+
+/// `[[run.box]]`.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct BoxPlan {
+    /// Its name.
+    pub name: String,
+    /// Outside width, or a share of the rest.
+    pub width: BoxWidth,
+    /// Shelves fastened in.
+    pub fixed_shelves: u32,
+    /// Shelves on pins.
+    pub loose_shelves: u32,
+    /// Heights of shelf tops from the box bottom, where given.
+    pub shelf_heights: Vec<Length>,
+    /// True if it has a hanging rail.
+    pub rail: bool,
+    /// Doors.
+    pub doors: u32,
+    /// Drawers.
+    pub drawers: u32,
+    /// May change places with a neighbour.
+    pub swap: bool,
+}
+
+/// Which frames stand in a flat-pack run.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub enum RunUnits {
+    /// Try every mix that fits.
+    #[default]
+    Best,
+    /// These, left to right.
+    Listed(Vec<String>),
+}
+
+/// `[[run]]`: one row of boxes or frames on one wall.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Run {
+    /// Names the route it belongs to.
+    pub route: String,
+    /// Which wall it stands on.
+    pub wall: WallSide,
+    /// From the left end of that wall; `None` = centred in what is free.
+    pub from_left: Option<Length>,
+    /// Goes through into the corner.
+    pub through: Option<bool>,
+    /// The route the book prints.
+    pub chosen: bool,
+    /// Height of the base.
+    pub base_height: Length,
+    /// How far the base stands back.
+    pub base_setback: Length,
+    /// Height of the boxes; `None` = fill the height less 2 in.
+    pub box_height: Option<Length>,
+    /// Depth of the boxes; `None` = fill the depth less 1 in.
+    pub box_depth: Option<Length>,
+    /// Least gap at each side.
+    pub side_gap_least: Length,
+    /// Least gap at the head.
+    pub head_gap_least: Length,
+    /// Stock row of the boxes.
+    pub material: Option<String>,
+    /// Stock row of the backs; `None` = no backs.
+    pub back: Option<String>,
+    /// rabbet, dado or butt.
+    pub joint: String,
+    /// banded, lipped, frame ...
+    pub face: String,
+    /// Boxes, left to right; empty for a flat-pack run.
+    pub boxes: Vec<BoxPlan>,
+    /// Frames, for a flat-pack run.
+    pub units: RunUnits,
+    /// Loose items by code and count.
+    pub extras: Vec<(String, u32)>,
+}
+
+impl Run {
+    /// True if she builds boxes; false if frames are bought.
+    pub fn has_boxes(&self) -> bool {
+        !self.boxes.is_empty()
+    }
+}
+
+/// What the head strip follows.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum HeadFollows {
+    /// The ceiling.
+    #[default]
+    Ceiling,
+    /// A level line.
+    Level,
+}
+
+/// What the side strips follow.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum SidesFollow {
+    /// The wall.
+    #[default]
+    Wall,
+    /// A plumb line.
+    Plumb,
+}
+
+/// How two mouldings meet in an inside corner.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum Meeting {
+    /// On the half angle.
+    Mitre,
+    /// One cut to the profile of the other.
+    #[default]
+    Cope,
+    /// Square against the other.
+    Butt,
+}
+
+/// `[trim]`.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct TrimRules {
+    /// What the head strip follows.
+    pub head_follows: HeadFollows,
+    /// What the side strips follow.
+    pub sides_follow: SidesFollow,
+    /// How much too long a piece between two walls is cut.
+    pub spring: Length,
+    /// How mouldings meet.
+    pub meeting: Meeting,
+    /// True if a long piece may be made of two.
+    pub joints_allowed: bool,
+}
+
+impl Default for TrimRules {
+    fn default() -> Self {
+        Self {
+            head_follows: HeadFollows::Ceiling,
+            sides_follow: SidesFollow::Wall,
+            spring: Length::in_64(4),
+            meeting: Meeting::Cope,
+            joints_allowed: true,
+        }
+    }
+}
