@@ -19,7 +19,7 @@ pub(crate) struct Kind {
     pub h: i64,
     /// True if the real sheet's grain runs along y: `w`, `h` are swapped against its x, y.
     pub transposed: bool,
-    /// What buying one costs: cents, or without prices 1 (sizes alike) or the area in hundredths of the largest.
+    /// What buying one costs: cents, or without prices the area in hundredths of the largest kind.
     pub cost: i64,
     /// How many cost nothing.
     pub free: u32,
