@@ -1,1 +1,3 @@
-//! (being built)
+//! What is printed.
+
+pub mod draw;
