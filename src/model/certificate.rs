@@ -44,6 +44,17 @@ pub struct SizeWeight {
     pub weight: i64,
 }
 
+/// Pieces whose copies in one pattern are counted together: no pattern that can be cut holds more of them than the job
+/// has, so a dynamic program may carry one counter for each limit (0 up to the number there is) and needs no other cap.
+/// The product of (counter + 1) over all limits of a proof is at most 4,096.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct CopyLimit {
+    /// The parts' marks, each in one limit only.
+    pub marks: Vec<String>,
+    /// The sum of their counts.
+    pub most: u32,
+}
+
 /// Why a sheet can hold no more.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 #[serde(tag = "rule", rename_all = "kebab-case")]
@@ -63,10 +74,14 @@ pub enum WeightRule {
         symmetric: bool,
     },
     /// Weights are free; a sheet holds what the best guillotine pattern (stick: the best set) of any number of copies
-    /// holds, found by dynamic programming. With `capped`, no more than `count` copies of each piece.
+    /// holds, found by dynamic programming. With `capped`, no more than `count` copies of each piece. With `limits`, any
+    /// number of copies, except that the pieces of each limit together come at most as often as there are of them.
     Pattern {
         /// True if copies are limited to those that exist.
         capped: bool,
+        /// Limits on copies; none for `any number`.
+        #[serde(skip_serializing_if = "Vec::is_empty", default)]
+        limits: Vec<CopyLimit>,
     },
 }
 

@@ -1,5 +1,6 @@
 //! Guillotine layouts of sheets: search, bounds, proofs, and the order of cuts.
 
+mod bounds;
 mod instance;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};

@@ -1,0 +1,15 @@
+//! Lower bounds: what no plan can undercut, and the proof of it in a form that others can check.
+//!
+//! Every bound here is a set of weights (see [`crate::model::certificate`]): a weight for each type of piece and the most
+//! weight one sheet of each kind can hold. Whatever finds the weights, [`bound::Weights::bound`] turns them into a cost
+//! and a number of sheets, so no way of finding them can claim too much.
+
+// The search half of the optimiser is the caller; until it lands, nothing outside tests reaches these.
+#![allow(dead_code)]
+
+mod bound;
+mod cover;
+
+pub(crate) use bound::{
+    Bound, CertificateDraft, CopyLimitDraft, LpOutcome, Pattern, Tree, Weights,
+};
