@@ -218,7 +218,10 @@ impl Proof {
             rule: if by_length {
                 WeightRule::Area
             } else {
-                WeightRule::Pattern { capped: true }
+                WeightRule::Pattern {
+                    capped: true,
+                    limits: Vec::new(),
+                }
             },
             weights,
             holds,
