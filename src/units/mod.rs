@@ -7,8 +7,13 @@ mod length;
 mod money;
 mod parse;
 mod print;
+mod slips;
+#[cfg(test)]
+mod tests;
+mod text;
 
 pub use length::{Length, Unit};
 pub use money::{Cents, PerCent, PriceRange};
 pub use parse::{ReadAs, Size, SizeError, parse_length, parse_size};
 pub use print::Tape;
+pub use slips::fraction_behind_date;
