@@ -61,14 +61,16 @@ pub struct CopyLimit {
 pub enum WeightRule {
     /// A piece weighs its area (its length, on a stick) with the kerf; a sheet holds its usable area with a kerf.
     Area,
-    /// A piece weighs f(x side) * g(y side); a sheet holds F * G, where F is the most f-weight of any set of the pieces
-    /// that fits side by side along x (each piece once), G likewise along y (Fekete & Schepers 2004, conservative
-    /// scales). A piece that may turn weighs the lesser of its two ways; with `symmetric` (every kind is square and every
-    /// piece may turn) twice the weight is f(l)g(w) + f(w)g(l) and a sheet holds 2FG.
+    /// A piece weighs f(side along the grain) * g(side across it); a sheet holds F * G, where F is the most f-weight of
+    /// any set of the pieces that fits side by side along the sheet's grain (each piece once, each lying one way), G
+    /// likewise across it (Fekete & Schepers 2004, conservative scales). A side that is not listed weighs 0. A piece that
+    /// may turn weighs the lesser of its two ways (a way that fits no kind of sheet is left out, and a piece with no way
+    /// left weighs nothing); with `symmetric` (every kind is square and every piece may turn) the weight is
+    /// f(l)g(w) + f(w)g(l) and a sheet holds 2FG.
     Product {
-        /// f: along x.
+        /// f: along the grain (x, unless the sheet's grain runs along y).
         along: Vec<SizeWeight>,
-        /// g: along y.
+        /// g: across it.
         across: Vec<SizeWeight>,
         /// See above.
         symmetric: bool,

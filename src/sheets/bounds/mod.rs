@@ -7,9 +7,16 @@
 // The search half of the optimiser is the caller; until it lands, nothing outside tests reaches these.
 #![allow(dead_code)]
 
+mod axis;
 mod bound;
 mod cover;
+mod quick;
+mod scales;
 
 pub(crate) use bound::{
     Bound, CertificateDraft, CopyLimitDraft, LpOutcome, Pattern, Tree, Weights,
 };
+pub(crate) use quick::quick;
+
+#[cfg(test)]
+mod tests;
