@@ -1,7 +1,17 @@
 //! Guillotine layouts of sheets: search, bounds, proofs, and the order of cuts.
 
+mod answer;
 mod bounds;
+mod build;
 mod instance;
+mod layout;
+mod packing;
+mod places;
+mod problem;
+mod recreate;
+mod ruin;
+mod schedule;
+mod tree;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
 
@@ -22,14 +32,5 @@ pub fn solve(
     options: &SolveOptions,
     progress: &mut dyn FnMut(Progress),
 ) -> SheetAnswer {
-    let _ = (task, options, progress);
-    SheetAnswer {
-        sheets: Vec::new(),
-        unplaced: Vec::new(),
-        at_least: 0,
-        cost_at_least: None,
-        proved: false,
-        certificate: crate::model::certificate::Certificate::None,
-        searched: 0,
-    }
+    schedule::solve(task, options, progress)
 }

@@ -1,0 +1,250 @@
+//! A set of sheets with pieces on them, what it costs, and what is not on it yet.
+//!
+//! Keeps the books (sheets used of each kind, price, absent pieces) while sheets open, fill and empty; decides nothing
+//! except which place on the open sheets scores best.
+
+use super::places::{self, Place, Score};
+use super::problem::{Price, Problem};
+use super::tree::{Bin, Node};
+use crate::solve::rng::Rng;
+
+/// Sheets, and what is not on them.
+#[derive(PartialEq, Eq, Debug, Default)]
+pub(crate) struct Packing {
+    /// Open sheets; a sheet without pieces counts as not used and may change its kind.
+    pub bins: Vec<Bin>,
+    /// How many of each kind hold something.
+    pub used: Vec<u32>,
+    /// What they cost.
+    pub price: Price,
+    /// Types of the pieces not placed.
+    pub absent: Vec<u32>,
+    /// Their area.
+    pub absent_area: i64,
+}
+
+// By hand, so that copying reuses memory.
+impl Clone for Packing {
+    fn clone(&self) -> Self {
+        let mut to = Self::default();
+        to.clone_from(self);
+        to
+    }
+    fn clone_from(&mut self, from: &Self) {
+        self.bins.clone_from(&from.bins);
+        self.used.clone_from(&from.used);
+        self.price = from.price;
+        self.absent.clone_from(&from.absent);
+        self.absent_area = from.absent_area;
+    }
+}
+
+/// Where a piece would go.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Spot {
+    pub bin: usize,
+    pub place: Place,
+    pub second_way: bool,
+    pub score: i64,
+}
+
+/// How many candidates in a thousand are overlooked on purpose.
+pub(crate) struct Blink<'a> {
+    pub per_mille: u32,
+    pub rng: &'a mut Rng,
+}
+
+impl Packing {
+    /// Nothing placed.
+    pub(crate) fn empty(problem: &Problem) -> Self {
+        let absent: Vec<u32> = problem
+            .counts
+            .iter()
+            .enumerate()
+            .flat_map(|(t, n)| std::iter::repeat_n(t as u32, *n as usize))
+            .collect();
+        Self {
+            bins: Vec::new(),
+            used: vec![0; problem.sheets.len()],
+            price: Price::default(),
+            absent_area: absent.iter().map(|t| problem.items[*t as usize].area).sum(),
+            absent,
+        }
+    }
+
+    /// What one more sheet of a kind would cost; `None` if there is none left.
+    pub(crate) fn price_of_next(&self, problem: &Problem, kind: usize) -> Option<Price> {
+        let sheet = &problem.sheets[kind];
+        if self.used[kind] < sheet.free.min(sheet.limit) {
+            Some(sheet.from_hand)
+        } else if self.used[kind] < sheet.limit {
+            Some(sheet.bought)
+        } else {
+            None
+        }
+    }
+
+    /// What taking one sheet of a kind away would save.
+    pub(crate) fn price_of_last(&self, problem: &Problem, kind: usize) -> Price {
+        let sheet = &problem.sheets[kind];
+        if self.used[kind] <= sheet.free {
+            sheet.from_hand
+        } else {
+            sheet.bought
+        }
+    }
+
+    /// Opens a sheet; it must hold something at once, for the books count it as used from here on.
+    pub(crate) fn open(&mut self, problem: &Problem, kind: usize) -> usize {
+        let price = self
+            .price_of_next(problem, kind)
+            .expect("the caller has asked for the price of this kind");
+        let slot = self.free_slot();
+        if slot == self.bins.len() {
+            self.bins.push(Bin::new(problem, kind));
+        } else {
+            self.bins[slot].reset(problem, kind);
+        }
+        self.price = self.price.plus(price);
+        self.used[kind] += 1;
+        slot
+    }
+
+    /// Position that the next opened sheet takes.
+    pub(crate) fn free_slot(&self) -> usize {
+        self.bins
+            .iter()
+            .position(Bin::is_empty)
+            .unwrap_or(self.bins.len())
+    }
+
+    /// Counts a sheet that has just lost its last piece as not used.
+    pub(crate) fn closed(&mut self, problem: &Problem, kind: usize) {
+        self.price = self.price.minus(self.price_of_last(problem, kind));
+        self.used[kind] -= 1;
+    }
+
+    /// Takes the pieces of a sheet away.
+    pub(crate) fn clear_bin(&mut self, problem: &Problem, bin: usize) {
+        let b = &mut self.bins[bin];
+        if b.is_empty() {
+            return;
+        }
+        let kind = b.kind;
+        self.absent_area += b.filled;
+        self.absent.extend(
+            b.nodes
+                .iter()
+                .filter(|n| n.is_leaf())
+                .map(|n| n.piece().0),
+        );
+        b.reset(problem, kind);
+        self.closed(problem, kind);
+    }
+
+    /// The best place for a type among the open sheets. Adds the places looked at to `steps`.
+    pub(crate) fn best_spot(
+        &self,
+        problem: &Problem,
+        bins: std::ops::Range<usize>,
+        item: u32,
+        score: Score,
+        mut blink: Option<&mut Blink<'_>>,
+        steps: &mut u64,
+    ) -> Option<Spot> {
+        let item = &problem.items[item as usize];
+        let mut best: Option<Spot> = None;
+        let mut least = i64::MAX;
+        for bin in bins {
+            let b = &self.bins[bin];
+            *steps += 1;
+            if b.is_empty() {
+                continue;
+            }
+            let ways = if item.turns { 2 } else { 1 };
+            for (n, way) in item.ways[..ways].iter().enumerate() {
+                if way.0 > b.widest || way.1 > b.tallest {
+                    continue;
+                }
+                *steps += b.places.len() as u64;
+                for place in &b.places {
+                    if places::fits(place, *way) {
+                        let s = score.of(place, *way);
+                        if s < least {
+                            if let Some(blink) = blink.as_deref_mut()
+                                && blink.rng.chance(blink.per_mille)
+                            {
+                                continue;
+                            }
+                            least = s;
+                            best = Some(Spot {
+                                bin,
+                                place: *place,
+                                second_way: n == 1,
+                                score: s,
+                            });
+                        }
+                    }
+                }
+            }
+        }
+        best.filter(|s| self.bins[s.bin].takes_more())
+    }
+
+    /// Puts a piece at a spot. It must have been taken off the absent list by the caller.
+    pub(crate) fn put(&mut self, problem: &Problem, item: u32, spot: &Spot) {
+        let size = problem.items[item as usize].ways[usize::from(spot.second_way)];
+        self.bins[spot.bin].insert(problem, spot.place, Node::leaf(item, spot.second_way, size));
+    }
+
+    /// The first spot on a sheet just opened; `None` if the kind does not take the piece.
+    pub(crate) fn spot_on_empty(
+        &self,
+        problem: &Problem,
+        bin: usize,
+        item: u32,
+        second_way_first: bool,
+    ) -> Option<Spot> {
+        spot_on(problem, &self.bins[bin], item, second_way_first).map(|(place, second_way)| Spot {
+            bin,
+            place,
+            second_way,
+            score: 0,
+        })
+    }
+
+    /// Drops empty slots.
+    pub(crate) fn tidy(&mut self) {
+        self.bins.retain(|b| !b.is_empty());
+    }
+
+    /// True if this packing is better: fewer pieces missing (by area), then cheaper.
+    pub(crate) fn better_than(&self, other: &Self) -> bool {
+        (self.absent_area, self.price) < (other.absent_area, other.price)
+    }
+
+    /// Nothing is missing.
+    pub(crate) fn is_whole(&self) -> bool {
+        self.absent.is_empty()
+    }
+}
+
+fn spot_on(
+    problem: &Problem,
+    bin: &Bin,
+    item: u32,
+    second_way_first: bool,
+) -> Option<(Place, bool)> {
+    let item = &problem.items[item as usize];
+    let ways: &[bool] = match (item.turns, second_way_first) {
+        (false, _) => &[false],
+        (true, false) => &[false, true],
+        (true, true) => &[true, false],
+    };
+    ways.iter().find_map(|second| {
+        bin.places
+            .iter()
+            .find(|p| places::fits(p, item.ways[usize::from(*second)]))
+            .map(|p| (*p, *second))
+    })
+}

@@ -1,0 +1,380 @@
+//! The slicing tree of one sheet, open to change anywhere.
+//!
+//! A tree of any arity whose divisions alternate in direction, kept as one flat list in preorder: a division is followed
+//! by all that lies in it. Sizes run up the tree (what a part needs), room runs down (how far it may grow while the
+//! sheet still holds everything), so a piece can be put in wherever there is room without moving the rest by hand. The
+//! idea of inserting at any node of such a tree: Fleszar, Computers & OR 40 (2013); of tearing out and refilling it:
+//! Gardeyn & Wauters, EJOR 301 (2022). Owns structure and sizes; where pieces may go is `places`, what is best is not
+//! decided here.
+
+use super::places::{How, Place};
+use super::problem::Problem;
+
+/// How the parts of a division lie.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) enum Dir {
+    /// Side by side along the sheet's x.
+    Along,
+    /// One below the other along its y.
+    Down,
+}
+
+impl Dir {
+    pub(crate) const fn other(self) -> Self {
+        match self {
+            Self::Along => Self::Down,
+            Self::Down => Self::Along,
+        }
+    }
+}
+
+const ALONG: u32 = u32::MAX;
+const DOWN: u32 = u32::MAX - 1;
+/// Types of piece are numbered below this; what lies above stands for divisions.
+const FIRST_MARK: u32 = DOWN;
+/// A leaf that stands for a leftover.
+pub(crate) const LEFT: u32 = (FIRST_MARK - 1) >> 1;
+/// More nodes than this and a sheet takes no more pieces: positions are kept in 16 bits.
+const MOST_NODES: usize = 60_000;
+
+/// One division or piece.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct Node {
+    /// What it needs.
+    pub w: i32,
+    pub h: i32,
+    /// How far it may grow.
+    pub room_w: i32,
+    pub room_h: i32,
+    /// Twice the type, plus one where it lies the second way; or a division.
+    mark: u32,
+    /// Position of the division it lies in.
+    pub parent: u16,
+    /// How many nodes it comes to, itself included.
+    pub len: u16,
+    /// Divisions above it and itself: the first cuts are level 1.
+    pub level: u8,
+}
+
+impl Node {
+    pub(crate) const fn leaf(item: u32, second_way: bool, size: (i32, i32)) -> Self {
+        Self {
+            w: size.0,
+            h: size.1,
+            room_w: 0,
+            room_h: 0,
+            mark: item * 2 + second_way as u32,
+            parent: 0,
+            len: 1,
+            level: 0,
+        }
+    }
+    const fn division(dir: Dir, len: u16) -> Self {
+        Self {
+            w: 0,
+            h: 0,
+            room_w: 0,
+            room_h: 0,
+            mark: match dir {
+                Dir::Along => ALONG,
+                Dir::Down => DOWN,
+            },
+            parent: 0,
+            len,
+            level: 0,
+        }
+    }
+    /// The direction of a division; `None` for a piece.
+    pub(crate) const fn dir(&self) -> Option<Dir> {
+        match self.mark {
+            ALONG => Some(Dir::Along),
+            DOWN => Some(Dir::Down),
+            _ => None,
+        }
+    }
+    pub(crate) const fn is_leaf(&self) -> bool {
+        self.mark < FIRST_MARK
+    }
+    /// Type of a piece, and whether it lies the second way.
+    pub(crate) const fn piece(&self) -> (u32, bool) {
+        (self.mark >> 1, self.mark & 1 == 1)
+    }
+    /// Size across a direction.
+    pub(crate) const fn cross(&self, dir: Dir) -> i32 {
+        match dir {
+            Dir::Along => self.h,
+            Dir::Down => self.w,
+        }
+    }
+    /// Size along a direction.
+    pub(crate) const fn run(&self, dir: Dir) -> i32 {
+        match dir {
+            Dir::Along => self.w,
+            Dir::Down => self.h,
+        }
+    }
+}
+
+/// One sheet: its tree and where more can go.
+#[derive(PartialEq, Eq, Debug, Default)]
+pub(crate) struct Bin {
+    /// Index into `Problem::sheets`.
+    pub kind: usize,
+    pub nodes: Vec<Node>,
+    pub places: Vec<Place>,
+    /// Area of the pieces on it.
+    pub filled: i64,
+    /// Pieces on it.
+    pub pieces: u32,
+    /// Largest free width and height of any place.
+    pub widest: i32,
+    pub tallest: i32,
+}
+
+// By hand, so that copies into a bin that has its memory already take no new one.
+impl Clone for Bin {
+    fn clone(&self) -> Self {
+        let mut to = Self::default();
+        to.clone_from(self);
+        to
+    }
+    fn clone_from(&mut self, from: &Self) {
+        self.kind = from.kind;
+        self.nodes.clone_from(&from.nodes);
+        self.places.clone_from(&from.places);
+        self.filled = from.filled;
+        self.pieces = from.pieces;
+        self.widest = from.widest;
+        self.tallest = from.tallest;
+    }
+}
+
+impl Bin {
+    /// An empty sheet.
+    pub(crate) fn new(problem: &Problem, kind: usize) -> Self {
+        let mut bin = Self::default();
+        bin.reset(problem, kind);
+        bin
+    }
+    /// Empties it and makes it a sheet of this kind.
+    pub(crate) fn reset(&mut self, problem: &Problem, kind: usize) {
+        self.kind = kind;
+        self.nodes.clear();
+        if let Some(dir) = problem.sheets[kind].first {
+            self.nodes.push(Node::division(dir, 1));
+        }
+        self.filled = 0;
+        self.pieces = 0;
+        self.refresh(problem);
+    }
+    pub(crate) const fn is_empty(&self) -> bool {
+        self.pieces == 0
+    }
+    /// True while positions still fit their type.
+    pub(crate) fn takes_more(&self) -> bool {
+        self.nodes.len() < MOST_NODES
+    }
+    /// Positions of the pieces.
+    pub(crate) fn leaves(&self) -> impl Iterator<Item = usize> {
+        (0..self.nodes.len()).filter(|i| self.nodes[*i].is_leaf())
+    }
+
+    /// Puts a leaf at a place. The caller has seen that it fits.
+    pub(crate) fn insert(&mut self, problem: &Problem, place: Place, leaf: Node) {
+        let at = place.node as usize;
+        match place.how {
+            How::First => self.nodes.push(leaf),
+            How::Append => {
+                self.grow_above(at, 1);
+                self.nodes.insert(at + self.nodes[at].len as usize, leaf);
+                self.nodes[at].len += 1;
+            }
+            How::Wrap => {
+                let len = self.nodes[at].len;
+                self.grow_above(at, 2);
+                self.nodes.insert(at + len as usize, leaf);
+                self.nodes.insert(at, Node::division(place.dir, len + 2));
+            }
+            How::Stand => self.stand_on_shortest(at, place, leaf),
+        }
+        let (item, _) = leaf.piece();
+        if item != LEFT {
+            self.filled += problem.items[item as usize].area;
+            self.pieces += 1;
+        }
+        self.refresh(problem);
+    }
+
+    fn grow_above(&mut self, mut at: usize, by: u16) {
+        while at > 0 {
+            at = self.nodes[at].parent as usize;
+            self.nodes[at].len += by;
+        }
+    }
+
+    /// Gathers the members of a strip that are no taller than the place says, and puts the leaf on top of them.
+    fn stand_on_shortest(&mut self, at: usize, place: Place, leaf: Node) {
+        let strip = place.dir.other();
+        let end = at + self.nodes[at].len as usize;
+        let (mut tall, mut short) = (Vec::new(), Vec::new());
+        let mut child = at + 1;
+        while child < end {
+            let next = child + self.nodes[child].len as usize;
+            let to = if self.nodes[child].cross(strip) <= place.limit {
+                &mut short
+            } else {
+                &mut tall
+            };
+            to.extend_from_slice(&self.nodes[child..next]);
+            child = next;
+        }
+        self.grow_above(at, 3);
+        self.nodes[at].len += 3;
+        let short_len = short.len() as u16;
+        tall.push(Node::division(place.dir, short_len + 3));
+        tall.push(Node::division(strip, short_len + 1));
+        tall.append(&mut short);
+        tall.push(leaf);
+        self.nodes.splice(at + 1..end, tall);
+    }
+
+    /// Takes out every piece for which `drop` (by position) is true and tells its type. Divisions left with one part vanish, and a part that
+    /// then lies in a division of its own direction is merged into it.
+    pub(crate) fn remove(
+        &mut self,
+        problem: &Problem,
+        drop: &[bool],
+        scratch: &mut Vec<u16>,
+        mut gone: impl FnMut(u32),
+    ) {
+        let n = self.nodes.len();
+        // How many parts remain in each division.
+        scratch.clear();
+        scratch.resize(n, 0);
+        for i in (0..n).rev() {
+            let node = &self.nodes[i];
+            let stays = if node.is_leaf() {
+                if drop[i] {
+                    let item = node.piece().0;
+                    gone(item);
+                    self.filled -= problem.items[item as usize].area;
+                    self.pieces -= 1;
+                }
+                !drop[i]
+            } else {
+                scratch[i] > 0
+            };
+            scratch[i] = if node.is_leaf() {
+                u16::from(stays)
+            } else {
+                scratch[i]
+            };
+            if stays && i > 0 {
+                scratch[node.parent as usize] += 1;
+            }
+        }
+        if self.pieces == 0 {
+            let kind = self.kind;
+            self.reset(problem, kind);
+            return;
+        }
+        self.close_up(problem, scratch);
+        self.refresh(problem);
+    }
+
+    /// Drops dead nodes; `state` tells how many parts each division has left (pieces: 1 if they stay).
+    fn close_up(&mut self, problem: &Problem, state: &mut [u16]) {
+        let fixed_root = problem.sheets[self.kind].first.is_some();
+        let n = self.nodes.len();
+        let (mut to, mut i) = (0, 0);
+        while i < n {
+            let mut node = self.nodes[i];
+            if state[i] == 0 {
+                i += node.len as usize;
+                continue;
+            }
+            // One more than the new position of the division this node now lies in; a division that has been visited
+            // keeps that number in `state`.
+            let above = if i == 0 {
+                0
+            } else {
+                state[node.parent as usize]
+            };
+            let stays = if node.is_leaf() {
+                true
+            } else {
+                let merges = above > 0 && self.nodes[above as usize - 1].mark == node.mark;
+                (state[i] >= 2 && !merges) || (i == 0 && fixed_root)
+            };
+            if stays {
+                node.parent = above.saturating_sub(1);
+                node.len = 1;
+                self.nodes[to] = node;
+                to += 1;
+                state[i] = to as u16;
+            } else {
+                state[i] = above;
+            }
+            i += 1;
+        }
+        self.nodes.truncate(to);
+        for i in (1..to).rev() {
+            let Node { len, parent, .. } = self.nodes[i];
+            self.nodes[parent as usize].len += len;
+        }
+    }
+
+    /// Sizes, room, levels and places anew. A few dozen nodes: cheaper than keeping track of what changed.
+    pub(crate) fn refresh(&mut self, problem: &Problem) {
+        let (sheet_w, sheet_h) = problem.sheets[self.kind].size;
+        let nodes = &mut self.nodes[..];
+        let n = nodes.len();
+        // Parents and levels, walking down.
+        let mut above = 0usize;
+        for i in 0..n {
+            if i > 0 {
+                while i >= above + nodes[above].len as usize {
+                    above = nodes[above].parent as usize;
+                }
+                nodes[i].parent = above as u16;
+                nodes[i].level = nodes[above].level;
+            } else {
+                nodes[0].level = 0;
+                nodes[0].parent = 0;
+            }
+            if !nodes[i].is_leaf() {
+                nodes[i].level += 1;
+                (nodes[i].w, nodes[i].h) = (0, 0);
+                above = i;
+            }
+        }
+        // Needs, walking up.
+        for i in (1..n).rev() {
+            let Node { w, h, parent, .. } = nodes[i];
+            let p = &mut nodes[parent as usize];
+            if p.mark == ALONG {
+                p.w += w;
+                p.h = p.h.max(h);
+            } else {
+                p.w = p.w.max(w);
+                p.h += h;
+            }
+        }
+        // Room, walking down.
+        if let Some(root) = nodes.first_mut() {
+            (root.room_w, root.room_h) = (sheet_w, sheet_h);
+        }
+        for i in 1..n {
+            let p = nodes[nodes[i].parent as usize];
+            let node = &mut nodes[i];
+            if p.mark == ALONG {
+                node.room_w = p.room_w - p.w + node.w;
+                node.room_h = p.room_h;
+            } else {
+                node.room_w = p.room_w;
+                node.room_h = p.room_h - p.h + node.h;
+            }
+        }
+        super::places::find(self, problem);
+    }
+}
