@@ -22,7 +22,13 @@ fn int(v: &Value) -> i64 {
 
 fn task(v: &Value, turning: bool) -> SheetTask {
     let inch16 = v["unit"].as_str() == Some("1/16 in");
-    let unit = |n: i64| if inch16 { Length::in_64(4 * n) } else { Length::mm(n) };
+    let unit = |n: i64| {
+        if inch16 {
+            Length::in_64(4 * n)
+        } else {
+            Length::mm(n)
+        }
+    };
     let clean = unit(int(&v["clean_edge"]));
     let items = v["items"].as_array().map_or(&[][..], |a| a);
     SheetTask {
@@ -71,7 +77,10 @@ fn user_ms(start: Instant) -> u128 {
 }
 
 fn main() {
-    let args: Vec<String> = std::env::args().skip(1).filter(|a| a != "--bench").collect();
+    let args: Vec<String> = std::env::args()
+        .skip(1)
+        .filter(|a| a != "--bench")
+        .collect();
     let value = |name: &str| {
         let at = args.iter().position(|a| a == name)?;
         args.get(at + 1)
@@ -89,7 +98,9 @@ fn main() {
         },
         threads: value("--threads").and_then(|n| n.parse().ok()).unwrap_or(1),
     };
-    let first = value("--first").and_then(|n| n.parse().ok()).unwrap_or(usize::MAX);
+    let first = value("--first")
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(usize::MAX);
     let turning = has("--turning");
     let text = std::fs::read_to_string(path).expect("the instance file can be read");
     let begin = Instant::now();
@@ -113,7 +124,10 @@ fn main() {
             }
         };
         if !answer.unplaced.is_empty() {
-            println!("{id}: {} kinds of piece without a place", answer.unplaced.len());
+            println!(
+                "{id}: {} kinds of piece without a place",
+                answer.unplaced.len()
+            );
         }
         let variant = if turning { "turning" } else { "oriented" };
         let k = int(&v["bound"][variant]);

@@ -56,7 +56,10 @@ pub(crate) fn multistart(problem: &Problem, budget: &mut Budget, enough: Price) 
                     if best.as_ref().is_none_or(|b| found.better_than(b)) {
                         best = Some(found);
                     }
-                    if best.as_ref().is_some_and(|b| b.is_whole() && b.price <= enough) {
+                    if best
+                        .as_ref()
+                        .is_some_and(|b| b.is_whole() && b.price <= enough)
+                    {
                         break 'all;
                     }
                 }
@@ -88,9 +91,25 @@ fn pass(
     let types = sorted(problem, order);
     let mut left = problem.counts.clone();
     if by_sheet {
-        fill_each(problem, kinds, &types, &mut left, score, &mut packing, budget);
+        fill_each(
+            problem,
+            kinds,
+            &types,
+            &mut left,
+            score,
+            &mut packing,
+            budget,
+        );
     } else {
-        fill_all(problem, kinds, &types, &mut left, score, &mut packing, budget);
+        fill_all(
+            problem,
+            kinds,
+            &types,
+            &mut left,
+            score,
+            &mut packing,
+            budget,
+        );
     }
     for (t, n) in left.iter().enumerate() {
         packing

@@ -182,8 +182,7 @@ impl Saw<'_> {
                 let dir = nodes[parent].dir().expect("a parent is a division");
                 let (along, across) = (axis(dir), 1 - axis(dir));
                 self.sizes[parent][along] += self.sizes[i][along] + self.kerf;
-                self.sizes[parent][across] =
-                    self.sizes[parent][across].max(self.sizes[i][across]);
+                self.sizes[parent][across] = self.sizes[parent][across].max(self.sizes[i][across]);
             }
         }
     }

@@ -132,12 +132,8 @@ impl Packing {
         }
         let kind = b.kind;
         self.absent_area += b.filled;
-        self.absent.extend(
-            b.nodes
-                .iter()
-                .filter(|n| n.is_leaf())
-                .map(|n| n.piece().0),
-        );
+        self.absent
+            .extend(b.nodes.iter().filter(|n| n.is_leaf()).map(|n| n.piece().0));
         b.reset(problem, kind);
         self.closed(problem, kind);
     }

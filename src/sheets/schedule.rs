@@ -51,7 +51,11 @@ pub(super) fn solve(
             sheets: Vec::new(),
             unplaced,
             at_least: 0,
-            cost_at_least: task.kinds.iter().all(|k| k.cost.is_some()).then_some(Cents::ZERO),
+            cost_at_least: task
+                .kinds
+                .iter()
+                .all(|k| k.cost.is_some())
+                .then_some(Cents::ZERO),
             proved: true,
             certificate: Certificate::NothingToBuy,
             searched: 0,
@@ -105,15 +109,16 @@ pub(super) fn solve(
 /// Takes the types that fit no kind out of the instance and names their pieces.
 fn set_aside(instance: &mut Instance) -> Vec<UnplacedPiece> {
     let kinds = &instance.kinds;
-    let (fits, not): (Vec<_>, Vec<_>) = std::mem::take(&mut instance.types)
-        .into_iter()
-        .partition(|t| {
-            t.ways.iter().any(|way| {
-                kinds
-                    .iter()
-                    .any(|k| k.free.max(k.buy) > 0 && way.0 <= k.w && way.1 <= k.h)
-            })
-        });
+    let (fits, not): (Vec<_>, Vec<_>) =
+        std::mem::take(&mut instance.types)
+            .into_iter()
+            .partition(|t| {
+                t.ways.iter().any(|way| {
+                    kinds
+                        .iter()
+                        .any(|k| k.free.max(k.buy) > 0 && way.0 <= k.w && way.1 <= k.h)
+                })
+            });
     instance.types = fits;
     let mut unplaced: Vec<UnplacedPiece> = not
         .iter()

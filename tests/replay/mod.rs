@@ -20,7 +20,12 @@ pub fn check(task: &SheetTask, answer: &SheetAnswer) -> Result<(i64, u32), Strin
         let kind = task
             .kinds
             .iter()
-            .position(|k| k.item == plan.item && k.rack == plan.rack && k.size == plan.size && k.clean_edge == plan.clean_edge)
+            .position(|k| {
+                k.item == plan.item
+                    && k.rack == plan.rack
+                    && k.size == plan.size
+                    && k.clean_edge == plan.clean_edge
+            })
             .ok_or("no such kind of sheet")?;
         used[kind] += plan.count;
         replay(task, kind, plan, &mut left).map_err(|e| format!("{e} in {plan:?}"))?;
@@ -40,7 +45,9 @@ pub fn check(task: &SheetTask, answer: &SheetAnswer) -> Result<(i64, u32), Strin
         bought += buys;
         cost += k.cost.map_or(1, |c| c.0) * i64::from(buys);
     }
-    if answer.proved && (answer.at_least > bought || answer.cost_at_least.is_some_and(|c| c.0 > cost)) {
+    if answer.proved
+        && (answer.at_least > bought || answer.cost_at_least.is_some_and(|c| c.0 > cost))
+    {
         return Err("a bound above the answer".into());
     }
     Ok((cost, bought))
@@ -51,7 +58,12 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
     let kerf = task.kerf.units();
     let e = k.clean_edge.map(|l| l.units());
     let mut pieces = vec![Piece {
-        r: [e[0], e[2], k.size[0].units() - e[1], k.size[1].units() - e[3]],
+        r: [
+            e[0],
+            e[2],
+            k.size[0].units() - e[1],
+            k.size[1].units() - e[3],
+        ],
         last: None,
         turns: 0,
     }];
@@ -60,7 +72,10 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
             return Err("cuts are not numbered in order".into());
         }
         let of = cut.of.map(|l| l.units());
-        let at = pieces.iter().position(|p| p.r == of).ok_or(format!("cut {} of a piece that is not there", cut.n))?;
+        let at = pieces
+            .iter()
+            .position(|p| p.r == of)
+            .ok_or(format!("cut {} of a piece that is not there", cut.n))?;
         let piece = pieces.swap_remove(at);
         if n == 0 {
             match task.first {
@@ -83,7 +98,11 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
         b[lo] = at + kerf;
         for r in [a, b] {
             if r[lo] < r[hi] {
-                pieces.push(Piece { r, last: Some(cut.across), turns });
+                pieces.push(Piece {
+                    r,
+                    last: Some(cut.across),
+                    turns,
+                });
             }
         }
     }
@@ -95,7 +114,11 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
             .position(|p| p.r == [x, y, x + w, y + h])
             .ok_or(format!("{} is not freed", place.mark))?;
         pieces.swap_remove(at);
-        let piece = task.pieces.iter().position(|p| p.mark == place.mark).ok_or("no such mark")?;
+        let piece = task
+            .pieces
+            .iter()
+            .position(|p| p.mark == place.mark)
+            .ok_or("no such mark")?;
         left[piece] -= i64::from(plan.count);
         let p = &task.pieces[piece];
         let (l, s) = (p.size[0].units(), p.size[1].units());
@@ -124,5 +147,9 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
             return Err("a leftover wrongly marked".into());
         }
     }
-    if pieces.is_empty() { Ok(()) } else { Err(format!("{} pieces not named", pieces.len())) }
+    if pieces.is_empty() {
+        Ok(())
+    } else {
+        Err(format!("{} pieces not named", pieces.len()))
+    }
 }
