@@ -12,6 +12,7 @@ mod recreate;
 mod ruin;
 mod schedule;
 mod tree;
+pub mod order;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
 
