@@ -5,6 +5,7 @@ mod bounds;
 mod build;
 mod instance;
 mod layout;
+pub mod order;
 mod packing;
 mod places;
 mod problem;
@@ -12,7 +13,6 @@ mod recreate;
 mod ruin;
 mod schedule;
 mod tree;
-pub mod order;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
 
