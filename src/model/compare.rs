@@ -61,6 +61,25 @@ pub struct BuyLine {
     /// Group of the comparison it belongs to: sheets, frames, frame extras, banding and mouldings, hardware,
     /// consumables, paint, tools, services.
     pub group: String,
+    /// Days from order to delivery, the longest of the rows bought.
+    pub lead_days: u32,
+    /// What else must be said: a derived amount overridden, a tool owned; empty if nothing.
+    pub note: String,
+}
+
+/// The shopping list of one route.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct BuyList {
+    /// The route.
+    pub route: String,
+    /// What is needed, in the order of the groups: what is bought and what is in hand.
+    pub lines: Vec<BuyLine>,
+    /// Sales tax, rounded once on the taxed lines; `None` where the rate or a price is missing.
+    pub tax: Option<Cents>,
+    /// What is paid, tax and tools in full included; `None` where anything is missing.
+    pub total: Option<Cents>,
+    /// What is missing, each with its place.
+    pub missing: Vec<String>,
 }
 
 /// One line of a route's sum.
@@ -68,12 +87,12 @@ pub struct BuyLine {
 pub struct CostLine {
     /// What.
     pub what: String,
-    /// How much.
-    pub cents: Cents,
+    /// How much; `None` where a price is missing.
+    pub cents: Option<Cents>,
     /// On a cheap day.
-    pub low: Cents,
+    pub low: Option<Cents>,
     /// On a dear day.
-    pub high: Cents,
+    pub high: Option<Cents>,
 }
 
 /// A route carried to the finish line.
@@ -81,21 +100,21 @@ pub struct CostLine {
 pub struct RouteCost {
     /// Its name.
     pub route: String,
-    /// The lines.
+    /// The lines, the same groups in the same order for every route.
     pub lines: Vec<CostLine>,
-    /// Sales tax, rounded once.
-    pub tax_cents: Cents,
-    /// Money out.
-    pub money_cents: Cents,
+    /// Sales tax, rounded once; `None` where the rate or a price is missing.
+    pub tax_cents: Option<Cents>,
+    /// Money out; `None` where anything of it is missing.
+    pub money_cents: Option<Cents>,
     /// Money out with every price at its low end.
-    pub money_low_cents: Cents,
+    pub money_low_cents: Option<Cents>,
     /// Money out with every price at its high end.
-    pub money_high_cents: Cents,
-    /// Hours of work.
-    pub hours: f64,
+    pub money_high_cents: Option<Cents>,
+    /// Hours of work; `None` where not known.
+    pub hours: Option<f64>,
     /// Hours at her rate; `None` where she gave none.
     pub hours_cents: Option<Cents>,
-    /// Money and time; `None` where she gave no rate.
+    /// Money and time; `None` where any of it is missing.
     pub total_cents: Option<Cents>,
     /// Date done, ISO 8601; `None` where it cannot be told.
     pub done: Option<String>,
@@ -114,6 +133,38 @@ pub struct Flip {
     pub unit: String,
     /// The sentence.
     pub says: String,
+}
+
+/// How far one uncertain input moves the difference between the two routes that are held against each other.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Move {
+    /// What is varied: `sheets`, `hours of custom`.
+    pub what: String,
+    /// The end of its range that is best for the cheaper route, in words.
+    pub from: String,
+    /// The end that is worst for it, in words.
+    pub to: String,
+    /// How far the cheaper route stays ahead at `from` (money and time).
+    pub ahead_from: Cents,
+    /// How far at `to`; below zero = the other route is then the cheaper.
+    pub ahead_to: Cents,
+    /// True for a switch (a tool already owned, a borrowed van): listed, but not weighed in the verdict.
+    pub switch: bool,
+}
+
+/// Pieces worth keeping of one material: below the line, never in a total.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct RackWorth {
+    /// Stock row they are cut from.
+    pub item: String,
+    /// How many pieces.
+    pub pieces: u32,
+    /// Their area in square feet, or their length in feet for sticks.
+    pub amount: f64,
+    /// `sq ft` or `ft`.
+    pub unit: String,
+    /// Their share of the price; `None` where that is missing.
+    pub cents: Option<Cents>,
 }
 
 /// Verdict words, each with a fixed meaning.
@@ -149,8 +200,12 @@ pub struct Comparison {
     pub routes: Vec<RouteCost>,
     /// The hourly rate first.
     pub flips: Vec<Flip>,
+    /// What moves the answer, the largest first.
+    pub moves: Vec<Move>,
     /// The verdict.
     pub verdict: Verdict,
+    /// What else is worth saying, one sentence each.
+    pub says: Vec<String>,
     /// What is missing.
     pub missing: Vec<String>,
 }
