@@ -34,15 +34,7 @@ pub(super) fn least_sheets(stock: &[Stock], weight: i128) -> Option<u32> {
 
 /// Least cost of sheets that hold `weight`; `None` if all together do not.
 pub(super) fn least_cost(stock: &[Stock], weight: i128) -> Option<i64> {
-    let mut by_price = stock.to_vec();
-    // Cheapest for what it holds first: a / b < c / d without dividing.
-    by_price.sort_by(|a, b| {
-        let (left, right) = (
-            i128::from(a.cost) * i128::from(b.holds),
-            i128::from(b.cost) * i128::from(a.holds),
-        );
-        left.cmp(&right).then(b.holds.cmp(&a.holds))
-    });
+    let by_price = cheapest_first(stock.to_vec());
     let relaxed = relaxation(&by_price, weight)?;
     let mut search = Search {
         best: i128::MAX,
@@ -52,6 +44,32 @@ pub(super) fn least_cost(stock: &[Stock], weight: i128) -> Option<i64> {
     let exact = search.nodes > 0;
     let cost = if exact { search.best } else { relaxed };
     Some(i64::try_from(cost).unwrap_or(i64::MAX))
+}
+
+/// Least cost if sheets could be bought in fractions: to compare weights by, never to claim.
+pub(super) fn least_cost_in_fractions(stock: Vec<Stock>, weight: i128) -> f64 {
+    let (mut rest, mut cost) = (weight as f64, 0.0);
+    for k in cheapest_first(stock) {
+        if rest <= 0.0 {
+            break;
+        }
+        let take = (rest / k.holds as f64).min(f64::from(k.buy));
+        cost += take * k.cost as f64;
+        rest -= take * k.holds as f64;
+    }
+    cost
+}
+
+fn cheapest_first(mut by_price: Vec<Stock>) -> Vec<Stock> {
+    // Cheapest for what it holds first: a / b < c / d without dividing.
+    by_price.sort_by(|a, b| {
+        let (left, right) = (
+            i128::from(a.cost) * i128::from(b.holds),
+            i128::from(b.cost) * i128::from(a.holds),
+        );
+        left.cmp(&right).then(b.holds.cmp(&a.holds))
+    });
+    by_price
 }
 
 /// Least cost if sheets could be bought in fractions, rounded up; `stock` cheapest for what it holds first.

@@ -9,13 +9,18 @@
 
 mod axis;
 mod bound;
+mod columns;
 mod cover;
+mod linear;
+mod points;
+mod pricing;
 mod quick;
 mod scales;
 
 pub(crate) use bound::{
     Bound, CertificateDraft, CopyLimitDraft, LpOutcome, Pattern, Tree, Weights,
 };
+pub(crate) use linear::lp;
 pub(crate) use quick::quick;
 
 #[cfg(test)]

