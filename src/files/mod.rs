@@ -2,4 +2,5 @@
 //!
 //! Her files are hers. This room reads them with every mistake named at once, and never lets a half-understood value through.
 
+pub mod read;
 pub mod write;

@@ -1,0 +1,28 @@
+//! From her folder to a checked job, with all mistakes of all files at once.
+//!
+//! A reader never stops at the first mistake: it says what is wrong in five parts (where, found, expected, fix, the row
+//! itself) and reads on. Files that cannot be opened at all are a [`ReadError`], not a mistake in them.
+
+mod bytes;
+mod columns;
+mod cross;
+mod folder;
+mod near;
+mod offcuts;
+mod parts;
+mod prefab;
+mod report;
+mod rescue;
+mod row;
+mod stock;
+mod table;
+mod toml;
+mod values;
+mod workbook;
+
+#[cfg(test)]
+mod tests;
+
+pub use bytes::{Encoding, ReadError};
+pub use folder::{BareOptions, ReadJob, Reads, Tables, read_bare, read_folder};
+pub use table::{LineEnd, RawCell, RawRow, RawTable};
