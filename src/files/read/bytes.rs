@@ -50,20 +50,32 @@ pub enum Encoding {
 }
 
 /// Reads a whole file. `Ok(None)` = over the limit, which is a mistake and is said.
-pub(crate) fn read_bytes(path: &Path, shown: &str, report: &mut Report) -> Result<Option<Vec<u8>>, ReadError> {
+pub(crate) fn read_bytes(
+    path: &Path,
+    shown: &str,
+    report: &mut Report,
+) -> Result<Option<Vec<u8>>, ReadError> {
     let io = |why: std::io::Error| {
         if why.kind() == std::io::ErrorKind::NotFound {
             ReadError::Missing(path.to_owned())
         } else {
-            ReadError::Io { path: path.to_owned(), why }
+            ReadError::Io {
+                path: path.to_owned(),
+                why,
+            }
         }
     };
     let file = std::fs::File::open(path).map_err(io)?;
     let mut bytes = Vec::new();
-    file.take(MOST_BYTES + 1).read_to_end(&mut bytes).map_err(io)?;
+    file.take(MOST_BYTES + 1)
+        .read_to_end(&mut bytes)
+        .map_err(io)?;
     if bytes.len() as u64 > MOST_BYTES {
         report.mistake(
-            Spot { file: shown.to_owned(), ..Spot::default() },
+            Spot {
+                file: shown.to_owned(),
+                ..Spot::default()
+            },
             "more than 50 MB",
             Wrong::new(
                 "The file is larger than anything a job needs.",
@@ -81,11 +93,21 @@ pub(crate) fn decode(bytes: Vec<u8>, shown: &str, report: &mut Report) -> (Strin
     match bytes.as_slice() {
         [0xEF, 0xBB, 0xBF, rest @ ..] => {
             let (text, encoding) = decode_plain(rest.to_vec(), shown, report);
-            let marked = if encoding == Encoding::Utf8 { Encoding::Utf8Mark } else { encoding };
+            let marked = if encoding == Encoding::Utf8 {
+                Encoding::Utf8Mark
+            } else {
+                encoding
+            };
             (text, marked)
         }
-        [0xFF, 0xFE, rest @ ..] => (utf16(rest, u16::from_le_bytes, shown, report), Encoding::Utf16Low),
-        [0xFE, 0xFF, rest @ ..] => (utf16(rest, u16::from_be_bytes, shown, report), Encoding::Utf16High),
+        [0xFF, 0xFE, rest @ ..] => (
+            utf16(rest, u16::from_le_bytes, shown, report),
+            Encoding::Utf16Low,
+        ),
+        [0xFE, 0xFF, rest @ ..] => (
+            utf16(rest, u16::from_be_bytes, shown, report),
+            Encoding::Utf16High,
+        ),
         _ => decode_plain(bytes, shown, report),
     }
 }
@@ -125,7 +147,10 @@ fn utf16(bytes: &[u8], join: fn([u8; 2]) -> u16, shown: &str, report: &mut Repor
         .collect();
     if broken {
         report.mistake(
-            Spot { file: shown.to_owned(), ..Spot::default() },
+            Spot {
+                file: shown.to_owned(),
+                ..Spot::default()
+            },
             "broken letters",
             Wrong::new(
                 "The file says it is Unicode text, but some of its letters are cut in half.",
@@ -140,10 +165,11 @@ fn utf16(bytes: &[u8], join: fn([u8; 2]) -> u16, shown: &str, report: &mut Repor
 /// One byte of Windows-1252. The five bytes without a letter become control marks, as the standard has it.
 fn windows_1252(byte: u8) -> char {
     const HIGH: [char; 32] = [
-        '\u{20AC}', '\u{81}', '\u{201A}', '\u{192}', '\u{201E}', '\u{2026}', '\u{2020}', '\u{2021}', '\u{2C6}', '\u{2030}',
-        '\u{160}', '\u{2039}', '\u{152}', '\u{8D}', '\u{17D}', '\u{8F}', '\u{90}', '\u{2018}', '\u{2019}', '\u{201C}',
-        '\u{201D}', '\u{2022}', '\u{2013}', '\u{2014}', '\u{2DC}', '\u{2122}', '\u{161}', '\u{203A}', '\u{153}', '\u{9D}',
-        '\u{17E}', '\u{178}',
+        '\u{20AC}', '\u{81}', '\u{201A}', '\u{192}', '\u{201E}', '\u{2026}', '\u{2020}',
+        '\u{2021}', '\u{2C6}', '\u{2030}', '\u{160}', '\u{2039}', '\u{152}', '\u{8D}', '\u{17D}',
+        '\u{8F}', '\u{90}', '\u{2018}', '\u{2019}', '\u{201C}', '\u{201D}', '\u{2022}', '\u{2013}',
+        '\u{2014}', '\u{2DC}', '\u{2122}', '\u{161}', '\u{203A}', '\u{153}', '\u{9D}', '\u{17E}',
+        '\u{178}',
     ];
     match byte {
         0x80..=0x9F => HIGH[usize::from(byte - 0x80)],

@@ -17,12 +17,20 @@ pub(crate) struct Column {
 
 /// A column that must be there.
 pub(crate) const fn needed(name: &'static str, also: &'static [&'static str]) -> Column {
-    Column { name, needed: true, also }
+    Column {
+        name,
+        needed: true,
+        also,
+    }
 }
 
 /// A column that may be there.
 pub(crate) const fn maybe(name: &'static str, also: &'static [&'static str]) -> Column {
-    Column { name, needed: false, also }
+    Column {
+        name,
+        needed: false,
+        also,
+    }
 }
 
 /// Where each known column stands in one table.
@@ -60,7 +68,9 @@ pub(crate) fn is_known(columns: &[Column], heading: &str) -> bool {
 
 fn find<'a>(columns: &'a [Column], heading: &str) -> Option<&'a Column> {
     let plain = plain(heading);
-    columns.iter().find(|c| c.name == plain || c.also.iter().any(|a| *a == plain))
+    columns
+        .iter()
+        .find(|c| c.name == plain || c.also.iter().any(|a| *a == plain))
 }
 
 /// Matches the heading row. `optional_here` names needed columns that this table may do without.
@@ -70,7 +80,10 @@ pub(crate) fn match_columns(
     optional_here: &[&str],
     report: &mut Report,
 ) {
-    let mut columns = Columns { at: Vec::new(), complete: true };
+    let mut columns = Columns {
+        at: Vec::new(),
+        complete: true,
+    };
     let mut strange: Vec<(usize, &str)> = Vec::new();
     for (i, cell) in table.headings.cells.iter().enumerate() {
         let heading = blank_trim(&cell.text);
@@ -83,41 +96,75 @@ pub(crate) fn match_columns(
         };
         if let Some(first) = columns.place(column.name) {
             let other = blank_trim(&table.headings.cells[first].text);
-            let why = format!("Columns {other:?} and {heading:?} both mean {}.", column.name);
+            let why = format!(
+                "Columns {other:?} and {heading:?} both mean {}.",
+                column.name
+            );
             let fix = "take one of the two out, or give it another name.";
             let expected = format!("one column {}", column.name);
-            report.mistake(table.spot(&table.headings, Some(i)), heading, Wrong::new(why, expected, fix));
+            report.mistake(
+                table.spot(&table.headings, Some(i)),
+                heading,
+                Wrong::new(why, expected, fix),
+            );
             columns.complete = false;
             continue;
         }
         if heading != column.name {
-            let why = format!("The heading is spelt in another way and was read as {}.", column.name);
-            let fix = format!("nothing, if that is what it means; else give the column another name than {heading:?}.");
-            report.caution(table.spot(&table.headings, Some(i)), heading, Wrong::new(why, column.name, fix));
+            let why = format!(
+                "The heading is spelt in another way and was read as {}.",
+                column.name
+            );
+            let fix = format!(
+                "nothing, if that is what it means; else give the column another name than {heading:?}."
+            );
+            report.caution(
+                table.spot(&table.headings, Some(i)),
+                heading,
+                Wrong::new(why, column.name, fix),
+            );
         }
         columns.at.push((column.name, i));
     }
     let mut taken: Vec<usize> = Vec::new();
-    for column in known.iter().filter(|c| c.needed && !optional_here.contains(&c.name)) {
+    for column in known
+        .iter()
+        .filter(|c| c.needed && !optional_here.contains(&c.name))
+    {
         if columns.place(column.name).is_some() {
             continue;
         }
         columns.complete = false;
-        let near = nearest(column.name, strange.iter().filter(|(i, _)| !taken.contains(i)).map(|(_, h)| *h));
+        let near = nearest(
+            column.name,
+            strange
+                .iter()
+                .filter(|(i, _)| !taken.contains(i))
+                .map(|(_, h)| *h),
+        );
         let expected = format!("a column {}", column.name);
         if let Some((i, heading)) = near.and_then(|n| strange.iter().find(|(_, h)| *h == n)) {
             taken.push(*i);
             let wrong = Wrong::new(
-                format!("No column is called {}, and without it the list cannot be read.", column.name),
+                format!(
+                    "No column is called {}, and without it the list cannot be read.",
+                    column.name
+                ),
                 expected,
-                format!("did you mean {}? Then change the heading {heading:?}.", column.name),
+                format!(
+                    "did you mean {}? Then change the heading {heading:?}.",
+                    column.name
+                ),
             );
             report.mistake(table.spot(&table.headings, Some(*i)), *heading, wrong);
         } else {
             let mut spot = table.spot(&table.headings, None);
             spot.column = Some(column.name.to_owned());
             let wrong = Wrong::new(
-                format!("The column {} is missing, and without it the list cannot be read.", column.name),
+                format!(
+                    "The column {} is missing, and without it the list cannot be read.",
+                    column.name
+                ),
                 expected,
                 format!("add a column with the heading {}.", column.name),
             );
@@ -125,7 +172,10 @@ pub(crate) fn match_columns(
         }
     }
     for (i, heading) in strange.iter().filter(|(i, _)| !taken.contains(i)) {
-        let free = known.iter().filter(|c| columns.place(c.name).is_none()).map(|c| c.name);
+        let free = known
+            .iter()
+            .filter(|c| columns.place(c.name).is_none())
+            .map(|c| c.name);
         if let Some(name) = nearest(&plain(heading), free) {
             let wrong = Wrong::new(
                 "No column of that name is known; it is kept and carried along, but not read.",

@@ -7,7 +7,8 @@ use super::stock::StockRead;
 use super::table::RawTable;
 use super::toml::{Named, NamedAs, ReadProject};
 use crate::model::{
-    CleanEdges, Edge, Grain, NeedUnit, Offcut, OffcutState, Part, PartSize, PrefabKind, Saw, Spot, StockKind, StockRow,
+    CleanEdges, Edge, Grain, NeedUnit, Offcut, OffcutState, Part, PartSize, PrefabKind, Saw, Spot,
+    StockKind, StockRow,
 };
 use crate::units::{Length, Tape};
 
@@ -37,12 +38,23 @@ fn check_name(
         (!known.contains(&name)).then(|| Wrong::new(why, expected, did_you_mean(name, known)))
     };
     let items = |kind: &dyn Fn(StockKind) -> bool| -> Vec<&str> {
-        stock.iter().flat_map(|s| &s.rows).filter(|s| kind(s.kind)).map(|s| s.item.as_str()).collect()
+        stock
+            .iter()
+            .flat_map(|s| &s.rows)
+            .filter(|s| kind(s.kind))
+            .map(|s| s.item.as_str())
+            .collect()
     };
     let units = |kind: &dyn Fn(PrefabKind) -> bool| -> Vec<&str> {
-        prefab.iter().flat_map(|p| &p.units).filter(|u| kind(u.kind)).map(|u| u.unit.as_str()).collect()
+        prefab
+            .iter()
+            .flat_map(|p| &p.units)
+            .filter(|u| kind(u.kind))
+            .map(|u| u.unit.as_str())
+            .collect()
     };
-    let broken = stock.is_some_and(|s| s.broken.contains(name)) || prefab.is_some_and(|p| p.broken.contains(name));
+    let broken = stock.is_some_and(|s| s.broken.contains(name))
+        || prefab.is_some_and(|p| p.broken.contains(name));
     if broken {
         return None;
     }
@@ -62,7 +74,11 @@ fn check_name(
         }
         NamedAs::Tool => {
             stock?;
-            unknown("No row of stock.csv has this item.", "the item of a tool in stock.csv", items(&|_| true))
+            unknown(
+                "No row of stock.csv has this item.",
+                "the item of a tool in stock.csv",
+                items(&|_| true),
+            )
         }
         NamedAs::Frame => {
             prefab?;
@@ -74,18 +90,34 @@ fn check_name(
         }
         NamedAs::Unit => {
             prefab?;
-            unknown("No row of prefab.csv has this code.", "a unit of prefab.csv", units(&|_| true))
+            unknown(
+                "No row of prefab.csv has this code.",
+                "a unit of prefab.csv",
+                units(&|_| true),
+            )
         }
         NamedAs::Goods => {
             stock?;
-            let known = items(&|_| true).into_iter().chain(units(&|_| true)).collect();
-            unknown("No row of stock.csv has this item.", "an item of stock.csv", known)
+            let known = items(&|_| true)
+                .into_iter()
+                .chain(units(&|_| true))
+                .collect();
+            unknown(
+                "No row of stock.csv has this item.",
+                "an item of stock.csv",
+                known,
+            )
         }
     }
 }
 
 /// Each `[[need]]` is written in what its pack holds.
-pub(crate) fn check_needs(project: &ReadProject, stock: &[StockRow], file: &str, report: &mut Report) {
+pub(crate) fn check_needs(
+    project: &ReadProject,
+    stock: &[StockRow],
+    file: &str,
+    report: &mut Report,
+) {
     for need in &project.needs {
         let Some(row) = stock.iter().find(|s| s.item == need.item) else {
             continue;
@@ -108,7 +140,10 @@ pub(crate) fn check_needs(project: &ReadProject, stock: &[StockRow], file: &str,
                 ..Spot::default()
             };
             let wrong = Wrong::new(
-                format!("{} is sold by another measure, so this amount cannot be turned into packs.", need.item),
+                format!(
+                    "{} is sold by another measure, so this amount cannot be turned into packs.",
+                    need.item
+                ),
                 example,
                 format!("type {example}, as under holds in stock.csv."),
             );
@@ -120,7 +155,9 @@ pub(crate) fn check_needs(project: &ReadProject, stock: &[StockRow], file: &str,
 fn shown_amount(amount: NeedUnit) -> String {
     match amount {
         NeedUnit::Count(n) if n % 1000 == 0 => (n / 1000).to_string(),
-        NeedUnit::Count(n) => format!("{}.{:03}", n / 1000, n % 1000).trim_end_matches('0').to_owned(),
+        NeedUnit::Count(n) => format!("{}.{:03}", n / 1000, n % 1000)
+            .trim_end_matches('0')
+            .to_owned(),
         NeedUnit::Run(length) => Tape::default().print_exact(length),
         NeedUnit::Volume(_) => "a volume".into(),
     }
@@ -135,8 +172,21 @@ struct Usable {
 
 impl Usable {
     fn new(length: Length, width: Length, off: CleanEdges, grain_along_width: bool) -> Self {
-        let (x, y) = ((length - off[0] - off[1]).at_least_zero(), (width - off[2] - off[3]).at_least_zero());
-        if grain_along_width { Self { along: y, across: x } } else { Self { along: x, across: y } }
+        let (x, y) = (
+            (length - off[0] - off[1]).at_least_zero(),
+            (width - off[2] - off[3]).at_least_zero(),
+        );
+        if grain_along_width {
+            Self {
+                along: y,
+                across: x,
+            }
+        } else {
+            Self {
+                along: x,
+                across: y,
+            }
+        }
     }
 
     fn takes(self, length: Length, width: Length, grain: Grain) -> bool {
@@ -173,11 +223,19 @@ pub(crate) fn check_parts_fit(
             .collect();
         match part.size {
             PartSize::Piece { length } => {
-                let longest = sizes.iter().filter_map(|s| s.length).chain(pieces.iter().map(|o| o.length)).max();
+                let longest = sizes
+                    .iter()
+                    .filter_map(|s| s.length)
+                    .chain(pieces.iter().map(|o| o.length))
+                    .max();
                 if let Some(longest) = longest.filter(|l| *l < length) {
                     let found = tape.print_exact(length);
                     let wrong = Wrong::new(
-                        format!("{found} does not come out of any {} in stock; the longest is {}.", part.item, tape.print_exact(longest)),
+                        format!(
+                            "{found} does not come out of any {} in stock; the longest is {}.",
+                            part.item,
+                            tape.print_exact(longest)
+                        ),
                         format!("{} at most", tape.print_exact(longest)),
                         "make it in two with a joint, or list a longer stick in stock.csv.",
                     );
@@ -187,10 +245,17 @@ pub(crate) fn check_parts_fit(
             PartSize::Panel { .. } => {
                 let usable: Vec<Usable> = sizes
                     .iter()
-                    .filter_map(|s| Some(Usable::new(s.length?, s.width?, off, s.grain_along_width)))
+                    .filter_map(|s| {
+                        Some(Usable::new(s.length?, s.width?, off, s.grain_along_width))
+                    })
                     .chain(pieces.iter().filter_map(|o| {
-                        let off = [Edge::X0, Edge::X1, Edge::Y0, Edge::Y1]
-                            .map(|e| if o.good_edges.contains(&e) { Length::ZERO } else { saw.clean_edge });
+                        let off = [Edge::X0, Edge::X1, Edge::Y0, Edge::Y1].map(|e| {
+                            if o.good_edges.contains(&e) {
+                                Length::ZERO
+                            } else {
+                                saw.clean_edge
+                            }
+                        });
                         Some(Usable::new(o.length, o.width?, off, o.grain_along_width))
                     }))
                     .collect();
@@ -214,9 +279,15 @@ fn cut_size(part: &Part, stock: &[StockRow]) -> (Length, Length) {
         Some(item) => bandings().find(|s| s.item == *item),
         None => bandings().next(),
     };
-    let thick = banding.and_then(StockRow::thickness).filter(|_| part.band_in_size).unwrap_or_default();
+    let thick = banding
+        .and_then(StockRow::thickness)
+        .filter(|_| part.band_in_size)
+        .unwrap_or_default();
     let edges = |a: bool, b: bool| thick * (i64::from(a) + i64::from(b));
-    (length - edges(part.band.left, part.band.right), width - edges(part.band.front, part.band.back))
+    (
+        length - edges(part.band.left, part.band.right),
+        width - edges(part.band.front, part.band.back),
+    )
 }
 
 fn report_misfit(
@@ -227,7 +298,11 @@ fn report_misfit(
     tape: Tape,
     report: &mut Report,
 ) {
-    let (along, across) = if part.grain == Grain::Width { (width, length) } else { (length, width) };
+    let (along, across) = if part.grain == Grain::Width {
+        (width, length)
+    } else {
+        (length, width)
+    };
     let most_along = usable.iter().map(|u| u.along).max().unwrap_or_default();
     let most_across = usable.iter().map(|u| u.across).max().unwrap_or_default();
     // Named by the side that is too large; by the width where only the two together are.
@@ -248,8 +323,14 @@ fn report_misfit(
         "make it in two with a seam behind a fixed shelf, or list a larger sheet in stock.csv."
     };
     let wrong = Wrong::new(
-        format!("{} does not come out of any {} in stock.", part.mark, part.item),
-        format!("{way} clean piece after the clean edges are off: {}", tape.print_exact(most)),
+        format!(
+            "{} does not come out of any {} in stock.",
+            part.mark, part.item
+        ),
+        format!(
+            "{way} clean piece after the clean edges are off: {}",
+            tape.print_exact(most)
+        ),
         fix,
     );
     report.caution(table.spot_in(part.row, column), found, wrong);

@@ -15,8 +15,8 @@ use super::toml::{ReadProject, read_project};
 use super::workbook::read_workbook;
 use super::{offcuts, parts, prefab, stock};
 use crate::model::{
-    Car, DefaultUsed, Finish, Job, Labour, NeedUnit, Offcut, Paper, Problem, Project, Saw, Spot, StockKind, StockRow, Tools,
-    TrimRules,
+    Car, DefaultUsed, Finish, Job, Labour, NeedUnit, Offcut, Paper, Problem, Project, Saw, Spot,
+    StockKind, StockRow, Tools, TrimRules,
 };
 use crate::units::{Length, ReadAs, Tape, Unit};
 use std::path::{Path, PathBuf};
@@ -41,15 +41,42 @@ pub struct Reads {
 
 impl Reads {
     /// For `survey`: project.toml alone.
-    pub const SURVEY: Self = Self { opening: true, parts: false, stock: false, offcuts: false, prefab: false };
+    pub const SURVEY: Self = Self {
+        opening: true,
+        parts: false,
+        stock: false,
+        offcuts: false,
+        prefab: false,
+    };
     /// For `cut`: parts, stock and the rack.
-    pub const CUT: Self = Self { opening: false, parts: true, stock: true, offcuts: true, prefab: false };
+    pub const CUT: Self = Self {
+        opening: false,
+        parts: true,
+        stock: true,
+        offcuts: true,
+        prefab: false,
+    };
     /// For `compare`, `buy` and `book`: the flat-pack units too.
-    pub const COMPARE: Self = Self { prefab: true, ..Self::CUT };
+    pub const COMPARE: Self = Self {
+        prefab: true,
+        ..Self::CUT
+    };
     /// For `check`: everything that is there.
-    pub const EVERYTHING: Self = Self { opening: false, parts: true, stock: true, offcuts: true, prefab: true };
+    pub const EVERYTHING: Self = Self {
+        opening: false,
+        parts: true,
+        stock: true,
+        offcuts: true,
+        prefab: true,
+    };
     /// For `rack`: stock and the rack.
-    pub const RACK: Self = Self { opening: false, parts: false, stock: true, offcuts: true, prefab: false };
+    pub const RACK: Self = Self {
+        opening: false,
+        parts: false,
+        stock: true,
+        offcuts: true,
+        prefab: false,
+    };
 }
 
 /// The tables as they stand in her files, for writing back.
@@ -101,20 +128,29 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
         Err(ReadError::Missing(_)) => return Err(ReadError::NotAJob(dir.to_owned())),
         other => other?,
     };
-    let text = bytes.map(|b| super::bytes::decode(b, "project.toml", &mut report).0).unwrap_or_default();
+    let text = bytes
+        .map(|b| super::bytes::decode(b, "project.toml", &mut report).0)
+        .unwrap_or_default();
     let mut project = read_project(&text, "project.toml", what.opening, &mut report);
     let mut tables = Tables::default();
     let unit = project.project.tape.unit;
     let files = project.files.clone();
-    let mut folder = Folder { dir, names: names_in(dir)?, report: &mut report };
+    let mut folder = Folder {
+        dir,
+        names: names_in(dir)?,
+        report: &mut report,
+    };
 
     let mut stock = None;
     if what.stock {
         tables.stock = folder.own("stock", stock::COLUMNS)?;
         tables.shared_stock = folder.named(files.stock.as_ref(), "stock", stock::COLUMNS)?;
-        stock = both(&tables.stock, &tables.shared_stock, folder.report, |t, report| {
-            read_stock(t, table_read(t, unit), &mut project.defaults, report)
-        })
+        stock = both(
+            &tables.stock,
+            &tables.shared_stock,
+            folder.report,
+            |t, report| read_stock(t, table_read(t, unit), &mut project.defaults, report),
+        )
         .map(|found| join_stock(found));
         if stock.is_none() && folder.found_none("stock", files.stock.is_some()) {
             folder.missing("stock", "everything that can be bought");
@@ -124,9 +160,12 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
     if what.prefab {
         tables.prefab = folder.own("prefab", prefab::COLUMNS)?;
         tables.shared_prefab = folder.named(files.prefab.as_ref(), "prefab", prefab::COLUMNS)?;
-        prefab = both(&tables.prefab, &tables.shared_prefab, folder.report, |t, report| {
-            read_prefab(t, table_read(t, unit), report)
-        })
+        prefab = both(
+            &tables.prefab,
+            &tables.shared_prefab,
+            folder.report,
+            |t, report| read_prefab(t, table_read(t, unit), report),
+        )
         .map(join_prefab);
         if prefab.is_none() && folder.found_none("prefab", files.prefab.is_some()) {
             prefab = Some(PrefabRead::default());
@@ -156,23 +195,58 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
     let mut rack = Vec::new();
     if what.offcuts {
         tables.offcuts = folder.own("offcuts", offcuts::COLUMNS)?;
-        tables.shared_offcuts = folder.named(files.offcuts.as_ref(), "offcuts", offcuts::COLUMNS)?;
+        tables.shared_offcuts =
+            folder.named(files.offcuts.as_ref(), "offcuts", offcuts::COLUMNS)?;
         let nothing = StockRead::default();
         let known = stock.as_ref().unwrap_or(&nothing);
-        for (table, shared) in [(&tables.offcuts, stock.is_none()), (&tables.shared_offcuts, true)] {
+        for (table, shared) in [
+            (&tables.offcuts, stock.is_none()),
+            (&tables.shared_offcuts, true),
+        ] {
             let Some(table) = table else { continue };
             let found = read_offcuts(table, known, shared, table_read(table, unit), folder.report);
-            let more: Vec<Offcut> = found.into_iter().filter(|o| !rack.iter().any(|r: &Offcut| r.mark == o.mark)).collect();
+            let more: Vec<Offcut> = found
+                .into_iter()
+                .filter(|o| !rack.iter().any(|r: &Offcut| r.mark == o.mark))
+                .collect();
             rack.extend(more);
         }
     }
-    check_names(&project, stock.as_ref(), prefab.as_ref(), &routes, &mut report);
+    check_names(
+        &project,
+        stock.as_ref(),
+        prefab.as_ref(),
+        &routes,
+        &mut report,
+    );
     let rows = stock.map(|s| s.rows).unwrap_or_default();
     check_needs(&project, &rows, "project.toml", &mut report);
     if let Some(table) = &tables.parts {
-        check_parts_fit(&list, table, &rows, &rack, &project.saw, project.project.tape, &mut report);
+        check_parts_fit(
+            &list,
+            table,
+            &rows,
+            &rack,
+            &project.saw,
+            project.project.tape,
+            &mut report,
+        );
     }
-    let ReadProject { project, want, opening, runs, trim, saw, car, finish, labour, tools, needs, defaults, .. } = project;
+    let ReadProject {
+        project,
+        want,
+        opening,
+        runs,
+        trim,
+        saw,
+        car,
+        finish,
+        labour,
+        tools,
+        needs,
+        defaults,
+        ..
+    } = project;
     let job = Job {
         project,
         want,
@@ -192,17 +266,26 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
         defaults,
         bare_list: false,
     };
-    Ok(finish(job, report, tables))
+    Ok(hand_over(job, report, tables))
 }
 
-fn finish(job: Job, report: Report, tables: Tables) -> ReadJob {
+fn hand_over(job: Job, report: Report, tables: Tables) -> ReadJob {
     let job = (report.mistakes() == 0).then_some(job);
-    ReadJob { job, problems: report.finish(), tables }
+    ReadJob {
+        job,
+        problems: report.finish(),
+        tables,
+    }
 }
 
 /// The names a route may have: those of the runs, or the one that a job without runs has.
 fn route_names(project: &ReadProject) -> Vec<String> {
-    let mut names: Vec<String> = project.runs.iter().map(|r| r.route.clone()).filter(|r| !r.is_empty()).collect();
+    let mut names: Vec<String> = project
+        .runs
+        .iter()
+        .map(|r| r.route.clone())
+        .filter(|r| !r.is_empty())
+        .collect();
     if names.is_empty() {
         names.push("custom".into());
     }
@@ -213,7 +296,12 @@ fn table_read(table: &RawTable, unit: Unit) -> TableRead {
     // A comma inside a cell is a decimal comma only where it cannot be anything else.
     let comma = table.separator != ',' || table.workbook;
     TableRead {
-        size: ReadAs { unit, decimal_comma: comma && unit == Unit::Mm, full_shy: false, negative: false },
+        size: ReadAs {
+            unit,
+            decimal_comma: comma && unit == Unit::Mm,
+            full_shy: false,
+            negative: false,
+        },
         money_comma: comma,
     }
 }
@@ -235,8 +323,13 @@ fn join_stock(found: Vec<StockRead>) -> StockRead {
     let mut all = StockRead::default();
     for read in found {
         let taken: Vec<String> = all.rows.iter().map(|r| r.item.clone()).collect();
-        all.rows.extend(read.rows.into_iter().filter(|r| !taken.contains(&r.item) && !all.broken.contains(&r.item)));
-        all.broken.extend(read.broken.into_iter().filter(|b| !taken.contains(b)));
+        all.rows.extend(
+            read.rows
+                .into_iter()
+                .filter(|r| !taken.contains(&r.item) && !all.broken.contains(&r.item)),
+        );
+        all.broken
+            .extend(read.broken.into_iter().filter(|b| !taken.contains(b)));
     }
     all
 }
@@ -245,8 +338,13 @@ fn join_prefab(found: Vec<PrefabRead>) -> PrefabRead {
     let mut all = PrefabRead::default();
     for read in found {
         let taken: Vec<String> = all.units.iter().map(|r| r.unit.clone()).collect();
-        all.units.extend(read.units.into_iter().filter(|r| !taken.contains(&r.unit) && !all.broken.contains(&r.unit)));
-        all.broken.extend(read.broken.into_iter().filter(|b| !taken.contains(b)));
+        all.units.extend(
+            read.units
+                .into_iter()
+                .filter(|r| !taken.contains(&r.unit) && !all.broken.contains(&r.unit)),
+        );
+        all.broken
+            .extend(read.broken.into_iter().filter(|b| !taken.contains(b)));
     }
     all
 }
@@ -259,10 +357,19 @@ struct Folder<'a> {
 }
 
 fn names_in(dir: &Path) -> Result<Vec<String>, ReadError> {
-    let io = |why| ReadError::Io { path: dir.to_owned(), why };
+    let io = |why| ReadError::Io {
+        path: dir.to_owned(),
+        why,
+    };
     let mut names = Vec::new();
     for entry in std::fs::read_dir(dir).map_err(io)? {
-        names.push(entry.map_err(io)?.file_name().to_string_lossy().into_owned());
+        names.push(
+            entry
+                .map_err(io)?
+                .file_name()
+                .to_string_lossy()
+                .into_owned(),
+        );
     }
     names.sort();
     Ok(names)
@@ -275,26 +382,51 @@ impl Folder<'_> {
             .iter()
             .flat_map(|ending| {
                 let wanted = format!("{stem}.{ending}");
-                self.names.iter().filter(move |n| n.to_lowercase() == wanted)
+                self.names
+                    .iter()
+                    .filter(move |n| n.to_lowercase() == wanted)
             })
             .map(String::as_str)
             .collect()
     }
 
     /// The table of that stem in the folder itself.
-    fn own(&mut self, stem: &str, columns: &'static [Column]) -> Result<Option<RawTable>, ReadError> {
-        let found: Vec<String> = self.candidates(stem).into_iter().map(str::to_owned).collect();
+    fn own(
+        &mut self,
+        stem: &str,
+        columns: &'static [Column],
+    ) -> Result<Option<RawTable>, ReadError> {
+        let found: Vec<String> = self
+            .candidates(stem)
+            .into_iter()
+            .map(str::to_owned)
+            .collect();
         if let [first, second, ..] = found.as_slice() {
             let wrong = Wrong::new(
-                format!("{first} and {second} are both there, and it is not clear which one counts."),
+                format!(
+                    "{first} and {second} are both there, and it is not clear which one counts."
+                ),
                 "one of them",
                 "move one of them to another folder or give it another name.",
             );
-            self.report.mistake(Spot { file: first.clone(), ..Spot::default() }, found.join(" and "), wrong);
+            self.report.mistake(
+                Spot {
+                    file: first.clone(),
+                    ..Spot::default()
+                },
+                found.join(" and "),
+                wrong,
+            );
             return Ok(None);
         }
         match found.first() {
-            Some(name) => read_table(&self.dir.join(name), name, columns, &|_| Vec::new(), self.report),
+            Some(name) => read_table(
+                &self.dir.join(name),
+                name,
+                columns,
+                &|_| Vec::new(),
+                self.report,
+            ),
             None => Ok(None),
         }
     }
@@ -306,7 +438,9 @@ impl Folder<'_> {
         stem: &str,
         columns: &'static [Column],
     ) -> Result<Option<RawTable>, ReadError> {
-        let Some((text, spot)) = path else { return Ok(None) };
+        let Some((text, spot)) = path else {
+            return Ok(None);
+        };
         let full = self.dir.join(text);
         let own = self.candidates(stem).first().map(|n| self.dir.join(n));
         let same = |a: &PathBuf, b: &PathBuf| match (a.canonicalize(), b.canonicalize()) {
@@ -340,7 +474,14 @@ impl Folder<'_> {
             format!("{file}, {stem}.xlsx, {stem}.ods or {stem}.tsv"),
             format!("put it beside project.toml, or name it under [files] {stem}."),
         );
-        self.report.mistake(Spot { file, ..Spot::default() }, "no file", wrong);
+        self.report.mistake(
+            Spot {
+                file,
+                ..Spot::default()
+            },
+            "no file",
+            wrong,
+        );
     }
 }
 
@@ -355,7 +496,10 @@ fn read_table(
     let Some(bytes) = read_bytes(path, shown, report)? else {
         return Ok(None);
     };
-    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default();
+    let ending = path
+        .extension()
+        .map(|e| e.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
     let zipped = bytes.starts_with(b"PK\x03\x04");
     let table = match ending.as_str() {
         "xlsx" | "ods" => read_workbook(bytes, path.to_owned(), shown, report),
@@ -365,12 +509,27 @@ fn read_table(
                 "a text table, or a workbook called .xlsx or .ods",
                 "open it in the spreadsheet and save it as .xlsx or as \"CSV UTF-8\".",
             );
-            report.mistake(Spot { file: shown.to_owned(), ..Spot::default() }, "a workbook", wrong);
+            report.mistake(
+                Spot {
+                    file: shown.to_owned(),
+                    ..Spot::default()
+                },
+                "a workbook",
+                wrong,
+            );
             None
         }
-        _ => read_text_table(bytes, path.to_owned(), shown, &|h| is_known(columns, h), report),
+        _ => read_text_table(
+            bytes,
+            path.to_owned(),
+            shown,
+            &|h| is_known(columns, h),
+            report,
+        ),
     };
-    let Some(mut table) = table else { return Ok(None) };
+    let Some(mut table) = table else {
+        return Ok(None);
+    };
     let optional = optional(&table);
     match_columns(&mut table, columns, &optional, report);
     if table.rows.iter().all(super::table::RawRow::is_blank) && table.columns.complete {
@@ -387,14 +546,29 @@ fn read_table(
 }
 
 /// Reads just a cut list, with or without a stock file.
-pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> Result<ReadJob, ReadError> {
+pub fn read_bare(
+    parts: &Path,
+    stock: Option<&Path>,
+    options: &BareOptions,
+) -> Result<ReadJob, ReadError> {
     let mut report = Report::default();
     let mut tables = Tables::default();
     let mut defaults = Vec::new();
-    let shown = |p: &Path| p.file_name().map_or_else(|| p.display().to_string(), |n| n.to_string_lossy().into_owned());
+    let shown = |p: &Path| {
+        p.file_name().map_or_else(
+            || p.display().to_string(),
+            |n| n.to_string_lossy().into_owned(),
+        )
+    };
     let mut known: Option<StockRead> = None;
     if let Some(path) = stock {
-        tables.stock = read_table(path, &shown(path), stock::COLUMNS, &|_| Vec::new(), &mut report)?;
+        tables.stock = read_table(
+            path,
+            &shown(path),
+            stock::COLUMNS,
+            &|_| Vec::new(),
+            &mut report,
+        )?;
         known = tables
             .stock
             .as_ref()
@@ -402,8 +576,20 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
             .map(|t| read_stock(t, table_read(t, options.unit), &mut defaults, &mut report));
     }
     let rows = known.as_ref().map(|k| k.rows.as_slice());
-    let stick_list = |t: &RawTable| if sticks_only(t, rows) { vec!["width"] } else { Vec::new() };
-    tables.parts = read_table(parts, &shown(parts), parts::COLUMNS, &stick_list, &mut report)?;
+    let stick_list = |t: &RawTable| {
+        if sticks_only(t, rows) {
+            vec!["width"]
+        } else {
+            Vec::new()
+        }
+    };
+    tables.parts = read_table(
+        parts,
+        &shown(parts),
+        parts::COLUMNS,
+        &stick_list,
+        &mut report,
+    )?;
     let nothing: [StockRow; 0] = [];
     let against = Against {
         stock: stock.map(|_| rows.unwrap_or(&nothing)),
@@ -412,7 +598,12 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
     };
     let mut list = Vec::new();
     if let Some(table) = &tables.parts {
-        list = read_parts(table, &against, table_read(table, options.unit), &mut report);
+        list = read_parts(
+            table,
+            &against,
+            table_read(table, options.unit),
+            &mut report,
+        );
         let routed = list.iter().position(|p| p.route.is_some());
         if let Some(first) = routed {
             let spot = table.spot_in(list[first].row, "route");
@@ -433,7 +624,11 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
     let mut saw = |given: Option<Length>, usual: Length, name: &str| {
         given.unwrap_or_else(|| {
             let why = "a usual saw".to_owned();
-            defaults.push(DefaultUsed { place: format!("--{name}"), value: tape.print_exact(usual), why });
+            defaults.push(DefaultUsed {
+                place: format!("--{name}"),
+                value: tape.print_exact(usual),
+                why,
+            });
             usual
         })
     };
@@ -449,7 +644,10 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
     if let Some(table) = &tables.parts {
         check_parts_fit(&list, table, &stock_rows, &[], &saw, tape, &mut report);
     }
-    let name = parts.file_stem().map(|s| s.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = parts
+        .file_stem()
+        .map(|s| s.to_string_lossy().into_owned())
+        .unwrap_or_default();
     let job = Job {
         project: Project {
             name,
@@ -459,7 +657,11 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
             tape,
             money: "USD".into(),
             sales_tax: None,
-            paper: if options.unit == Unit::Inch { Paper::Letter } else { Paper::A4 },
+            paper: if options.unit == Unit::Inch {
+                Paper::Letter
+            } else {
+                Paper::A4
+            },
         },
         want: None,
         opening: None,
@@ -478,7 +680,7 @@ pub fn read_bare(parts: &Path, stock: Option<&Path>, options: &BareOptions) -> R
         defaults,
         bare_list: true,
     };
-    Ok(finish(job, report, tables))
+    Ok(hand_over(job, report, tables))
 }
 
 /// Without a stock file every item is a 48 x 96 in sheet without a price.

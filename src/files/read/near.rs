@@ -31,7 +31,10 @@ pub(crate) fn slips(a: &str, b: &str) -> usize {
 }
 
 /// The known name that is near enough to be meant; the first of equals.
-pub(crate) fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(crate) fn nearest<'a>(
+    typed: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
     let length = typed.chars().count();
     known
         .into_iter()
@@ -58,7 +61,12 @@ pub(crate) fn did_you_mean<'a>(typed: &str, known: impl IntoIterator<Item = &'a 
 /// The first few of a list, and how many more there are.
 pub(crate) fn some_of(names: &[&str]) -> String {
     const SHOWN: usize = 10;
-    let mut text = names.iter().take(SHOWN).copied().collect::<Vec<_>>().join(", ");
+    let mut text = names
+        .iter()
+        .take(SHOWN)
+        .copied()
+        .collect::<Vec<_>>()
+        .join(", ");
     if names.len() > SHOWN {
         text.push_str(&format!(" and {} more", names.len() - SHOWN));
     }

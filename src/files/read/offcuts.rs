@@ -25,7 +25,10 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("where", &["place", "location"]),
     maybe("state", &["status"]),
     maybe("promised_to", &["reserved_for"]),
-    maybe("note", &["notes", "remark", "remarks", "comment", "comments"]),
+    maybe(
+        "note",
+        &["notes", "remark", "remarks", "comment", "comments"],
+    ),
 ];
 
 const NUMBERS: &[&str] = &["length", "width"];
@@ -74,14 +77,22 @@ fn read_offcut(row: &mut Row<'_>, all: &StockRead, shared: bool) -> Option<Offcu
     let item = row.needed_text("item", "an item of stock.csv such as PLY-18");
     let (state, promised_to) = read_state(row);
     let gone = state == Some(OffcutState::Spent);
-    let known = item.as_deref().and_then(|i| stock.iter().find(|s| s.item == i));
+    let known = item
+        .as_deref()
+        .and_then(|i| stock.iter().find(|s| s.item == i));
     if let (Some(item), None, false, false) = (&item, known, shared, gone)
         && !all.broken.contains(item)
     {
         let wrong = Wrong::new(
             "No row of stock.csv has this item.",
             "an item that stands in stock.csv",
-            did_you_mean(item, stock.iter().filter(|s| s.is_cut_up()).map(|s| s.item.as_str())),
+            did_you_mean(
+                item,
+                stock
+                    .iter()
+                    .filter(|s| s.is_cut_up())
+                    .map(|s| s.item.as_str()),
+            ),
         );
         row.wrong("item", item, wrong);
     }
@@ -91,11 +102,23 @@ fn read_offcut(row: &mut Row<'_>, all: &StockRead, shared: bool) -> Option<Offcu
     if is_sheet && width.is_none() && row.is_blank("width") {
         row.blank("width", "a width such as 11 7/8");
     }
-    let thick = row.thickness("thick", "a thickness such as 23/32").map(|(size, nominal)| {
-        let measured = known.filter(|s| nominal && s.thick == Some(size)).and_then(|s| s.measured);
-        measured.unwrap_or(size)
-    });
-    let grain = row.word("grain", &[("length", false), ("width", true), ("any", false), ("none", false)]);
+    let thick = row
+        .thickness("thick", "a thickness such as 23/32")
+        .map(|(size, nominal)| {
+            let measured = known
+                .filter(|s| nominal && s.thick == Some(size))
+                .and_then(|s| s.measured);
+            measured.unwrap_or(size)
+        });
+    let grain = row.word(
+        "grain",
+        &[
+            ("length", false),
+            ("width", true),
+            ("any", false),
+            ("none", false),
+        ],
+    );
     let good_edges = read_edges(row, gone);
     // The day is hers to keep; it is only checked for being a day.
     let _ = row.date("put_by");
@@ -127,8 +150,15 @@ fn read_state(row: &mut Row<'_>) -> (Option<OffcutState>, Option<String>) {
     let told = (!told.is_empty()).then_some(told);
     let word = text.to_lowercase();
     if word.starts_with("promised") {
-        let rest = text.get("promised".len()..).unwrap_or_default().trim_start_matches([':', ' ', '-']);
-        let rest = rest.strip_prefix("to ").or_else(|| rest.strip_prefix("for ")).unwrap_or(rest).trim();
+        let rest = text
+            .get("promised".len()..)
+            .unwrap_or_default()
+            .trim_start_matches([':', ' ', '-']);
+        let rest = rest
+            .strip_prefix("to ")
+            .or_else(|| rest.strip_prefix("for "))
+            .unwrap_or(rest)
+            .trim();
         let to = told.or_else(|| (!rest.is_empty()).then(|| rest.to_owned()));
         return (Some(OffcutState::Promised), to);
     }
@@ -141,7 +171,9 @@ fn read_state(row: &mut Row<'_>) -> (Option<OffcutState>, Option<String>) {
     let state = row.word("state", &words);
     // A piece that someone was promised is not free, whatever its state says.
     match (state, &told) {
-        (Some(OffcutState::Ready) | None, Some(_)) if row.good => (Some(OffcutState::Promised), told),
+        (Some(OffcutState::Ready) | None, Some(_)) if row.good => {
+            (Some(OffcutState::Promised), told)
+        }
         _ => (state, told),
     }
 }
@@ -179,7 +211,10 @@ fn check_thickness(row: &mut Row<'_>, found: &Offcut, known: Option<&StockRow>) 
     if (thick - stock).abs() > Length::INCH_64 * 2 {
         let text = row.text("thick");
         let wrong = Wrong::new(
-            format!("The piece is not as thick as {} is now, so parts from it will not match.", found.item),
+            format!(
+                "The piece is not as thick as {} is now, so parts from it will not match.",
+                found.item
+            ),
             "the thickness of the item",
             "measure both; write doubtful under state if they differ.",
         );

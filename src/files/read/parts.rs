@@ -13,9 +13,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// The columns of parts.csv, with other headings that can mean nothing else.
 pub(crate) const COLUMNS: &[Column] = &[
-    needed("mark", &["part", "id", "label", "ref", "part_mark", "part_no", "no"]),
+    needed(
+        "mark",
+        &["part", "id", "label", "ref", "part_mark", "part_no", "no"],
+    ),
     needed("what", &["name", "description", "part_name"]),
-    needed("how_many", &["qty", "quantity", "count", "pcs", "pieces", "number"]),
+    needed(
+        "how_many",
+        &["qty", "quantity", "count", "pcs", "pieces", "number"],
+    ),
     needed("length", &["len", "l", "long"]),
     needed("width", &["w", "wide"]),
     needed("item", &["material", "stock", "sheet", "stock_item"]),
@@ -29,7 +35,10 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("spare", &["spares", "extra"]),
     maybe("keep", &[]),
     maybe("from", &[]),
-    maybe("note", &["notes", "remark", "remarks", "comment", "comments"]),
+    maybe(
+        "note",
+        &["notes", "remark", "remarks", "comment", "comments"],
+    ),
 ];
 
 const NUMBERS: &[&str] = &["length", "width", "how_many", "spare"];
@@ -59,9 +68,18 @@ pub(crate) fn sticks_only(table: &RawTable, stock: Option<&[StockRow]>) -> bool 
     use super::columns::is_known;
     use super::rescue::blank_trim;
     let Some(stock) = stock else { return false };
-    let item = table.headings.cells.iter().position(|h| is_known(&[needed("item", &["material", "stock"])], &h.text));
+    let item = table
+        .headings
+        .cells
+        .iter()
+        .position(|h| is_known(&[needed("item", &["material", "stock"])], &h.text));
     let Some(item) = item else { return false };
-    let mut items = table.rows.iter().filter(|r| !r.is_blank()).filter_map(|r| r.cells.get(item)).peekable();
+    let mut items = table
+        .rows
+        .iter()
+        .filter(|r| !r.is_blank())
+        .filter_map(|r| r.cells.get(item))
+        .peekable();
     items.peek().is_some()
         && items.all(|c| {
             let found = stock.iter().find(|s| s.item == blank_trim(&c.text));
@@ -70,7 +88,12 @@ pub(crate) fn sticks_only(table: &RawTable, stock: Option<&[StockRow]>) -> bool 
 }
 
 /// Reads every row that can be read.
-pub(crate) fn read_parts(table: &RawTable, against: &Against<'_>, read: TableRead, report: &mut Report) -> Vec<Part> {
+pub(crate) fn read_parts(
+    table: &RawTable,
+    against: &Against<'_>,
+    read: TableRead,
+    report: &mut Report,
+) -> Vec<Part> {
     let mut parts = Vec::new();
     if !table.columns.complete {
         return parts;
@@ -117,7 +140,11 @@ pub(crate) fn read_parts(table: &RawTable, against: &Against<'_>, read: TableRea
 fn read_part(row: &mut Row<'_>, against: &Against<'_>) -> Option<Part> {
     let mark = row.needed_text("mark", "a mark such as L1");
     let what = row.text("what");
-    let what = if what.is_empty() { mark.clone().unwrap_or_default() } else { what };
+    let what = if what.is_empty() {
+        mark.clone().unwrap_or_default()
+    } else {
+        what
+    };
     if row.is_blank("how_many") {
         row.blank("how_many", "a whole number such as 1");
     }
@@ -133,18 +160,31 @@ fn read_part(row: &mut Row<'_>, against: &Against<'_>) -> Option<Part> {
         length.map(|length| PartSize::Piece { length })
     } else {
         let width = row.needed_size("width", "a width across the grain such as 23 1/4");
-        length.zip(width).map(|(length, width)| PartSize::Panel { length, width })
+        length
+            .zip(width)
+            .map(|(length, width)| PartSize::Panel { length, width })
     };
     if let Some(item) = &item {
         check_item(row, item, against);
     }
-    let grain = row.word("grain", &[("length", Grain::Length), ("width", Grain::Width), ("any", Grain::Any)]);
+    let grain = row.word(
+        "grain",
+        &[
+            ("length", Grain::Length),
+            ("width", Grain::Width),
+            ("any", Grain::Any),
+        ],
+    );
     let band = read_band(row);
     let band_item = row.text("band_item");
     if !band_item.is_empty()
         && let Some(all) = against.stock
     {
-        let bandings = || all.iter().filter(|s| s.kind == StockKind::Banding).map(|s| s.item.as_str());
+        let bandings = || {
+            all.iter()
+                .filter(|s| s.kind == StockKind::Banding)
+                .map(|s| s.item.as_str())
+        };
         if !bandings().any(|b| b == band_item) && !against.is_unsure(&band_item) {
             let wrong = Wrong::new(
                 "No banding in stock.csv has this code.",
@@ -179,7 +219,9 @@ fn read_part(row: &mut Row<'_>, against: &Against<'_>) -> Option<Part> {
         band_in_size: row.yes_no("band_in_size").unwrap_or(false),
         match_group: (!match_group.is_empty()).then_some(match_group),
         keep: row.yes_no("keep").unwrap_or(false),
-        by_hand: row.word("from", &[("run", false), ("hand", true)]).unwrap_or(true),
+        by_hand: row
+            .word("from", &[("run", false), ("hand", true)])
+            .unwrap_or(true),
         note: row.text("note"),
         row: row.row.number,
     };
@@ -191,7 +233,10 @@ fn read_part(row: &mut Row<'_>, against: &Against<'_>) -> Option<Part> {
 
 /// A row cut from a stick has no width of its own; one that is not the stick's is a slip.
 fn stick_width(row: &mut Row<'_>, stock: Option<&StockRow>) {
-    let Some(width) = row.size("width", "nothing: a piece of moulding or board has a length only") else {
+    let Some(width) = row.size(
+        "width",
+        "nothing: a piece of moulding or board has a length only",
+    ) else {
         return;
     };
     if stock.and_then(|s| s.width) != Some(width) {
@@ -206,14 +251,23 @@ fn stick_width(row: &mut Row<'_>, stock: Option<&StockRow>) {
 }
 
 fn check_item(row: &mut Row<'_>, item: &str, against: &Against<'_>) {
-    let Some(all) = against.stock.filter(|_| !against.is_unsure(item)) else { return };
-    let cut_up = || all.iter().filter(|s| s.is_cut_up()).map(|s| s.item.as_str());
+    let Some(all) = against.stock.filter(|_| !against.is_unsure(item)) else {
+        return;
+    };
+    let cut_up = || {
+        all.iter()
+            .filter(|s| s.is_cut_up())
+            .map(|s| s.item.as_str())
+    };
     match against.row(item) {
         Some(found) if !found.is_cut_up() => {
             let wrong = Wrong::new(
                 "Parts are cut from sheets, mouldings and boards, and this item is none of them.",
                 "the item of a sheet, moulding or board",
-                format!("use one of: {}.", super::near::some_of(&cut_up().collect::<Vec<_>>())),
+                format!(
+                    "use one of: {}.",
+                    super::near::some_of(&cut_up().collect::<Vec<_>>())
+                ),
             );
             row.wrong("item", item, wrong);
         }
@@ -233,13 +287,23 @@ fn read_band(row: &mut Row<'_>) -> Band {
     const EDGES: [&str; 5] = ["front", "back", "left", "right", "all"];
     let text = row.text("band");
     let mut band = Band::default();
-    for word in text.split(['+', ',', ';', ' ', '/']).filter(|w| !w.is_empty()) {
+    for word in text
+        .split(['+', ',', ';', ' ', '/'])
+        .filter(|w| !w.is_empty())
+    {
         match word.to_lowercase().as_str() {
             "front" => band.front = true,
             "back" => band.back = true,
             "left" => band.left = true,
             "right" => band.right = true,
-            "all" => band = Band { front: true, back: true, left: true, right: true },
+            "all" => {
+                band = Band {
+                    front: true,
+                    back: true,
+                    left: true,
+                    right: true,
+                }
+            }
             "none" | "no" => {}
             other => {
                 let wrong = Wrong::new(
@@ -263,7 +327,10 @@ fn look_twice(row: &mut Row<'_>, part: &Part, stock: Option<&StockRow>) {
     if width > length && part.grain == Grain::Length && !(part.band.front || part.band.back) {
         let text = row.text("width");
         let wrong = Wrong::new(
-            format!("{} is wider than it is long with the grain running the short way. Meant?", part.mark),
+            format!(
+                "{} is wider than it is long with the grain running the short way. Meant?",
+                part.mark
+            ),
             "the length along the grain",
             "swap length and width, or write width or any under grain; nothing, if it is meant.",
         );
@@ -274,7 +341,10 @@ fn look_twice(row: &mut Row<'_>, part: &Part, stock: Option<&StockRow>) {
         if thick && size <= Length::inches(2) {
             let text = row.text(column);
             let wrong = Wrong::new(
-                format!("This is the thickness of {}, not a {column} that is often cut.", part.item),
+                format!(
+                    "This is the thickness of {}, not a {column} that is often cut.",
+                    part.item
+                ),
                 format!("the {column} of the part"),
                 format!("type the {column}; nothing, if a strip as wide as it is thick is meant."),
             );

@@ -43,10 +43,20 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("shelf_core", &[]),
     maybe("finish", &[]),
     maybe("delivery_group", &[]),
-    maybe("note", &["notes", "remark", "remarks", "comment", "comments"]),
+    maybe(
+        "note",
+        &["notes", "remark", "remarks", "comment", "comments"],
+    ),
 ];
 
-const NUMBERS: &[&str] = &["price", "price_low", "price_high", "width", "height", "depth"];
+const NUMBERS: &[&str] = &[
+    "price",
+    "price_low",
+    "price_high",
+    "width",
+    "height",
+    "depth",
+];
 
 const KINDS: &[(&str, PrefabKind)] = &[
     ("frame", PrefabKind::Frame),
@@ -56,11 +66,19 @@ const KINDS: &[(&str, PrefabKind)] = &[
     ("door", PrefabKind::Door),
 ];
 
-const STANDS_ON: &[(&str, StandsOn)] =
-    &[("own feet", StandsOn::OwnFeet), ("feet", StandsOn::OwnFeet), ("base", StandsOn::Base), ("wall", StandsOn::Wall)];
+const STANDS_ON: &[(&str, StandsOn)] = &[
+    ("own feet", StandsOn::OwnFeet),
+    ("feet", StandsOn::OwnFeet),
+    ("base", StandsOn::Base),
+    ("wall", StandsOn::Wall),
+];
 
-const FILLERS: &[(&str, &str)] =
-    &[("sides", "sides"), ("head", "head"), ("sides and head", "sides and head"), ("none", "none")];
+const FILLERS: &[(&str, &str)] = &[
+    ("sides", "sides"),
+    ("head", "head"),
+    ("sides and head", "sides and head"),
+    ("none", "none"),
+];
 
 /// What a prefab file says.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -82,7 +100,9 @@ pub(crate) fn read_prefab(table: &RawTable, read: TableRead, report: &mut Report
     let mut frames: Vec<String> = Vec::new();
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
         if overlong_row(table, raw, NUMBERS, report) {
-            let code = table.cell(raw, "unit").map(|c| super::rescue::blank_trim(&c.text).to_owned());
+            let code = table
+                .cell(raw, "unit")
+                .map(|c| super::rescue::blank_trim(&c.text).to_owned());
             broken.extend(code.clone());
             frames.extend(code);
             continue;
@@ -138,7 +158,10 @@ fn read_unit(row: &mut Row<'_>) -> Option<PrefabUnit> {
     let priced_on = row.date("priced_on");
     let shelf_each = row.size("shelf_each", "the shelf length one adds, such as 22 3/4");
     let shelves_in_box = row.count("shelves_in_box", 0).unwrap_or(0);
-    let hanging_each = row.size("hanging_each", "the hanging length one adds, such as 22 3/4");
+    let hanging_each = row.size(
+        "hanging_each",
+        "the hanging length one adds, such as 22 3/4",
+    );
     let fits = row.text("fits");
     let stands_on = row.word("stands_on", STANDS_ON).unwrap_or_default();
     let wall_fixing = row.yes_no("wall_fixing").unwrap_or(false);
@@ -147,7 +170,9 @@ fn read_unit(row: &mut Row<'_>) -> Option<PrefabUnit> {
     let grams = row.weight("carton_weight");
     let drawer_fronts = row.count("drawer_fronts", 0).unwrap_or(0);
     let foot_adjust = row.size("foot_adjust", "how far the feet screw out, such as 1");
-    let shelf_thick = row.thickness("shelf_thick", "a thickness such as 5/8").map(|(t, _)| t);
+    let shelf_thick = row
+        .thickness("shelf_thick", "a thickness such as 5/8")
+        .map(|(t, _)| t);
     let lead_days = row.count("lead_days", 0).unwrap_or(0);
     let taxed = row.yes_no("tax").unwrap_or(true);
     let kind = kind?;
@@ -167,12 +192,19 @@ fn read_unit(row: &mut Row<'_>) -> Option<PrefabUnit> {
             let (found, limit) = (row.text(name), row.text(side));
             let why = format!("{found} is more than the outside {side}, {limit}.");
             let fix = "measure between the sides, or swap the two.";
-            row.wrong(name, &found, Wrong::new(why, format!("less than {limit}"), fix));
+            row.wrong(
+                name,
+                &found,
+                Wrong::new(why, format!("less than {limit}"), fix),
+            );
         }
     }
     let carton = carton_size.map(|mut s| {
         s.sort_unstable_by(|a, b| b.cmp(a));
-        Carton { size: [s[0], s[1], s[2]], grams }
+        Carton {
+            size: [s[0], s[1], s[2]],
+            grams,
+        }
     });
     if carton.is_none() && grams.is_some() {
         let text = row.text("carton_weight");
@@ -184,7 +216,11 @@ fn read_unit(row: &mut Row<'_>) -> Option<PrefabUnit> {
         row.caution("carton", &text, wrong);
     }
     Some(PrefabUnit {
-        what: if what.is_empty() { unit.clone().unwrap_or_default() } else { what },
+        what: if what.is_empty() {
+            unit.clone().unwrap_or_default()
+        } else {
+            what
+        },
         unit: unit?,
         kind,
         width: outside[0],

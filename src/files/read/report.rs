@@ -20,14 +20,26 @@ pub(crate) struct Wrong {
 }
 
 impl Wrong {
-    pub(crate) fn new(why: impl Into<String>, expected: impl Into<String>, fix: impl Into<String>) -> Self {
-        Self { why: why.into(), expected: expected.into(), fix: fix.into() }
+    pub(crate) fn new(
+        why: impl Into<String>,
+        expected: impl Into<String>,
+        fix: impl Into<String>,
+    ) -> Self {
+        Self {
+            why: why.into(),
+            expected: expected.into(),
+            fix: fix.into(),
+        }
     }
 }
 
 impl From<crate::units::SizeError> for Wrong {
     fn from(e: crate::units::SizeError) -> Self {
-        Self { why: e.why, expected: e.expected, fix: e.fix }
+        Self {
+            why: e.why,
+            expected: e.expected,
+            fix: e.fix,
+        }
     }
 }
 
@@ -53,11 +65,21 @@ impl Report {
     }
 
     fn add(&mut self, severity: Severity, spot: Spot, found: String, wrong: Wrong) {
-        let count = self.counts.entry((spot.file.clone(), severity)).or_default();
+        let count = self
+            .counts
+            .entry((spot.file.clone(), severity))
+            .or_default();
         *count += 1;
         if *count <= MOST_PER_FILE {
             let Wrong { why, expected, fix } = wrong;
-            self.problems.push(Problem { severity, spot, found, why, expected, fix });
+            self.problems.push(Problem {
+                severity,
+                spot,
+                found,
+                why,
+                expected,
+                fix,
+            });
         }
     }
 
@@ -74,12 +96,18 @@ impl Report {
         self.mistakes
     }
 
-    /// Mistakes first, each kind in the order in which it was found.
+    /// Mistakes first; then file by file, row by row.
     pub(crate) fn finish(mut self) -> Vec<Problem> {
         if let Some((spot, text, more)) = self.rounded.take() {
-            let others = if more == 0 { String::new() } else { format!(" {more} more sizes were treated alike.") };
+            let others = if more == 0 {
+                String::new()
+            } else {
+                format!(" {more} more sizes were treated alike.")
+            };
             let wrong = Wrong::new(
-                format!("This decimal is not on a whole unit of 1/80 000 mm, so the nearest one was taken.{others}"),
+                format!(
+                    "This decimal is not on a whole unit of 1/80 000 mm, so the nearest one was taken.{others}"
+                ),
                 "a fraction, a millimetre size or a short decimal",
                 "nothing, if a hair more or less is all right.",
             );
@@ -87,10 +115,17 @@ impl Report {
         }
         for ((file, severity), count) in std::mem::take(&mut self.counts) {
             if count > MOST_PER_FILE {
-                let word = if severity == Severity::Mistake { "mistakes" } else { "cautions" };
+                let word = if severity == Severity::Mistake {
+                    "mistakes"
+                } else {
+                    "cautions"
+                };
                 self.problems.push(Problem {
                     severity,
-                    spot: Spot { file, ..Spot::default() },
+                    spot: Spot {
+                        file,
+                        ..Spot::default()
+                    },
                     found: format!("{} more {word}", count - MOST_PER_FILE),
                     why: format!("The first {MOST_PER_FILE} are listed above."),
                     expected: "a file with fewer".into(),
@@ -98,7 +133,17 @@ impl Report {
                 });
             }
         }
-        self.problems.sort_by_key(|p| p.severity);
+        let mut files: Vec<String> = Vec::new();
+        for problem in &self.problems {
+            if !files.contains(&problem.spot.file) {
+                files.push(problem.spot.file.clone());
+            }
+        }
+        // A file's own problems stand together in the order of its rows, what its cross checks found among them.
+        self.problems.sort_by_key(|p| {
+            let file = files.iter().position(|f| *f == p.spot.file);
+            (p.severity, file, p.spot.row.unwrap_or(0))
+        });
         self.problems
     }
 }

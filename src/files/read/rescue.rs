@@ -34,8 +34,18 @@ pub(crate) fn date_cell_rescue(year: i16, month: u8, day: u8, expected: &str) ->
     let by_day = Shown { month, other: day };
     let in_year = u32::try_from(year.rem_euclid(100)).unwrap_or(0);
     // 3/32 has no 32nd day, so it became the first day of a month in a year that ends in 32.
-    let shown = if day == 1 && fraction(Shown { month, other: in_year }).is_some() && fraction(by_day).is_none() {
-        Shown { month, other: in_year }
+    let shown = if day == 1
+        && fraction(Shown {
+            month,
+            other: in_year,
+        })
+        .is_some()
+        && fraction(by_day).is_none()
+    {
+        Shown {
+            month,
+            other: in_year,
+        }
     } else {
         by_day
     };
@@ -45,21 +55,30 @@ pub(crate) fn date_cell_rescue(year: i16, month: u8, day: u8, expected: &str) ->
 fn date_wrong(shown: Shown, expected: &str) -> Wrong {
     let (why, typed) = match fraction(shown) {
         Some((over, under)) => (
-            format!("This was a fraction that the spreadsheet turned into a date ({over}/{under})."),
+            format!(
+                "This was a fraction that the spreadsheet turned into a date ({over}/{under})."
+            ),
             format!("{over}/{under}\""),
         ),
-        None => ("The spreadsheet turned what you typed into a date.".into(), "the size with its unit".into()),
+        None => (
+            "The spreadsheet turned what you typed into a date.".into(),
+            "the size with its unit".into(),
+        ),
     };
     Wrong::new(
         why,
         expected,
-        format!("set the column to Text before typing, then type {typed} with the inch mark. Nothing was changed."),
+        format!(
+            "set the column to Text before typing, then type {typed} with the inch mark. Nothing was changed."
+        ),
     )
 }
 
 /// The tape fraction behind a date: halves to 64ths, month over day first, then day over month.
 fn fraction(shown: Shown) -> Option<(u32, u32)> {
-    let good = |over: u32, under: u32| under.is_power_of_two() && (2..=64).contains(&under) && over > 0 && over < under;
+    let good = |over: u32, under: u32| {
+        under.is_power_of_two() && (2..=64).contains(&under) && over > 0 && over < under
+    };
     if good(shown.month, shown.other) {
         Some((shown.month, shown.other))
     } else if good(shown.other, shown.month) {
@@ -86,13 +105,23 @@ fn as_date(text: &str) -> Option<Shown> {
     match parts.as_slice() {
         // 4-Mar, Mar-32, 4-Mar-26, Mar-4-2026
         [a, b] | [a, b, _] if month(a).is_some() != month(b).is_some() => {
-            let (named, other) = if let Some(m) = month(a) { (m, b) } else { (month(b)?, a) };
-            number(other).filter(|n| *n <= 99).map(|other| Shown { month: named, other })
+            let (named, other) = if let Some(m) = month(a) {
+                (m, b)
+            } else {
+                (month(b)?, a)
+            };
+            number(other).filter(|n| *n <= 99).map(|other| Shown {
+                month: named,
+                other,
+            })
         }
         // 2026-03-04
         [y, m, d] if y.len() == 4 => date_numbers(number(y)?, number(m)?, number(d)?),
         // 3/4/2026, 03/04/26; with points only where the year has four figures. 23-1/16 is a size.
-        [m, d, y] if !(text.contains('-') && text.contains('/')) && (y.len() == 4 || (y.len() == 2 && text.contains('/'))) => {
+        [m, d, y]
+            if !(text.contains('-') && text.contains('/'))
+                && (y.len() == 4 || (y.len() == 2 && text.contains('/'))) =>
+        {
             let (m, d) = (number(m)?, number(d)?);
             let year = number(y)?;
             date_numbers(year, m, d).or_else(|| date_numbers(year, d, m))
@@ -109,21 +138,31 @@ fn month(word: &str) -> Option<u32> {
     let word = word.to_lowercase();
     let short = word.get(..3)?;
     let known = MONTHS.iter().position(|m| *m == short)?;
-    word.chars().all(char::is_alphabetic).then(|| u32::try_from(known + 1).unwrap_or(1))
+    word.chars()
+        .all(char::is_alphabetic)
+        .then(|| u32::try_from(known + 1).unwrap_or(1))
 }
 
 /// What a spreadsheet shows instead of a value that it could not work out.
 pub(crate) fn is_failed_sum(text: &str) -> bool {
     let text = blank_trim(text);
-    let shown = ["#REF!", "#VALUE!", "#N/A", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!", "#SPILL!", "#CALC!", "Err:"];
-    shown.iter().any(|s| text.starts_with(s)) || (text.len() >= 2 && text.bytes().all(|b| b == b'#'))
+    let shown = [
+        "#REF!", "#VALUE!", "#N/A", "#DIV/0!", "#NAME?", "#NULL!", "#NUM!", "#SPILL!", "#CALC!",
+        "Err:",
+    ];
+    shown.iter().any(|s| text.starts_with(s))
+        || (text.len() >= 2 && text.bytes().all(|b| b == b'#'))
 }
 
 /// A mistake that can be named better than "not a number": letters for figures, a comma, a sum.
 pub(crate) fn hand_slip(text: &str, expected: &str) -> Option<Wrong> {
     let text = blank_trim(text);
     if text.starts_with('=') {
-        return Some(Wrong::new("A sum stands here, not its result.", expected, "type the result itself."));
+        return Some(Wrong::new(
+            "A sum stands here, not its result.",
+            expected,
+            "type the result itself.",
+        ));
     }
     if let Some(mended) = letters_as_figures(text) {
         return Some(Wrong::new(
@@ -150,7 +189,9 @@ fn letters_as_figures(text: &str) -> Option<String> {
             _ => c,
         })
         .collect();
-    let number = mended.chars().all(|c| c.is_ascii_digit() || " ./-\"'".contains(c));
+    let number = mended
+        .chars()
+        .all(|c| c.is_ascii_digit() || " ./-\"'".contains(c));
     (number && mended.chars().any(|c| c.is_ascii_digit())).then_some(mended)
 }
 
@@ -209,12 +250,28 @@ mod tests {
             assert!(why.contains(fraction), "{shown}: {why}");
         }
         assert!(date_cell_rescue(2026, 3, 4, "a size").why.contains("(3/4)"));
-        assert!(date_cell_rescue(1932, 3, 1, "a size").why.contains("(3/32)"));
+        assert!(
+            date_cell_rescue(1932, 3, 1, "a size")
+                .why
+                .contains("(3/32)")
+        );
     }
 
     #[test]
     fn sizes_are_no_dates() {
-        for text in ["23 1/4", "23-1/4", "23-1/16", "3-1/64", "3/4", "18 mm", "2' 3-1/2\"", "?", "", "23.25", "96"] {
+        for text in [
+            "23 1/4",
+            "23-1/4",
+            "23-1/16",
+            "3-1/64",
+            "3/4",
+            "18 mm",
+            "2' 3-1/2\"",
+            "?",
+            "",
+            "23.25",
+            "96",
+        ] {
             assert_eq!(typed(text), None, "{text}");
         }
     }
@@ -223,8 +280,18 @@ mod tests {
     fn letters_and_commas_are_named() {
         assert!(hand_slip("1O", "a count").expect("seen").fix.contains("10"));
         assert!(hand_slip("l2", "a count").expect("seen").fix.contains("12"));
-        assert!(hand_slip("1,250", "a size").expect("seen").fix.contains("1250"));
-        assert!(hand_slip("590,5", "a size").expect("seen").fix.contains("590.5"));
+        assert!(
+            hand_slip("1,250", "a size")
+                .expect("seen")
+                .fix
+                .contains("1250")
+        );
+        assert!(
+            hand_slip("590,5", "a size")
+                .expect("seen")
+                .fix
+                .contains("590.5")
+        );
         assert_eq!(hand_slip("oak", "a size"), None);
     }
 }

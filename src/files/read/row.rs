@@ -36,7 +36,13 @@ impl<'a> Row<'a> {
         read: TableRead,
         report: &'a mut Report,
     ) -> Self {
-        Self { table, row, report, read, good: true }
+        Self {
+            table,
+            row,
+            report,
+            read,
+            good: true,
+        }
     }
 
     /// The place of a cell, its column there or not.
@@ -62,7 +68,8 @@ impl<'a> Row<'a> {
 
     fn cell(&self, column: &str) -> Option<&'a RawCell> {
         let cell = self.row.cells.get(self.table.columns.place(column)?)?;
-        let blank = blank_trim(&cell.text).is_empty() && matches!(cell.kind, CellKind::Plain | CellKind::Date(..));
+        let blank = blank_trim(&cell.text).is_empty()
+            && matches!(cell.kind, CellKind::Plain | CellKind::Date(..));
         (!blank).then_some(cell)
     }
 
@@ -96,7 +103,12 @@ impl<'a> Row<'a> {
         Some(cell)
     }
 
-    fn with<T>(&mut self, column: &str, expected: &str, read: impl FnOnce(&str) -> Result<T, Wrong>) -> Option<T> {
+    fn with<T>(
+        &mut self,
+        column: &str,
+        expected: &str,
+        read: impl FnOnce(&str) -> Result<T, Wrong>,
+    ) -> Option<T> {
         let cell = self.value(column, expected)?;
         let text = blank_trim(&cell.text);
         let result = match cell.kind {
@@ -108,7 +120,10 @@ impl<'a> Row<'a> {
 
     /// Plain text, blank as empty. Line breaks within become blanks.
     pub(crate) fn text(&mut self, column: &str) -> String {
-        let text = self.cell(column).map(|c| blank_trim(&c.text)).unwrap_or_default();
+        let text = self
+            .cell(column)
+            .map(|c| blank_trim(&c.text))
+            .unwrap_or_default();
         if text.contains(['\r', '\n', '\t']) {
             text.split_whitespace().collect::<Vec<_>>().join(" ")
         } else {
@@ -132,7 +147,11 @@ impl<'a> Row<'a> {
 
     /// Reports that nothing stands where something must.
     pub(crate) fn blank(&mut self, column: &str, expected: &str) {
-        let wrong = Wrong::new("Nothing stands here, and it is needed.", expected, format!("type {expected}."));
+        let wrong = Wrong::new(
+            "Nothing stands here, and it is needed.",
+            expected,
+            format!("type {expected}."),
+        );
         self.wrong(column, "nothing", wrong);
     }
 
@@ -218,12 +237,19 @@ impl<'a> Row<'a> {
     pub(crate) fn date(&mut self, column: &str) -> Option<Date> {
         let cell = self.value(column, "a date such as 2026-07-08")?;
         if let CellKind::Date(y, m, d) = cell.kind {
-            let date = Date::new(y, i8::try_from(m).unwrap_or(0), i8::try_from(d).unwrap_or(0)).ok();
+            let date = Date::new(
+                y,
+                i8::try_from(m).unwrap_or(0),
+                i8::try_from(d).unwrap_or(0),
+            )
+            .ok();
             if date.is_some() {
                 return date;
             }
         }
-        values::date(&cell.text).map_err(|wrong| self.wrong(column, blank_trim(&cell.text), wrong)).ok()
+        values::date(&cell.text)
+            .map_err(|wrong| self.wrong(column, blank_trim(&cell.text), wrong))
+            .ok()
     }
 
     /// A weight in grams.
@@ -239,13 +265,17 @@ impl<'a> Row<'a> {
     /// An amount.
     pub(crate) fn amount(&mut self, column: &str) -> Option<NeedUnit> {
         let read = self.read.size;
-        self.with(column, "an amount such as 24, 25 ft or 1 gal", |t| values::amount(t, read))
+        self.with(column, "an amount such as 24, 25 ft or 1 gal", |t| {
+            values::amount(t, read)
+        })
     }
 
     /// Sizes with an x between.
     pub(crate) fn sizes(&mut self, column: &str, many: usize) -> Option<Vec<Length>> {
         let read = self.read.size;
-        self.with(column, "sizes with an x between them", |t| values::sizes(t, many, read))
+        self.with(column, "sizes with an x between them", |t| {
+            values::sizes(t, many, read)
+        })
     }
 
     /// One of a few words; blank = `None`.
@@ -254,9 +284,17 @@ impl<'a> Row<'a> {
         let expected = format!("one of: {}", names.join(", "));
         self.with(column, &expected.clone(), |text| {
             let typed = text.to_lowercase();
-            words.iter().find(|(w, _)| *w == typed).map(|(_, t)| *t).ok_or_else(|| {
-                Wrong::new(format!("{text:?} is not known here."), expected, did_you_mean(&typed, names.iter().copied()))
-            })
+            words
+                .iter()
+                .find(|(w, _)| *w == typed)
+                .map(|(_, t)| *t)
+                .ok_or_else(|| {
+                    Wrong::new(
+                        format!("{text:?} is not known here."),
+                        expected,
+                        did_you_mean(&typed, names.iter().copied()),
+                    )
+                })
         })
     }
 }
@@ -267,11 +305,23 @@ pub(crate) fn check_size(size: Size, text: &str, expected: &str) -> Result<Size,
         return Ok(size);
     };
     if length.abs() > Length::LIMIT {
-        return Err(Wrong::new("This is longer than 100 m, the most a file may name.", expected, "check the figure and its unit."));
+        return Err(Wrong::new(
+            "This is longer than 100 m, the most a file may name.",
+            expected,
+            "check the figure and its unit.",
+        ));
     }
     if !length.is_positive() {
-        let fix = if text.contains('-') { "take off the minus sign." } else { "type a size above nothing." };
-        return Err(Wrong::new("A size must be more than nothing.", expected, fix));
+        let fix = if text.contains('-') {
+            "take off the minus sign."
+        } else {
+            "type a size above nothing."
+        };
+        return Err(Wrong::new(
+            "A size must be more than nothing.",
+            expected,
+            fix,
+        ));
     }
     Ok(size)
 }
@@ -279,9 +329,19 @@ pub(crate) fn check_size(size: Size, text: &str, expected: &str) -> Result<Size,
 /// Rows with something in cells that have no heading: usually a comma inside a number split it in two. The row is then out
 /// of step with the headings, so nothing more is read from it. `numbers` names the columns that hold numbers, prices
 /// first. True = it was reported.
-pub(crate) fn overlong_row(table: &RawTable, row: &RawRow, numbers: &[&str], report: &mut Report) -> bool {
+pub(crate) fn overlong_row(
+    table: &RawTable,
+    row: &RawRow,
+    numbers: &[&str],
+    report: &mut Report,
+) -> bool {
     let width = table.headings.cells.len();
-    let extra = row.cells.iter().enumerate().skip(width).find(|(_, c)| !blank_trim(&c.text).is_empty());
+    let extra = row
+        .cells
+        .iter()
+        .enumerate()
+        .skip(width)
+        .find(|(_, c)| !blank_trim(&c.text).is_empty());
     let Some((at, _)) = extra else {
         return false;
     };
@@ -292,17 +352,29 @@ pub(crate) fn overlong_row(table: &RawTable, row: &RawRow, numbers: &[&str], rep
         None => figures(t) && t.len() <= 3,
     };
     let places = numbers.iter().filter_map(|n| table.columns.place(n));
-    let mut halves: Vec<usize> = places.filter(|i| figures(text(*i)) && second_half(text(*i + 1))).collect();
+    let mut halves: Vec<usize> = places
+        .filter(|i| figures(text(*i)) && second_half(text(*i + 1)))
+        .collect();
     // A price that was cut in two is surer than a size: its second half has two figures.
-    let price = |i: &usize| numbers.iter().any(|n| n.starts_with("price") && table.columns.place(n) == Some(*i));
-    if let Some(sure) = halves.iter().copied().find(|i| price(i) && text(*i + 1).len() == 2) {
+    let price = |i: &usize| {
+        numbers
+            .iter()
+            .any(|n| n.starts_with("price") && table.columns.place(n) == Some(*i))
+    };
+    if let Some(sure) = halves
+        .iter()
+        .copied()
+        .find(|i| price(i) && text(*i + 1).len() == 2)
+    {
         halves = vec![sure];
     }
     if table.separator == ',' && !halves.is_empty() {
         halves.sort_unstable();
         let (from, to) = (halves[0], halves[halves.len() - 1] + 1);
         let mut spot = table.spot(row, Some(from));
-        if let (Some(caret), Some(first), Some(last)) = (&mut spot.caret, row.cells.get(from), row.cells.get(to)) {
+        if let (Some(caret), Some(first), Some(last)) =
+            (&mut spot.caret, row.cells.get(from), row.cells.get(to))
+        {
             caret.1 = (last.at.0 + last.at.1 - first.at.0).min(60);
         }
         let found = (from..=to).map(text).collect::<Vec<_>>().join(",");

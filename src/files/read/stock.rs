@@ -36,10 +36,21 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("one_face", &[]),
     maybe("oversize", &[]),
     maybe("returns", &["returnable"]),
-    maybe("note", &["notes", "remark", "remarks", "comment", "comments"]),
+    maybe(
+        "note",
+        &["notes", "remark", "remarks", "comment", "comments"],
+    ),
 ];
 
-const NUMBERS: &[&str] = &["price", "price_low", "price_high", "length", "width", "holds", "have"];
+const NUMBERS: &[&str] = &[
+    "price",
+    "price_low",
+    "price_high",
+    "length",
+    "width",
+    "holds",
+    "have",
+];
 
 /// The kinds of goods by the word in the file.
 pub(crate) const KINDS: &[(&str, StockKind)] = &[
@@ -78,7 +89,9 @@ pub(crate) fn read_stock(
     let mut items: BTreeMap<String, usize> = BTreeMap::new();
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
         if overlong_row(table, raw, NUMBERS, report) {
-            let item = table.cell(raw, "item").map(|c| super::rescue::blank_trim(&c.text).to_owned());
+            let item = table
+                .cell(raw, "item")
+                .map(|c| super::rescue::blank_trim(&c.text).to_owned());
             read_rows.broken.extend(item);
             continue;
         }
@@ -104,20 +117,44 @@ pub(crate) fn read_stock(
     read_rows
 }
 
-fn read_row(row: &mut Row<'_>, read: TableRead, defaults: &mut Vec<DefaultUsed>) -> Option<StockRow> {
+fn read_row(
+    row: &mut Row<'_>,
+    read: TableRead,
+    defaults: &mut Vec<DefaultUsed>,
+) -> Option<StockRow> {
     let item = row.needed_text("item", "a code such as PLY-18");
     if row.is_blank("kind") {
-        row.blank("kind", "a kind such as sheet, moulding, banding or hardware");
+        row.blank(
+            "kind",
+            "a kind such as sheet, moulding, banding or hardware",
+        );
     }
     let kind = row.word("kind", KINDS);
     let what = row.text("what");
     let mut length = row.size("length", "a length such as 96 or 8 ft");
     let mut width = row.size("width", "a width such as 48");
-    let thick = row.thickness("thick", "a thickness such as 3/4, 23/32 or 18 mm").map(|(t, _)| t);
-    let measured = row.size("measured", "a thickness by caliper such as 23/32 or 18.2 mm");
-    let grain = row.word("grain", &[("length", false), ("width", true), ("none", false), ("any", false)]);
+    let thick = row
+        .thickness("thick", "a thickness such as 3/4, 23/32 or 18 mm")
+        .map(|(t, _)| t);
+    let measured = row.size(
+        "measured",
+        "a thickness by caliper such as 23/32 or 18.2 mm",
+    );
+    let grain = row.word(
+        "grain",
+        &[
+            ("length", false),
+            ("width", true),
+            ("none", false),
+            ("any", false),
+        ],
+    );
     let sold_by = row.text("sold_by");
-    let sold_by = if sold_by.is_empty() { "each".to_owned() } else { sold_by };
+    let sold_by = if sold_by.is_empty() {
+        "each".to_owned()
+    } else {
+        sold_by
+    };
     let price = read_price(row);
     let priced_on = row.date("priced_on");
     let holds_given = row.amount("holds");
@@ -136,14 +173,23 @@ fn read_row(row: &mut Row<'_>, read: TableRead, defaults: &mut Vec<DefaultUsed>)
     if let (StockKind::Sheet, Some([a, b])) = (kind, oversize.as_deref()) {
         let (long, short) = (*a.max(b), *a.min(b));
         let lying = length.zip(width).is_some_and(|(l, w)| l < w);
-        (length, width) = if lying { (Some(short), Some(long)) } else { (Some(long), Some(short)) };
+        (length, width) = if lying {
+            (Some(short), Some(long))
+        } else {
+            (Some(long), Some(short))
+        };
     }
-    let by_the_foot = sold_by.to_lowercase().contains("foot") || sold_by.to_lowercase().contains("metre");
+    let by_the_foot =
+        sold_by.to_lowercase().contains("foot") || sold_by.to_lowercase().contains("metre");
     need_sizes(row, kind, by_the_foot, length, width);
     let holds = pack(row, kind, &sold_by, holds_given, length);
     let have = in_hand(row, kind, &sold_by, have_given, holds);
     let found = StockRow {
-        what: if what.is_empty() { item.clone().unwrap_or_default() } else { what },
+        what: if what.is_empty() {
+            item.clone().unwrap_or_default()
+        } else {
+            what
+        },
         item: item?,
         kind,
         length,
@@ -177,7 +223,13 @@ fn read_row(row: &mut Row<'_>, read: TableRead, defaults: &mut Vec<DefaultUsed>)
 }
 
 /// What must be known of goods that are cut up.
-fn need_sizes(row: &mut Row<'_>, kind: StockKind, by_the_foot: bool, length: Option<Length>, width: Option<Length>) {
+fn need_sizes(
+    row: &mut Row<'_>,
+    kind: StockKind,
+    by_the_foot: bool,
+    length: Option<Length>,
+    width: Option<Length>,
+) {
     match kind {
         StockKind::Sheet => {
             if length.is_none() && row.is_blank("length") {
@@ -187,7 +239,9 @@ fn need_sizes(row: &mut Row<'_>, kind: StockKind, by_the_foot: bool, length: Opt
                 row.blank("width", "the width of the sheet such as 48");
             }
         }
-        StockKind::Moulding | StockKind::Board if !by_the_foot && length.is_none() && row.is_blank("length") => {
+        StockKind::Moulding | StockKind::Board
+            if !by_the_foot && length.is_none() && row.is_blank("length") =>
+        {
             row.blank("length", "the length of a stick such as 8 ft");
         }
         _ => {}
@@ -195,7 +249,13 @@ fn need_sizes(row: &mut Row<'_>, kind: StockKind, by_the_foot: bool, length: Opt
 }
 
 /// What one pack holds.
-fn pack(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<NeedUnit>, length: Option<Length>) -> NeedUnit {
+fn pack(
+    row: &mut Row<'_>,
+    kind: StockKind,
+    sold_by: &str,
+    given: Option<NeedUnit>,
+    length: Option<Length>,
+) -> NeedUnit {
     const ONE: NeedUnit = NeedUnit::Count(1000);
     let holds = given.unwrap_or(ONE);
     let empty = match holds {
@@ -204,14 +264,26 @@ fn pack(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<NeedUni
     };
     if empty {
         let text = row.text("holds");
-        row.wrong("holds", &text, Wrong::new("A pack that holds nothing cannot be bought.", "1 or more", "type what one pack holds."));
+        row.wrong(
+            "holds",
+            &text,
+            Wrong::new(
+                "A pack that holds nothing cannot be bought.",
+                "1 or more",
+                "type what one pack holds.",
+            ),
+        );
         return ONE;
     }
     match (kind, holds) {
-        (StockKind::Moulding | StockKind::Board, NeedUnit::Count(n)) => match sold_by.to_lowercase().as_str() {
-            "foot" | "ft" => NeedUnit::Run(Length::from_units(Length::FOOT.units() * (n / 10).min(10_000_000) / 100)),
-            _ => holds,
-        },
+        (StockKind::Moulding | StockKind::Board, NeedUnit::Count(n)) => {
+            match sold_by.to_lowercase().as_str() {
+                "foot" | "ft" => NeedUnit::Run(Length::from_units(
+                    Length::FOOT.units() * (n / 10).min(10_000_000) / 100,
+                )),
+                _ => holds,
+            }
+        }
         (StockKind::Banding, NeedUnit::Count(n)) => {
             if let Some(roll) = length {
                 return NeedUnit::Run(Length::from_units(roll.units() * (n / 1000).clamp(1, 1000)));
@@ -220,14 +292,26 @@ fn pack(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<NeedUni
             let wrong = Wrong::new(
                 "Banding is counted by its length, and neither this cell nor the length says how long a roll is.",
                 "a length such as 25 ft",
-                if text.is_empty() { "type 25 ft, or whatever the roll holds.".into() } else { format!("type {text} ft or {text} m.") },
+                if text.is_empty() {
+                    "type 25 ft, or whatever the roll holds.".into()
+                } else {
+                    format!("type {text} ft or {text} m.")
+                },
             );
             row.wrong("holds", &text, wrong);
             ONE
         }
         (StockKind::Sheet, NeedUnit::Run(_) | NeedUnit::Volume(_)) => {
             let text = row.text("holds");
-            row.wrong("holds", &text, Wrong::new("Sheets are counted.", "1, or how many are in a pack", "type 1."));
+            row.wrong(
+                "holds",
+                &text,
+                Wrong::new(
+                    "Sheets are counted.",
+                    "1, or how many are in a pack",
+                    "type 1.",
+                ),
+            );
             ONE
         }
         _ => holds,
@@ -235,7 +319,13 @@ fn pack(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<NeedUni
 }
 
 /// What is in hand, in what a pack holds.
-fn in_hand(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<NeedUnit>, holds: NeedUnit) -> NeedUnit {
+fn in_hand(
+    row: &mut Row<'_>,
+    kind: StockKind,
+    sold_by: &str,
+    given: Option<NeedUnit>,
+    holds: NeedUnit,
+) -> NeedUnit {
     let nothing = match holds {
         NeedUnit::Count(_) => NeedUnit::Count(0),
         NeedUnit::Run(_) => NeedUnit::Run(Length::ZERO),
@@ -244,9 +334,14 @@ fn in_hand(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<Need
     let fits = match (given, holds) {
         (None | Some(NeedUnit::Count(0)), _) => return nothing,
         (Some(NeedUnit::Count(n)), NeedUnit::Count(_)) => kind != StockKind::Sheet || n % 1000 == 0,
-        (Some(NeedUnit::Run(_)), NeedUnit::Run(_)) | (Some(NeedUnit::Volume(_)), NeedUnit::Volume(_)) => true,
-        (Some(NeedUnit::Count(n)), NeedUnit::Run(_)) if matches!(sold_by.to_lowercase().as_str(), "foot" | "ft") => {
-            return NeedUnit::Run(Length::from_units(Length::FOOT.units() * (n / 10).min(10_000_000) / 100));
+        (Some(NeedUnit::Run(_)), NeedUnit::Run(_))
+        | (Some(NeedUnit::Volume(_)), NeedUnit::Volume(_)) => true,
+        (Some(NeedUnit::Count(n)), NeedUnit::Run(_))
+            if matches!(sold_by.to_lowercase().as_str(), "foot" | "ft") =>
+        {
+            return NeedUnit::Run(Length::from_units(
+                Length::FOOT.units() * (n / 10).min(10_000_000) / 100,
+            ));
         }
         _ => false,
     };
@@ -256,7 +351,11 @@ fn in_hand(row: &mut Row<'_>, kind: StockKind, sold_by: &str, given: Option<Need
     let (text, counts) = (row.text("have"), row.text("holds"));
     let wrong = Wrong::new(
         "What is in hand is written in what a pack holds, so that the two can be weighed against each other.",
-        if counts.is_empty() { "a whole number".to_owned() } else { format!("an amount like {counts}") },
+        if counts.is_empty() {
+            "a whole number".to_owned()
+        } else {
+            format!("an amount like {counts}")
+        },
         "type the amount with the same unit; 0 if there is none.",
     );
     row.wrong("have", &text, wrong);
@@ -279,7 +378,11 @@ pub(crate) fn read_price(row: &mut Row<'_>) -> Option<PriceRange> {
         }
         return None;
     };
-    let range = PriceRange { low: low.unwrap_or(likely), likely, high: high.unwrap_or(likely) };
+    let range = PriceRange {
+        low: low.unwrap_or(likely),
+        likely,
+        high: high.unwrap_or(likely),
+    };
     let ends: [(&str, bool, Cents, &str); 2] = [
         ("price_low", range.low > likely, range.low, "at most"),
         ("price_high", range.high < likely, range.high, "at least"),
@@ -287,7 +390,10 @@ pub(crate) fn read_price(row: &mut Row<'_>) -> Option<PriceRange> {
     for (column, bad, value, word) in ends {
         if bad {
             let wrong = Wrong::new(
-                format!("It lies on the wrong side of the price, {}.", likely.print()),
+                format!(
+                    "It lies on the wrong side of the price, {}.",
+                    likely.print()
+                ),
                 format!("{word} {}", likely.print()),
                 "swap the two, or check the figures.",
             );
@@ -298,9 +404,17 @@ pub(crate) fn read_price(row: &mut Row<'_>) -> Option<PriceRange> {
 }
 
 /// Things that can be right but rarely are, and defaults.
-fn look_twice(row: &mut Row<'_>, found: &StockRow, read: TableRead, defaults: &mut Vec<DefaultUsed>) {
+fn look_twice(
+    row: &mut Row<'_>,
+    found: &StockRow,
+    read: TableRead,
+    defaults: &mut Vec<DefaultUsed>,
+) {
     let stick = matches!(found.kind, StockKind::Moulding | StockKind::Board);
-    if let Some(length) = found.length.filter(|_| stick || found.kind == StockKind::Sheet) {
+    if let Some(length) = found
+        .length
+        .filter(|_| stick || found.kind == StockKind::Sheet)
+    {
         let (short, larger) = match read.size.unit {
             Unit::Inch => (Length::inches(16), "ft"),
             Unit::Mm => (Length::mm(20), "m"),
@@ -312,7 +426,14 @@ fn look_twice(row: &mut Row<'_>, found: &StockRow, read: TableRead, defaults: &m
             let kind = row.text("kind");
             let wrong = Wrong::new(
                 format!("{text} {unit} long {kind}. Meant {text} {larger}?"),
-                format!("the length of one {kind}, such as {}", if larger == "ft" { "96 or 8 ft" } else { "2440 or 2.44 m" }),
+                format!(
+                    "the length of one {kind}, such as {}",
+                    if larger == "ft" {
+                        "96 or 8 ft"
+                    } else {
+                        "2440 or 2.44 m"
+                    }
+                ),
                 format!("type {text} {larger} if that is what it is."),
             );
             row.caution("length", &text, wrong);

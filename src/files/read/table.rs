@@ -115,7 +115,11 @@ impl RawTable {
         let place = self.columns.place(column);
         let at = self.rows.binary_search_by_key(&number, |r| r.number);
         let mut spot = at.map_or_else(
-            |_| Spot { file: self.file.clone(), row: Some(number), ..Spot::default() },
+            |_| Spot {
+                file: self.file.clone(),
+                row: Some(number),
+                ..Spot::default()
+            },
             |i| self.spot(&self.rows[i], place),
         );
         if place.is_none() {
@@ -151,11 +155,18 @@ pub(crate) fn window(line: &str, at: Option<(usize, usize)>) -> (String, Option<
     let lead = if from > 0 { "..." } else { "" };
     shown.push_str(lead);
     let mut rest = line.chars().skip(from);
-    shown.extend(rest.by_ref().take(SHOWN).map(|c| if c.is_control() { ' ' } else { c }));
+    shown.extend(
+        rest.by_ref()
+            .take(SHOWN)
+            .map(|c| if c.is_control() { ' ' } else { c }),
+    );
     let more = rest.next().is_some();
     let caret = at.map(|(start, len)| {
         let start = start - from;
-        (start + lead.len(), len.clamp(1, SHOWN.saturating_sub(start).max(1)))
+        (
+            start + lead.len(),
+            len.clamp(1, SHOWN.saturating_sub(start).max(1)),
+        )
     });
     if more {
         shown.push_str("...");
@@ -237,11 +248,19 @@ fn scan(text: &str, separator: u8) -> Result<Scan, TooMuch> {
         if cells > MOST_CELLS {
             return Err(TooMuch::Cells);
         }
-        records.push(Scanned { number, start, end: at, fields });
+        records.push(Scanned {
+            number,
+            start,
+            end: at,
+            fields,
+        });
         at += line_end_at(bytes, at).unwrap_or(0);
         number += 1;
     }
-    Ok(Scan { records, open_quote })
+    Ok(Scan {
+        records,
+        open_quote,
+    })
 }
 
 fn line_end_at(bytes: &[u8], at: usize) -> Option<usize> {
@@ -256,11 +275,19 @@ fn line_end_at(bytes: &[u8], at: usize) -> Option<usize> {
 fn find_separator(first_line: &str, is_known: &dyn Fn(&str) -> bool) -> u8 {
     let score = |separator: u8| {
         let fields = first_line.split(char::from(separator));
-        let known = fields.filter(|f| is_known(f.trim().trim_matches('"'))).count();
-        (known, first_line.bytes().filter(|b| *b == separator).count())
+        let known = fields
+            .filter(|f| is_known(f.trim().trim_matches('"')))
+            .count();
+        (
+            known,
+            first_line.bytes().filter(|b| *b == separator).count(),
+        )
     };
     // `max_by_key` takes the last of equals, so the comma stands last.
-    [b'\t', b';', b','].into_iter().max_by_key(|s| score(*s)).unwrap_or(b',')
+    [b'\t', b';', b',']
+        .into_iter()
+        .max_by_key(|s| score(*s))
+        .unwrap_or(b',')
 }
 
 /// Reads a text table. `None` where there is nothing to go on with; why is in the report.
@@ -271,7 +298,10 @@ pub(crate) fn read_text_table(
     is_known: &dyn Fn(&str) -> bool,
     report: &mut Report,
 ) -> Option<RawTable> {
-    let whole = Spot { file: shown.to_owned(), ..Spot::default() };
+    let whole = Spot {
+        file: shown.to_owned(),
+        ..Spot::default()
+    };
     let (text, encoding) = decode(bytes, shown, report);
     let mut body = text.as_str();
     let mut told = None;
@@ -282,12 +312,19 @@ pub(crate) fn read_text_table(
         told = Some(*mark);
         body = body[first.len()..].trim_start_matches(['\r', '\n']);
     }
-    let heading_line = body.lines().flat_map(|l| l.split('\r')).find(|l| !blank_trim(l).is_empty());
+    let heading_line = body
+        .lines()
+        .flat_map(|l| l.split('\r'))
+        .find(|l| !blank_trim(l).is_empty());
     let Some(heading_line) = heading_line else {
         report.mistake(
             whole,
             "an empty file",
-            Wrong::new("There is nothing in it.", "a heading row and rows below it", "fill it in, or take the file away."),
+            Wrong::new(
+                "There is nothing in it.",
+                "a heading row and rows below it",
+                "fill it in, or take the file away.",
+            ),
         );
         return None;
     };
@@ -330,11 +367,19 @@ pub(crate) fn read_text_table(
         for (field, (start, end)) in record.iter().zip(&place.fields) {
             chars += body[upto..*start].chars().count();
             let length = body[*start..*end].chars().count();
-            cells.push(RawCell { text: field.to_owned(), at: (chars, length), kind: CellKind::Plain });
+            cells.push(RawCell {
+                text: field.to_owned(),
+                at: (chars, length),
+                kind: CellKind::Plain,
+            });
             chars += length;
             upto = *end;
         }
-        rows.push(RawRow { number: place.number, line: line.to_owned(), cells });
+        rows.push(RawRow {
+            number: place.number,
+            line: line.to_owned(),
+            cells,
+        });
     }
     let line_end = match body.find(['\r', '\n']) {
         Some(at) if body[at..].starts_with("\r\n") => LineEnd::CrLf,
@@ -365,12 +410,21 @@ pub(crate) fn finish_table(mut table: RawTable) -> Option<RawTable> {
 
 fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
     let (found, expected) = match what {
-        TooMuch::Rows => (format!("more than {MOST_ROWS} rows"), format!("{MOST_ROWS} rows at most")),
+        TooMuch::Rows => (
+            format!("more than {MOST_ROWS} rows"),
+            format!("{MOST_ROWS} rows at most"),
+        ),
         TooMuch::Columns(row) => {
             spot.row = Some(*row);
-            (format!("more than {MOST_COLUMNS} cells in one row"), format!("{MOST_COLUMNS} cells at most"))
+            (
+                format!("more than {MOST_COLUMNS} cells in one row"),
+                format!("{MOST_COLUMNS} cells at most"),
+            )
         }
-        TooMuch::Cells => (format!("more than {MOST_CELLS} cells"), format!("{MOST_CELLS} cells at most")),
+        TooMuch::Cells => (
+            format!("more than {MOST_CELLS} cells"),
+            format!("{MOST_CELLS} cells at most"),
+        ),
     };
     let wrong = Wrong::new(
         "The table is larger than any job needs.",
@@ -382,5 +436,12 @@ fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
 
 /// The mistake for a table that passed the row limit; shared with the workbook reader.
 pub(crate) fn report_too_many_rows(shown: &str, report: &mut Report) {
-    report_too_much(&TooMuch::Rows, Spot { file: shown.to_owned(), ..Spot::default() }, report);
+    report_too_much(
+        &TooMuch::Rows,
+        Spot {
+            file: shown.to_owned(),
+            ..Spot::default()
+        },
+        report,
+    );
 }

@@ -27,25 +27,42 @@ fn decimal(text: &str, places: u32) -> Option<i64> {
     if part.len() > places as usize || whole.len() > 15 {
         return None;
     }
-    let whole: i64 = if whole.is_empty() { 0 } else { whole.parse().ok()? };
+    let whole: i64 = if whole.is_empty() {
+        0
+    } else {
+        whole.parse().ok()?
+    };
     let scale = 10_i64.checked_pow(places)?;
     let part: i64 = if part.is_empty() {
         0
     } else {
-        part.parse::<i64>().ok()?.checked_mul(10_i64.checked_pow(places - part.len() as u32)?)?
+        part.parse::<i64>()
+            .ok()?
+            .checked_mul(10_i64.checked_pow(places - part.len() as u32)?)?
     };
-    whole.checked_mul(scale)?.checked_add(part)?.checked_mul(sign)
+    whole
+        .checked_mul(scale)?
+        .checked_add(part)?
+        .checked_mul(sign)
 }
 
 fn no_good(text: &str, expected: &str) -> Wrong {
     hand_slip(text, expected).unwrap_or_else(|| {
-        Wrong::new(format!("{text:?} is not {expected}."), expected, format!("type {expected}."))
+        Wrong::new(
+            format!("{text:?} is not {expected}."),
+            expected,
+            format!("type {expected}."),
+        )
     })
 }
 
 /// A whole number from `least` up.
 pub(crate) fn count(text: &str, least: u32) -> Result<u32, Wrong> {
-    let expected = if least == 0 { "a whole number such as 0 or 2" } else { "a whole number such as 1 or 2" };
+    let expected = if least == 0 {
+        "a whole number such as 0 or 2"
+    } else {
+        "a whole number such as 1 or 2"
+    };
     let text = blank_trim(text);
     if let Some(wrong) = date_rescue(text, expected) {
         return Err(wrong);
@@ -54,20 +71,35 @@ pub(crate) fn count(text: &str, least: u32) -> Result<u32, Wrong> {
         return Err(no_good(text, expected));
     };
     if thousandths % 1000 != 0 {
-        return Err(Wrong::new("A part of one cannot be counted.", expected, "type a whole number."));
+        return Err(Wrong::new(
+            "A part of one cannot be counted.",
+            expected,
+            "type a whole number.",
+        ));
     }
     let n = thousandths / 1000;
     if n < i64::from(least) {
-        let fix = if n < 0 { "take off the minus sign." } else { "type 1 or more, or take the row out." };
-        return Err(Wrong::new(format!("This is less than {least}."), expected, fix));
-    }
-    u32::try_from(n).ok().filter(|n| *n <= MOST_PIECES).ok_or_else(|| {
-        Wrong::new(
-            format!("This is more than {MOST_PIECES}, the most one job may have."),
+        let fix = if n < 0 {
+            "take off the minus sign."
+        } else {
+            "type 1 or more, or take the row out."
+        };
+        return Err(Wrong::new(
+            format!("This is less than {least}."),
             expected,
-            "check the figure; split the job if it is right.",
-        )
-    })
+            fix,
+        ));
+    }
+    u32::try_from(n)
+        .ok()
+        .filter(|n| *n <= MOST_PIECES)
+        .ok_or_else(|| {
+            Wrong::new(
+                format!("This is more than {MOST_PIECES}, the most one job may have."),
+                expected,
+                "check the figure; split the job if it is right.",
+            )
+        })
 }
 
 /// An amount of money: plain, two decimals, no sign. `comma` = a decimal comma is clear in this file.
@@ -79,7 +111,11 @@ pub(crate) fn money(text: &str, comma: bool) -> Result<Cents, Wrong> {
     }
     let bare = text.trim_start_matches(['$', '\u{20AC}', '\u{A3}']).trim();
     if bare != text {
-        return Err(Wrong::new("Money is written without a sign.", expected, format!("type {bare}.")));
+        return Err(Wrong::new(
+            "Money is written without a sign.",
+            expected,
+            format!("type {bare}."),
+        ));
     }
     let pointed = match text.split_once(',') {
         Some((whole, part)) if comma && part.len() <= 2 => format!("{whole}.{part}"),
@@ -88,16 +124,28 @@ pub(crate) fn money(text: &str, comma: bool) -> Result<Cents, Wrong> {
     let Some(cents) = decimal(&pointed, 2) else {
         let too_fine = decimal(&pointed, 9).is_some();
         return Err(if too_fine {
-            Wrong::new("Money has two decimals at most.", expected, "round it to the cent.")
+            Wrong::new(
+                "Money has two decimals at most.",
+                expected,
+                "round it to the cent.",
+            )
         } else {
             no_good(text, expected)
         });
     };
     if cents < 0 {
-        return Err(Wrong::new("A price cannot be below zero.", expected, "take off the minus sign."));
+        return Err(Wrong::new(
+            "A price cannot be below zero.",
+            expected,
+            "take off the minus sign.",
+        ));
     }
     if cents > MOST_CENTS {
-        return Err(Wrong::new("This is more than a thousand million.", expected, "check the figure."));
+        return Err(Wrong::new(
+            "This is more than a thousand million.",
+            expected,
+            "check the figure.",
+        ));
     }
     Ok(Cents(cents))
 }
@@ -110,19 +158,35 @@ pub(crate) fn per_cent(text: &str, most: i64) -> Result<PerCent, Wrong> {
     let Some(rate) = decimal(sign.unwrap_or(text), 2) else {
         let finer = decimal(sign.unwrap_or(text), 9).is_some();
         return Err(if finer && sign.is_some() {
-            Wrong::new("A rate has two decimals at most.", expected, "round it, e.g. 7.25%.")
+            Wrong::new(
+                "A rate has two decimals at most.",
+                expected,
+                "round it, e.g. 7.25%.",
+            )
         } else if finer {
-            Wrong::new("It is not clear if this is a per cent or a share of one.", expected, "type it with the % sign.")
+            Wrong::new(
+                "It is not clear if this is a per cent or a share of one.",
+                expected,
+                "type it with the % sign.",
+            )
         } else {
             no_good(text, &expected)
         });
     };
     if sign.is_none() && (1..100).contains(&rate) {
         let fix = format!("type {rate}% if it is a share of one, or {text}% if it is a per cent.");
-        return Err(Wrong::new("It is not clear if this is a per cent or a share of one.", expected, fix));
+        return Err(Wrong::new(
+            "It is not clear if this is a per cent or a share of one.",
+            expected,
+            fix,
+        ));
     }
     if !(0..=most).contains(&rate) {
-        return Err(Wrong::new("The rate is outside what can be.", expected, "check the figure."));
+        return Err(Wrong::new(
+            "The rate is outside what can be.",
+            expected,
+            "check the figure.",
+        ));
     }
     Ok(PerCent(rate))
 }
@@ -132,7 +196,11 @@ pub(crate) fn yes_no(text: &str) -> Result<bool, Wrong> {
     match blank_trim(text).to_lowercase().as_str() {
         "yes" | "y" | "true" | "1" | "x" => Ok(true),
         "no" | "n" | "false" | "0" => Ok(false),
-        other => Err(Wrong::new(format!("{other:?} is neither yes nor no."), "yes or no", "type yes or no.")),
+        other => Err(Wrong::new(
+            format!("{other:?} is neither yes nor no."),
+            "yes or no",
+            "type yes or no.",
+        )),
     }
 }
 
@@ -153,8 +221,14 @@ pub(crate) fn date(text: &str) -> Result<Date, Wrong> {
 /// Splits `350 sq ft` into `350` and `sq ft`.
 fn number_and_unit(text: &str) -> (&str, String) {
     let text = blank_trim(text);
-    let at = text.find(|c: char| !(c.is_ascii_digit() || ".-,".contains(c))).unwrap_or(text.len());
-    let unit = text[at..].split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let at = text
+        .find(|c: char| !(c.is_ascii_digit() || ".-,".contains(c)))
+        .unwrap_or(text.len());
+    let unit = text[at..]
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase();
     (text[..at].trim(), unit.trim_end_matches('.').to_owned())
 }
 
@@ -178,7 +252,13 @@ pub(crate) fn weight(text: &str) -> Result<i64, Wrong> {
             let fix = format!("type {number} lb or {number} kg.");
             return Err(Wrong::new("The unit is missing.", expected, fix));
         }
-        _ => return Err(Wrong::new(format!("{unit:?} is no unit of weight known here."), expected, "use lb, oz, kg or g.")),
+        _ => {
+            return Err(Wrong::new(
+                format!("{unit:?} is no unit of weight known here."),
+                expected,
+                "use lb, oz, kg or g.",
+            ));
+        }
     };
     positive(scaled(n, 4, over, under), expected)
 }
@@ -195,7 +275,13 @@ pub(crate) fn area(text: &str) -> Result<i64, Wrong> {
             let fix = format!("type {number} sq ft or {number} m2.");
             return Err(Wrong::new("The unit is missing.", expected, fix));
         }
-        _ => return Err(Wrong::new(format!("{unit:?} is no unit of area known here."), expected, "use sq ft or m2.")),
+        _ => {
+            return Err(Wrong::new(
+                format!("{unit:?} is no unit of area known here."),
+                expected,
+                "use sq ft or m2.",
+            ));
+        }
     };
     positive(scaled(n, 4, over, under), expected)
 }
@@ -203,8 +289,16 @@ pub(crate) fn area(text: &str) -> Result<i64, Wrong> {
 fn positive(value: Option<i64>, expected: &str) -> Result<i64, Wrong> {
     match value {
         Some(v) if v > 0 && v < 1_000_000_000_000_000 => Ok(v),
-        Some(v) if v <= 0 => Err(Wrong::new("It must be more than nothing.", expected, "check the figure.")),
-        _ => Err(Wrong::new("The figure is too large.", expected, "check the figure.")),
+        Some(v) if v <= 0 => Err(Wrong::new(
+            "It must be more than nothing.",
+            expected,
+            "check the figure.",
+        )),
+        _ => Err(Wrong::new(
+            "The figure is too large.",
+            expected,
+            "check the figure.",
+        )),
     }
 }
 
@@ -239,11 +333,16 @@ pub(crate) fn amount(text: &str, read: ReadAs) -> Result<NeedUnit, Wrong> {
             "type fl oz for a volume, or count the packs.",
         )),
         _ => match parse_size(text, read) {
-            Ok(Size::Exact { length, .. }) if length >= Length::ZERO && length <= Length::LIMIT * 100 => {
+            Ok(Size::Exact { length, .. })
+                if length >= Length::ZERO && length <= Length::LIMIT * 100 =>
+            {
                 Ok(NeedUnit::Run(length))
             }
             Ok(_) => Err(no_good(text, expected)),
-            Err(e) => Err(hand_slip(text, expected).unwrap_or_else(|| Wrong { expected: expected.into(), ..e.into() })),
+            Err(e) => Err(hand_slip(text, expected).unwrap_or_else(|| Wrong {
+                expected: expected.into(),
+                ..e.into()
+            })),
         },
     }
 }
@@ -251,8 +350,16 @@ pub(crate) fn amount(text: &str, read: ReadAs) -> Result<NeedUnit, Wrong> {
 fn not_negative(value: Option<i64>, expected: &str) -> Result<i64, Wrong> {
     match value {
         Some(v) if (0..1_000_000_000_000_000).contains(&v) => Ok(v),
-        Some(v) if v < 0 => Err(Wrong::new("An amount cannot be below zero.", expected, "take off the minus sign.")),
-        _ => Err(Wrong::new("The figure is too large.", expected, "check the figure.")),
+        Some(v) if v < 0 => Err(Wrong::new(
+            "An amount cannot be below zero.",
+            expected,
+            "take off the minus sign.",
+        )),
+        _ => Err(Wrong::new(
+            "The figure is too large.",
+            expected,
+            "check the figure.",
+        )),
     }
 }
 
@@ -268,7 +375,11 @@ pub(crate) fn hours(text: &str) -> Result<Hours, Wrong> {
     };
     match hundredths {
         Some(h) if (0..=10_000_000).contains(&h) => Ok(Hours(h)),
-        _ => Err(Wrong::new("The hours are outside what can be.", expected, "check the figure.")),
+        _ => Err(Wrong::new(
+            "The hours are outside what can be.",
+            expected,
+            "check the figure.",
+        )),
     }
 }
 
@@ -284,9 +395,13 @@ pub(crate) fn sizes(text: &str, many: usize, read: ReadAs) -> Result<Vec<Length>
     parts
         .iter()
         .map(|part| match parse_size(part, read) {
-            Ok(Size::Exact { length, .. }) if length.is_positive() && length <= Length::LIMIT => Ok(length),
+            Ok(Size::Exact { length, .. }) if length.is_positive() && length <= Length::LIMIT => {
+                Ok(length)
+            }
             Ok(_) => Err(no_good(part, &expected)),
-            Err(e) => Err(date_rescue(part, &expected).or_else(|| hand_slip(part, &expected)).unwrap_or_else(|| e.into())),
+            Err(e) => Err(date_rescue(part, &expected)
+                .or_else(|| hand_slip(part, &expected))
+                .unwrap_or_else(|| e.into())),
         })
         .collect()
 }
@@ -295,7 +410,11 @@ pub(crate) fn sizes(text: &str, many: usize, read: ReadAs) -> Result<Vec<Length>
 pub(crate) fn edges(text: &str) -> Result<Vec<Edge>, Wrong> {
     let expected = "edges such as x0+y0 (x0 and x1 are the ends, y0 and y1 the long edges)";
     let mut found = Vec::new();
-    for word in text.split(['+', ',', ' ', ';']).map(blank_trim).filter(|w| !w.is_empty()) {
+    for word in text
+        .split(['+', ',', ' ', ';'])
+        .map(blank_trim)
+        .filter(|w| !w.is_empty())
+    {
         match word.to_lowercase().as_str() {
             "x0" => found.push(Edge::X0),
             "x1" => found.push(Edge::X1),
@@ -305,7 +424,11 @@ pub(crate) fn edges(text: &str) -> Result<Vec<Edge>, Wrong> {
             "none" => {}
             _ => {
                 let why = format!("{word:?} is no edge.");
-                return Err(Wrong::new(why, expected, "name edges as x0, x1, y0, y1, joined by +."));
+                return Err(Wrong::new(
+                    why,
+                    expected,
+                    "name edges as x0, x1, y0, y1, joined by +.",
+                ));
             }
         }
     }

@@ -27,19 +27,39 @@ pub(crate) struct Sort {
 impl Sort {
     /// A size above nothing.
     pub(crate) const fn size(expected: &'static str) -> Self {
-        Self { expected, full_shy: false, negative: false, zero: false }
+        Self {
+            expected,
+            full_shy: false,
+            negative: false,
+            zero: false,
+        }
     }
     /// A size that may be nothing.
     pub(crate) const fn from_zero(expected: &'static str) -> Self {
-        Self { expected, full_shy: false, negative: false, zero: true }
+        Self {
+            expected,
+            full_shy: false,
+            negative: false,
+            zero: true,
+        }
     }
     /// A reading at the opening: `full`, `shy` and `?` are allowed.
     pub(crate) const fn reading(expected: &'static str) -> Self {
-        Self { expected, full_shy: true, negative: false, zero: true }
+        Self {
+            expected,
+            full_shy: true,
+            negative: false,
+            zero: true,
+        }
     }
     /// A gap to a wall, which may lean in.
     pub(crate) const fn gap(expected: &'static str) -> Self {
-        Self { expected, full_shy: true, negative: true, zero: true }
+        Self {
+            expected,
+            full_shy: true,
+            negative: true,
+            zero: true,
+        }
     }
 }
 
@@ -73,19 +93,32 @@ impl<'a> Doc<'a> {
         self.report.borrow_mut()
     }
 
-    pub(crate) fn into_defaults(self) -> Vec<DefaultUsed> {
-        self.defaults.into_inner()
+    pub(crate) fn take_defaults(&self) -> Vec<DefaultUsed> {
+        self.defaults.take()
     }
 
     fn spot(&self, span: &Range<usize>, column: String) -> Spot {
         let at = span.start.min(self.text.len());
         let row = self.starts.partition_point(|s| *s <= at);
         let start = self.starts[row - 1];
-        let line = self.text[start..].split('\n').next().unwrap_or_default().trim_end_matches('\r');
+        let line = self.text[start..]
+            .split('\n')
+            .next()
+            .unwrap_or_default()
+            .trim_end_matches('\r');
         let before = self.text.get(start..at).map_or(0, |t| t.chars().count());
-        let inside = self.text.get(at..span.end.min(start + line.len())).map_or(1, |t| t.chars().count());
+        let inside = self
+            .text
+            .get(at..span.end.min(start + line.len()))
+            .map_or(1, |t| t.chars().count());
         let (shown, caret) = window(line, Some((before, inside.max(1))));
-        Spot { file: self.file.to_owned(), row: Some(row), column: Some(column), line: Some(shown), caret }
+        Spot {
+            file: self.file.to_owned(),
+            row: Some(row),
+            column: Some(column),
+            line: Some(shown),
+            caret,
+        }
     }
 
     fn line_of(&self, span: &Range<usize>) -> usize {
@@ -93,12 +126,21 @@ impl<'a> Doc<'a> {
     }
 
     pub(crate) fn read_as(&self, sort: Sort) -> ReadAs {
-        ReadAs { unit: self.tape.borrow().unit, decimal_comma: false, full_shy: sort.full_shy, negative: sort.negative }
+        ReadAs {
+            unit: self.tape.borrow().unit,
+            decimal_comma: false,
+            full_shy: sort.full_shy,
+            negative: sort.negative,
+        }
     }
 
     /// Lists a value that was not given.
     pub(crate) fn default(&self, place: String, value: String, why: &str) {
-        self.defaults.borrow_mut().push(DefaultUsed { place, value, why: why.to_owned() });
+        self.defaults.borrow_mut().push(DefaultUsed {
+            place,
+            value,
+            why: why.to_owned(),
+        });
     }
 }
 
@@ -140,7 +182,10 @@ impl<'a> Value<'a> {
     fn wrong_kind<T>(&self, expected: &str) -> Option<T> {
         let found = self.found();
         let why = "This is not the kind of value that belongs here.";
-        self.wrong(&found, Wrong::new(why, expected, format!("type {expected}.")));
+        self.wrong(
+            &found,
+            Wrong::new(why, expected, format!("type {expected}.")),
+        );
         None
     }
 
@@ -153,7 +198,11 @@ impl<'a> Value<'a> {
         }
     }
 
-    pub(crate) fn with<T>(&self, expected: &str, read: impl FnOnce(&str) -> Result<T, Wrong>) -> Option<T> {
+    pub(crate) fn with<T>(
+        &self,
+        expected: &str,
+        read: impl FnOnce(&str) -> Result<T, Wrong>,
+    ) -> Option<T> {
         let text = self.scalar(expected)?;
         read(&text).map_err(|w| self.wrong(&text, w)).ok()
     }
@@ -180,7 +229,10 @@ impl<'a> Value<'a> {
             }
             Ok(Size::Nominal(_)) => {
                 let why = "A nominal size is a name; it cannot stand here.";
-                self.wrong(&text, Wrong::new(why, sort.expected, "type the size itself."));
+                self.wrong(
+                    &text,
+                    Wrong::new(why, sort.expected, "type the size itself."),
+                );
                 None
             }
             Err(w) => {
@@ -227,7 +279,11 @@ impl<'a> Value<'a> {
         let DeValue::Array(items) = self.value.get_ref() else {
             return self.wrong_kind(expected);
         };
-        let named = |(i, value)| Value { doc: self.doc, value, name: format!("{}[{i}]", self.name) };
+        let named = |(i, value)| Value {
+            doc: self.doc,
+            value,
+            name: format!("{}[{i}]", self.name),
+        };
         Some(items.iter().enumerate().map(named).collect())
     }
 
@@ -253,7 +309,10 @@ impl<'a> Value<'a> {
         let known = words.iter().find(|(w, _)| *w == typed).map(|(_, t)| *t);
         if known.is_none() {
             let fix = did_you_mean(&typed, names.iter().copied());
-            self.wrong(&text, Wrong::new(format!("{text:?} is not known here."), expected, fix));
+            self.wrong(
+                &text,
+                Wrong::new(format!("{text:?} is not known here."), expected, fix),
+            );
         }
         known
     }
@@ -264,20 +323,36 @@ fn read_size(text: &str, sort: Sort, read: ReadAs) -> Result<Size, Wrong> {
     if let Some(wrong) = date_rescue(text, sort.expected) {
         return Err(wrong);
     }
-    let size = parse_size(text, read)
-        .map_err(|e| hand_slip(text, sort.expected).unwrap_or_else(|| Wrong { expected: sort.expected.into(), ..e.into() }))?;
+    let size = parse_size(text, read).map_err(|e| {
+        hand_slip(text, sort.expected).unwrap_or_else(|| Wrong {
+            expected: sort.expected.into(),
+            ..e.into()
+        })
+    })?;
     let Size::Exact { length, .. } = size else {
         return Ok(size);
     };
     if length.abs() > Length::LIMIT {
         let why = "This is longer than 100 m, the most a file may name.";
-        return Err(Wrong::new(why, sort.expected, "check the figure and its unit."));
+        return Err(Wrong::new(
+            why,
+            sort.expected,
+            "check the figure and its unit.",
+        ));
     }
     if length < Length::ZERO && !sort.negative {
-        return Err(Wrong::new("Only a gap may be below zero, where a wall leans in.", sort.expected, "take off the minus sign."));
+        return Err(Wrong::new(
+            "Only a gap may be below zero, where a wall leans in.",
+            sort.expected,
+            "take off the minus sign.",
+        ));
     }
     if length == Length::ZERO && !sort.zero {
-        return Err(Wrong::new("A size must be more than nothing.", sort.expected, "type a size above nothing."));
+        return Err(Wrong::new(
+            "A size must be more than nothing.",
+            sort.expected,
+            "type a size above nothing.",
+        ));
     }
     Ok(size)
 }
@@ -295,7 +370,13 @@ pub(crate) struct Table<'a> {
 impl<'a> Table<'a> {
     /// The whole document.
     pub(crate) fn root(doc: &'a Doc<'a>, map: &'a DeTable<'a>) -> Self {
-        Self { doc, map: Some(map), span: 0..0, name: String::new(), asked: RefCell::default() }
+        Self {
+            doc,
+            map: Some(map),
+            span: 0..0,
+            name: String::new(),
+            asked: RefCell::default(),
+        }
     }
 
     /// True where the table is not in the file.
@@ -318,7 +399,11 @@ impl<'a> Table<'a> {
     /// The place where a name would stand that is not there.
     pub(crate) fn spot_for(&self, key: &str) -> Spot {
         if self.map.is_none() || self.name.is_empty() {
-            return Spot { file: self.doc.file.to_owned(), column: Some(self.label(key)), ..Spot::default() };
+            return Spot {
+                file: self.doc.file.to_owned(),
+                column: Some(self.label(key)),
+                ..Spot::default()
+            };
         }
         self.doc.spot(&self.span, self.label(key))
     }
@@ -330,7 +415,11 @@ impl<'a> Table<'a> {
     pub(crate) fn get(&self, key: &'static str) -> Option<Value<'a>> {
         self.asked.borrow_mut().push(key);
         let value = self.map?.get(key)?;
-        Some(Value { doc: self.doc, value, name: self.label(key) })
+        Some(Value {
+            doc: self.doc,
+            value,
+            name: self.label(key),
+        })
     }
 
     /// Everything in the table, in the order of the file; nothing of it is then unknown.
@@ -341,7 +430,14 @@ impl<'a> Table<'a> {
             .map(|(key, value)| {
                 let key = key.get_ref().to_string();
                 let name = self.label(&key);
-                (key, Value { doc: self.doc, value, name })
+                (
+                    key,
+                    Value {
+                        doc: self.doc,
+                        value,
+                        name,
+                    },
+                )
             })
             .collect()
     }
@@ -360,23 +456,44 @@ impl<'a> Table<'a> {
         let name = self.inner_name(key);
         match inside {
             Some(table) => Table { name, ..table },
-            None => Table { doc: self.doc, map: None, span: 0..0, name, asked: RefCell::default() },
+            None => Table {
+                doc: self.doc,
+                map: None,
+                span: 0..0,
+                name,
+                asked: RefCell::default(),
+            },
         }
     }
 
     /// A table that comes any number of times; a single one is one.
     pub(crate) fn tables(&self, key: &'static str) -> Vec<Table<'a>> {
-        let Some(value) = self.get(key) else { return Vec::new() };
+        let Some(value) = self.get(key) else {
+            return Vec::new();
+        };
         let name = format!("[{}]", self.inner_name(key));
         if value.is_table() {
-            return value.table().map(|t| Table { name, ..t }).into_iter().collect();
+            return value
+                .table()
+                .map(|t| Table { name, ..t })
+                .into_iter()
+                .collect();
         }
         let items = value.list("a table written [[name]]").unwrap_or_default();
-        items.iter().filter_map(Value::table).map(|t| Table { name: name.clone(), ..t }).collect()
+        items
+            .iter()
+            .filter_map(Value::table)
+            .map(|t| Table {
+                name: name.clone(),
+                ..t
+            })
+            .collect()
     }
 
     pub(crate) fn text(&self, key: &'static str) -> Option<String> {
-        self.get(key)?.text().map(|t| t.split_whitespace().collect::<Vec<_>>().join(" "))
+        self.get(key)?
+            .text()
+            .map(|t| t.split_whitespace().collect::<Vec<_>>().join(" "))
     }
 
     pub(crate) fn text_or(&self, key: &'static str, default: &str, why: &str) -> String {
@@ -407,20 +524,36 @@ impl<'a> Table<'a> {
             return;
         }
         let name = self.label(key);
-        let wrong = Wrong::new(format!("{name} is missing."), expected, format!("add {key} = ... with {expected}."));
-        self.doc.report().mistake(self.spot_for(key), "nothing", wrong);
+        let wrong = Wrong::new(
+            format!("{name} is missing."),
+            expected,
+            format!("add {key} = ... with {expected}."),
+        );
+        self.doc
+            .report()
+            .mistake(self.spot_for(key), "nothing", wrong);
     }
 
     /// Lists a default.
     pub(crate) fn default(&self, key: &str, value: &str, why: &str) {
-        self.doc.default(format!("{} {}", self.doc.file, self.label(key)), value.to_owned(), why);
+        self.doc.default(
+            format!("{} {}", self.doc.file, self.label(key)),
+            value.to_owned(),
+            why,
+        );
     }
 
     pub(crate) fn size(&self, key: &'static str, sort: Sort) -> Option<Length> {
         self.get(key)?.size(sort)
     }
 
-    pub(crate) fn size_or(&self, key: &'static str, sort: Sort, default: Length, why: &str) -> Length {
+    pub(crate) fn size_or(
+        &self,
+        key: &'static str,
+        sort: Sort,
+        default: Length,
+        why: &str,
+    ) -> Length {
         match self.get(key) {
             Some(value) => value.size(sort).unwrap_or(default),
             None => {
@@ -440,7 +573,10 @@ impl<'a> Table<'a> {
     pub(crate) fn needed_reading(&self, key: &'static str, sort: Sort) -> Reading {
         if !self.has(key) {
             self.get(key);
-            self.missing(key, &format!("{}, or \"?\" if you have not taken it yet", sort.expected));
+            self.missing(
+                key,
+                &format!("{}, or \"?\" if you have not taken it yet", sort.expected),
+            );
             return None;
         }
         self.reading(key, sort)
@@ -452,16 +588,21 @@ impl<'a> Table<'a> {
     }
 
     pub(crate) fn texts(&self, key: &'static str) -> Vec<String> {
-        let Some(value) = self.get(key) else { return Vec::new() };
+        let Some(value) = self.get(key) else {
+            return Vec::new();
+        };
         if value.is_text() {
             return value.text().into_iter().collect();
         }
-        let list = value.list("a list such as [\"one\", \"two\"]").unwrap_or_default();
+        let list = value
+            .list("a list such as [\"one\", \"two\"]")
+            .unwrap_or_default();
         list.iter().filter_map(Value::text).collect()
     }
 
     pub(crate) fn count(&self, key: &'static str, least: u32) -> Option<u32> {
-        self.get(key)?.with("a whole number", |t| values::count(t, least))
+        self.get(key)?
+            .with("a whole number", |t| values::count(t, least))
     }
 
     pub(crate) fn count_or(&self, key: &'static str, default: u32, why: &str) -> u32 {
@@ -484,14 +625,25 @@ impl<'a> Table<'a> {
     }
 
     pub(crate) fn money(&self, key: &'static str) -> Option<Cents> {
-        self.get(key)?.with("an amount of money such as 22.00", |t| values::money(t, false))
+        self.get(key)?
+            .with("an amount of money such as 22.00", |t| {
+                values::money(t, false)
+            })
     }
 
     pub(crate) fn hours(&self, key: &'static str) -> Option<Hours> {
-        self.get(key)?.with("hours such as 11 or 1.5", values::hours)
+        self.get(key)?
+            .with("hours such as 11 or 1.5", values::hours)
     }
 
-    pub(crate) fn word_or<T: Copy>(&self, key: &'static str, words: &[(&str, T)], default: T, shown: &str, why: &str) -> T {
+    pub(crate) fn word_or<T: Copy>(
+        &self,
+        key: &'static str,
+        words: &[(&str, T)],
+        default: T,
+        shown: &str,
+        why: &str,
+    ) -> T {
         match self.get(key) {
             Some(value) => value.word(words).unwrap_or(default),
             None => {
@@ -512,7 +664,11 @@ impl<'a> Table<'a> {
             let is_table = matches!(value.get_ref(), DeValue::Table(_))
                 || matches!(value.get_ref(), DeValue::Array(a) if a.first().is_some_and(|v| matches!(v.get_ref(), DeValue::Table(_))));
             let thing = if is_table { "table" } else { "name" };
-            let at = if self.name.is_empty() { "project.toml" } else { &self.name };
+            let at = if self.name.is_empty() {
+                "project.toml"
+            } else {
+                &self.name
+            };
             let mut known: Vec<&str> = asked.clone();
             known.sort_unstable();
             known.dedup();
@@ -521,7 +677,9 @@ impl<'a> Table<'a> {
                 format!("a {thing} that is known"),
                 did_you_mean(name, known),
             );
-            self.doc.report().mistake(self.doc.spot(&key.span(), self.label(name)), name, wrong);
+            self.doc
+                .report()
+                .mistake(self.doc.spot(&key.span(), self.label(name)), name, wrong);
         }
     }
 }

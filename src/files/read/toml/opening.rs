@@ -5,8 +5,8 @@ use super::doc::{Sort, Table, Value};
 use super::runs::WALLS;
 use crate::files::read::report::Wrong;
 use crate::model::{
-    BackWall, Doorway, ExistingTrim, KeepClear, LevelLine, Opening, OpeningNow, PlumbLines, Reading, Soffit,
-    Station, Studs, Swing, TapeReadings, WallSide, WayIn,
+    BackWall, Doorway, ExistingTrim, KeepClear, LevelLine, Opening, OpeningNow, PlumbLines,
+    Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
 };
 use crate::units::Length;
 
@@ -28,21 +28,44 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
     }
     let opening = Opening {
         name: table.needed_text("name", "a name for the opening"),
-        walls: table.needed_text("walls", "what the walls are, such as plaster, drywall, masonry or panelling"),
+        walls: table.needed_text(
+            "walls",
+            "what the walls are, such as plaster, drywall, masonry or panelling",
+        ),
         level_line: read_level_line(&table, needed),
         plumb_lines: read_plumb_lines(&table, needed),
         back_wall: read_back_wall(&table),
         tape: read_tape(&table),
-        keep_clear: table.tables("keep_clear").into_iter().map(read_keep_clear).collect(),
-        existing_trim: table.tables("existing_trim").into_iter().map(read_existing_trim).collect(),
+        keep_clear: table
+            .tables("keep_clear")
+            .into_iter()
+            .map(read_keep_clear)
+            .collect(),
+        existing_trim: table
+            .tables("existing_trim")
+            .into_iter()
+            .map(read_existing_trim)
+            .collect(),
         studs: table.tables("studs").into_iter().map(read_studs).collect(),
-        way_in: table.tables("way_in").into_iter().map(read_way_in).collect(),
+        way_in: table
+            .tables("way_in")
+            .into_iter()
+            .map(read_way_in)
+            .collect(),
         doorway: read_doorway(&table),
-        soffits: table.tables("soffit").into_iter().map(read_soffit).collect(),
+        soffits: table
+            .tables("soffit")
+            .into_iter()
+            .map(read_soffit)
+            .collect(),
         now: read_now(&table),
     };
     if opening.studs.is_empty() {
-        table.default("studs", "not known", "no stud is given, so fixing marks are left open");
+        table.default(
+            "studs",
+            "not known",
+            "no stud is given, so fixing marks are left open",
+        );
     }
     table.done();
     Some(opening)
@@ -51,7 +74,10 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
 /// The path of a reading without `[opening]`, as results name it: `level_line.down_to_floor.left`.
 fn path(value: &Value<'_>) -> String {
     let joined = value.name.replacen("] ", ".", 1).replace("] ", ".");
-    joined.trim_start_matches('[').trim_start_matches("opening.").replace(' ', ".")
+    joined
+        .trim_start_matches('[')
+        .trim_start_matches("opening.")
+        .replace(' ', ".")
 }
 
 fn read_level_line(opening: &Table<'_>, needed: bool) -> LevelLine {
@@ -62,19 +88,35 @@ fn read_level_line(opening: &Table<'_>, needed: bool) -> LevelLine {
         }
         return LevelLine::default();
     }
-    let from_left = table.get("from_left").and_then(|v| v.list("a list of distances")).map(|list| {
-        list.iter().filter_map(|v| v.size(PLACE)).collect::<Vec<_>>()
-    });
+    let from_left = table
+        .get("from_left")
+        .and_then(|v| v.list("a list of distances"))
+        .map(|list| {
+            list.iter()
+                .filter_map(|v| v.size(PLACE))
+                .collect::<Vec<_>>()
+        });
     rising(&table, "from_left", from_left.as_deref());
     let mut line = LevelLine::default();
     let both = [
-        ("down_to_floor", "down_to_floor_back", &mut line.down_to_floor),
-        ("up_to_ceiling", "up_to_ceiling_back", &mut line.up_to_ceiling),
+        (
+            "down_to_floor",
+            "down_to_floor_back",
+            &mut line.down_to_floor,
+        ),
+        (
+            "up_to_ceiling",
+            "up_to_ceiling_back",
+            &mut line.up_to_ceiling,
+        ),
     ];
     for (front, back, stations) in both {
         match table.get(front) {
             Some(value) => *stations = read_stations(&value, from_left.as_deref(), &table),
-            None => table.missing(front, "readings such as { left = \"36 1/8\", middle = \"36 3/8\", right = \"36 9/16\" }"),
+            None => table.missing(
+                front,
+                "readings such as { left = \"36 1/8\", middle = \"36 3/8\", right = \"36 9/16\" }",
+            ),
         }
         if let Some(value) = table.get(back) {
             let behind = read_stations(&value, from_left.as_deref(), &table);
@@ -86,13 +128,20 @@ fn read_level_line(opening: &Table<'_>, needed: bool) -> LevelLine {
 }
 
 /// Stations by name or by number; each one reading, or one at the front and one at the back.
-fn read_stations(value: &Value<'_>, from_left: Option<&[Length]>, table: &Table<'_>) -> Vec<Station> {
+fn read_stations(
+    value: &Value<'_>,
+    from_left: Option<&[Length]>,
+    table: &Table<'_>,
+) -> Vec<Station> {
     if value.is_list() {
         let list = value.list("a list of readings").unwrap_or_default();
         if let Some(places) = from_left {
             equal_length(value, list.len(), places.len(), "from_left", "place", None);
         } else {
-            table.missing("from_left", "where each reading was taken, such as [\"0\", \"24\", \"48\"]");
+            table.missing(
+                "from_left",
+                "where each reading was taken, such as [\"0\", \"24\", \"48\"]",
+            );
         }
         return list
             .iter()
@@ -100,13 +149,24 @@ fn read_stations(value: &Value<'_>, from_left: Option<&[Length]>, table: &Table<
             .map(|(i, v)| {
                 let (front, back) = front_and_back(v, DOWN);
                 let from_left = from_left.and_then(|p| p.get(i)).copied();
-                Station { path: path(v), from_left, name: String::new(), front, back }
+                Station {
+                    path: path(v),
+                    from_left,
+                    name: String::new(),
+                    front,
+                    back,
+                }
             })
             .collect();
     }
-    let Some(named) = value.table() else { return Vec::new() };
+    let Some(named) = value.table() else {
+        return Vec::new();
+    };
     if named.has("front") || named.has("back") {
-        let mut stations = named.get("front").map(|v| read_stations(&v, from_left, table)).unwrap_or_default();
+        let mut stations = named
+            .get("front")
+            .map(|v| read_stations(&v, from_left, table))
+            .unwrap_or_default();
         if let Some(back) = named.get("back") {
             let behind = read_stations(&back, from_left, table);
             join_back(&mut stations, behind, &back);
@@ -120,9 +180,18 @@ fn read_stations(value: &Value<'_>, from_left: Option<&[Length]>, table: &Table<
             Some(v) => {
                 let (front, back) = front_and_back(&v, DOWN);
                 let named_path = format!("{}.{key}", path(value));
-                stations.push(Station { path: named_path, from_left: None, name: key.to_owned(), front, back });
+                stations.push(Station {
+                    path: named_path,
+                    from_left: None,
+                    name: key.to_owned(),
+                    front,
+                    back,
+                });
             }
-            None => named.missing(key, "a reading such as 36 1/8, or \"?\" if you have not taken it yet"),
+            None => named.missing(
+                key,
+                "a reading such as 36 1/8, or \"?\" if you have not taken it yet",
+            ),
         }
     }
     named.done();
@@ -132,17 +201,33 @@ fn read_stations(value: &Value<'_>, from_left: Option<&[Length]>, table: &Table<
 /// One reading, `["front", "back"]`, or `{ front = .., back = .. }`.
 fn front_and_back(value: &Value<'_>, sort: Sort) -> (Reading, Reading) {
     if value.is_list() {
-        let list = value.list("two readings, front and back").unwrap_or_default();
+        let list = value
+            .list("two readings, front and back")
+            .unwrap_or_default();
         if list.len() != 2 {
-            let why = format!("There are {} readings here; a pair has one at the front and one at the back.", list.len());
-            value.wrong(&value.found(), Wrong::new(why, "[\"front\", \"back\"]", "give two readings."));
+            let why = format!(
+                "There are {} readings here; a pair has one at the front and one at the back.",
+                list.len()
+            );
+            value.wrong(
+                &value.found(),
+                Wrong::new(why, "[\"front\", \"back\"]", "give two readings."),
+            );
             return (None, None);
         }
-        return (list[0].reading(sort).flatten(), list[1].reading(sort).flatten());
+        return (
+            list[0].reading(sort).flatten(),
+            list[1].reading(sort).flatten(),
+        );
     }
     if value.is_table() {
-        let Some(table) = value.table() else { return (None, None) };
-        let pair = (table.needed_reading("front", sort), table.reading("back", sort));
+        let Some(table) = value.table() else {
+            return (None, None);
+        };
+        let pair = (
+            table.needed_reading("front", sort),
+            table.reading("back", sort),
+        );
         table.done();
         return pair;
     }
@@ -151,8 +236,19 @@ fn front_and_back(value: &Value<'_>, sort: Sort) -> (Reading, Reading) {
 
 fn join_back(stations: &mut [Station], behind: Vec<Station>, value: &Value<'_>) {
     if !behind.is_empty() && behind.len() != stations.len() {
-        let why = format!("{} readings at the back, but {} at the front.", behind.len(), stations.len());
-        value.wrong(&value.found(), Wrong::new(why, "as many at the back as at the front", "add the missing reading, or \"?\"."));
+        let why = format!(
+            "{} readings at the back, but {} at the front.",
+            behind.len(),
+            stations.len()
+        );
+        value.wrong(
+            &value.found(),
+            Wrong::new(
+                why,
+                "as many at the back as at the front",
+                "add the missing reading, or \"?\".",
+            ),
+        );
     }
     for (front, back) in stations.iter_mut().zip(behind) {
         front.back = back.front;
@@ -167,16 +263,34 @@ fn read_plumb_lines(opening: &Table<'_>, needed: bool) -> PlumbLines {
         }
         return PlumbLines::default();
     }
-    let apart = table.needed_reading("apart", Sort::reading("the distance between the two lines, such as 70"));
-    let heights = table.get("height").and_then(|v| v.list("a list of heights"));
-    let height: Vec<Length> = heights.iter().flatten().filter_map(|v| v.size(HEIGHT)).collect();
+    let apart = table.needed_reading(
+        "apart",
+        Sort::reading("the distance between the two lines, such as 70"),
+    );
+    let heights = table
+        .get("height")
+        .and_then(|v| v.list("a list of heights"));
+    let height: Vec<Length> = heights
+        .iter()
+        .flatten()
+        .filter_map(|v| v.size(HEIGHT))
+        .collect();
     match &heights {
-        None if !table.has("height") => table.missing("height", "the heights of the readings, such as [\"0\", \"48\", \"95\"]"),
+        None if !table.has("height") => table.missing(
+            "height",
+            "the heights of the readings, such as [\"0\", \"48\", \"95\"]",
+        ),
         Some(list) if list.len() < FEWEST_HEIGHTS => {
             if let Some(value) = table.get("height") {
-                let why = format!("{} heights; a wall that bows cannot be seen in fewer than {FEWEST_HEIGHTS}.", list.len());
+                let why = format!(
+                    "{} heights; a wall that bows cannot be seen in fewer than {FEWEST_HEIGHTS}.",
+                    list.len()
+                );
                 let fix = "take more readings, one near the floor and one near the ceiling.";
-                value.wrong(&shown(list), Wrong::new(why, format!("at least {FEWEST_HEIGHTS} heights"), fix));
+                value.wrong(
+                    &shown(list),
+                    Wrong::new(why, format!("at least {FEWEST_HEIGHTS} heights"), fix),
+                );
             }
         }
         _ => {}
@@ -195,22 +309,37 @@ fn read_plumb_lines(opening: &Table<'_>, needed: bool) -> PlumbLines {
             if let Some(many) = many {
                 equal_length(v, list.len(), many, "height", "gap", Some(&shown));
             }
-            list.iter().map(|v| v.reading(GAP).flatten()).collect::<Vec<_>>()
+            list.iter()
+                .map(|v| v.reading(GAP).flatten())
+                .collect::<Vec<_>>()
         };
         if value.is_table() {
-            let Some(inside) = value.table() else { return (Vec::new(), Vec::new()) };
-            let pair = ["front", "back"].map(|k| inside.get(k).map(|v| read(&v)).unwrap_or_default());
+            let Some(inside) = value.table() else {
+                return (Vec::new(), Vec::new());
+            };
+            let pair =
+                ["front", "back"].map(|k| inside.get(k).map(|v| read(&v)).unwrap_or_default());
             inside.done();
             table.get(back);
             let [front, behind] = pair;
             return (front, behind);
         }
-        (read(&value), table.get(back).map(|v| read(&v)).unwrap_or_default())
+        (
+            read(&value),
+            table.get(back).map(|v| read(&v)).unwrap_or_default(),
+        )
     };
     let (left_gap, left_gap_back) = gaps("left_gap", "left_gap_back");
     let (right_gap, right_gap_back) = gaps("right_gap", "right_gap_back");
     table.done();
-    PlumbLines { apart, height, left_gap, right_gap, left_gap_back, right_gap_back }
+    PlumbLines {
+        apart,
+        height,
+        left_gap,
+        right_gap,
+        left_gap_back,
+        right_gap_back,
+    }
 }
 
 fn shown(list: &[Value<'_>]) -> String {
@@ -218,7 +347,14 @@ fn shown(list: &[Value<'_>]) -> String {
 }
 
 /// Two lists that belong together have one length.
-fn equal_length(value: &Value<'_>, have: usize, want: usize, of: &str, one: &str, shown: Option<&str>) {
+fn equal_length(
+    value: &Value<'_>,
+    have: usize,
+    want: usize,
+    of: &str,
+    one: &str,
+    shown: Option<&str>,
+) {
     if have == want {
         return;
     }
@@ -261,11 +397,19 @@ fn read_back_wall(opening: &Table<'_>) -> Vec<BackWall> {
     for table in tables {
         let from_left = table.sizes("from_left", PLACE).unwrap_or_default();
         if !table.has("from_left") {
-            table.missing("from_left", "where each gap was read, such as [\"0\", \"36\", \"70\"]");
+            table.missing(
+                "from_left",
+                "where each gap was read, such as [\"0\", \"36\", \"70\"]",
+            );
         }
         rising(&table, "from_left", Some(&from_left));
         let heights = match table.get("height") {
-            Some(v) if v.is_list() => v.list("heights").unwrap_or_default().iter().map(|h| h.size(HEIGHT)).collect(),
+            Some(v) if v.is_list() => v
+                .list("heights")
+                .unwrap_or_default()
+                .iter()
+                .map(|h| h.size(HEIGHT))
+                .collect(),
             Some(v) => vec![v.size(HEIGHT)],
             None => vec![None],
         };
@@ -278,11 +422,25 @@ fn read_back_wall(opening: &Table<'_>) -> Vec<BackWall> {
         let nested = rows.first().is_some_and(Value::is_list);
         let lists: Vec<Value<'_>> = if nested { rows } else { vec![gap.clone()] };
         if lists.len() != heights.len() {
-            equal_length(&gap, lists.len(), heights.len(), "height", "list of gaps", None);
+            equal_length(
+                &gap,
+                lists.len(),
+                heights.len(),
+                "height",
+                "list of gaps",
+                None,
+            );
         }
         for (i, list) in lists.iter().enumerate() {
             let values = list.list("a list of gaps").unwrap_or_default();
-            equal_length(list, values.len(), from_left.len(), "from_left", "gap", None);
+            equal_length(
+                list,
+                values.len(),
+                from_left.len(),
+                "from_left",
+                "gap",
+                None,
+            );
             walls.push(BackWall {
                 height: heights.get(i).copied().flatten(),
                 from_left: from_left.clone(),
@@ -311,8 +469,12 @@ fn read_tape(opening: &Table<'_>) -> TapeReadings {
     let (mut up_right, mut up_left) = (None, None);
     if let Some(diagonal) = diagonal {
         let sort = Sort::reading("a diagonal such as 118 5/8");
-        up_right = diagonal.get("low_left_to_high_right").and_then(|v| v.reading(sort));
-        up_left = diagonal.get("low_right_to_high_left").and_then(|v| v.reading(sort));
+        up_right = diagonal
+            .get("low_left_to_high_right")
+            .and_then(|v| v.reading(sort));
+        up_left = diagonal
+            .get("low_right_to_high_left")
+            .and_then(|v| v.reading(sort));
         diagonal.done();
     }
     let tape = TapeReadings {
@@ -329,7 +491,9 @@ fn read_tape(opening: &Table<'_>) -> TapeReadings {
 
 /// `{ left = "24 1/2", middle = [..], right = { low = .., high = .. } }`, one reading alone, or a list.
 fn named_readings(table: &Table<'_>, key: &'static str, sort: Sort) -> Vec<(String, Reading)> {
-    let Some(value) = table.get(key) else { return Vec::new() };
+    let Some(value) = table.get(key) else {
+        return Vec::new();
+    };
     let mut out = Vec::new();
     gather(&value, String::new(), sort, &mut out);
     out
@@ -337,12 +501,21 @@ fn named_readings(table: &Table<'_>, key: &'static str, sort: Sort) -> Vec<(Stri
 
 fn gather(value: &Value<'_>, name: String, sort: Sort, out: &mut Vec<(String, Reading)>) {
     if value.is_list() {
-        for (i, v) in value.list("readings").unwrap_or_default().iter().enumerate() {
+        for (i, v) in value
+            .list("readings")
+            .unwrap_or_default()
+            .iter()
+            .enumerate()
+        {
             gather(v, format!("{name}[{i}]"), sort, out);
         }
     } else if value.is_table() {
         for (key, v) in value.table().map(|t| t.entries()).unwrap_or_default() {
-            let inner = if name.is_empty() { key } else { format!("{name}.{key}") };
+            let inner = if name.is_empty() {
+                key
+            } else {
+                format!("{name}.{key}")
+            };
             gather(&v, inner, sort, out);
         }
     } else if let Some(reading) = value.reading(sort) {
@@ -351,7 +524,10 @@ fn gather(value: &Value<'_>, name: String, sort: Sort, out: &mut Vec<(String, Re
 }
 
 fn wall(table: &Table<'_>) -> WallSide {
-    table.get("wall").and_then(|v| v.word(WALLS)).unwrap_or_default()
+    table
+        .get("wall")
+        .and_then(|v| v.word(WALLS))
+        .unwrap_or_default()
 }
 
 fn read_keep_clear(table: Table<'_>) -> KeepClear {
@@ -359,11 +535,16 @@ fn read_keep_clear(table: Table<'_>) -> KeepClear {
     let clear = KeepClear {
         what: table.needed_text("what", "what it is, such as outlet"),
         wall: wall(&table),
-        from_left: table.needed_reading("from_left", Sort::reading("a distance from the left such as 31 1/2")),
+        from_left: table.needed_reading(
+            "from_left",
+            Sort::reading("a distance from the left such as 31 1/2"),
+        ),
         up: table.needed_reading("up", Sort::reading("a height above the floor such as 14")),
         width: table.needed_reading("width", side),
         height: table.needed_reading("height", side),
-        reach: table.size("reach", Sort::from_zero("how far it sticks out, such as 1")).unwrap_or_default(),
+        reach: table
+            .size("reach", Sort::from_zero("how far it sticks out, such as 1"))
+            .unwrap_or_default(),
     };
     table.done();
     clear
@@ -383,10 +564,17 @@ fn read_existing_trim(table: Table<'_>) -> ExistingTrim {
 fn read_studs(table: Table<'_>) -> Studs {
     let from_left = table.sizes("from_left", PLACE).unwrap_or_default();
     if !table.has("from_left") {
-        table.missing("from_left", "the middle of each stud from the left, such as [\"7 1/2\", \"23 1/2\"]");
+        table.missing(
+            "from_left",
+            "the middle of each stud from the left, such as [\"7 1/2\", \"23 1/2\"]",
+        );
     }
     rising(&table, "from_left", Some(&from_left));
-    let studs = Studs { wall: wall(&table), from_left, found_by: table.text("found_by").unwrap_or_default() };
+    let studs = Studs {
+        wall: wall(&table),
+        from_left,
+        found_by: table.text("found_by").unwrap_or_default(),
+    };
     table.done();
     studs
 }
@@ -415,10 +603,19 @@ fn read_doorway(opening: &Table<'_>) -> Option<Doorway> {
     let doorway = Doorway {
         width: table.needed_reading("width", side),
         height: table.needed_reading("height", side),
-        casing: table.size("casing", Sort::from_zero("the width of its casing, such as 3 1/2")).unwrap_or_default(),
+        casing: table
+            .size(
+                "casing",
+                Sort::from_zero("the width of its casing, such as 3 1/2"),
+            )
+            .unwrap_or_default(),
         swing: table.word_or(
             "swing",
-            &[("in", Swing::In), ("out", Swing::Out), ("none", Swing::None)],
+            &[
+                ("in", Swing::In),
+                ("out", Swing::Out),
+                ("none", Swing::None),
+            ],
             Swing::None,
             "none",
             "not said",
@@ -435,7 +632,10 @@ fn read_soffit(table: Table<'_>) -> Soffit {
         from_left: table.needed_reading("from_left", side),
         width: table.needed_reading("width", side),
         down: table.needed_reading("down", Sort::reading("how far it comes down, such as 8")),
-        depth: table.size("depth", Sort::size("how deep it is from the back wall, such as 10")),
+        depth: table.size(
+            "depth",
+            Sort::size("how deep it is from the back wall, such as 10"),
+        ),
     };
     table.done();
     soffit

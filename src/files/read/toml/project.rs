@@ -8,8 +8,8 @@ use super::syntax::mend;
 use crate::files::read::report::{Report, Wrong};
 use crate::files::read::values;
 use crate::model::{
-    Car, DefaultUsed, Finish, FrameFaces, Labour, Need, NeedUnit, Opening, Paper, Project, Run, Saw, Spot,
-    ToolCount, Tools, TrimRules, Want,
+    Car, DefaultUsed, Finish, FrameFaces, Labour, Need, NeedUnit, Opening, Paper, Project, Run,
+    Saw, Spot, ToolCount, Tools, TrimRules, Want,
 };
 use crate::units::{Length, Tape, Unit};
 use toml::de::DeTable;
@@ -69,7 +69,12 @@ pub(crate) enum NamedAs {
 }
 
 /// Reads the whole file. `opening_needed` = the verb works on the opening, so one that is not there is a mistake.
-pub(crate) fn read_project(text: &str, file: &str, opening_needed: bool, report: &mut Report) -> ReadProject {
+pub(crate) fn read_project(
+    text: &str,
+    file: &str,
+    opening_needed: bool,
+    report: &mut Report,
+) -> ReadProject {
     let (text, gaps) = mend(text, file, report);
     let (map, _) = DeTable::parse_recoverable(&text);
     let doc = Doc::new(&text, file, gaps, report);
@@ -95,7 +100,7 @@ pub(crate) fn read_project(text: &str, file: &str, opening_needed: bool, report:
         named,
     };
     root.done();
-    read.defaults = doc.into_defaults();
+    read.defaults = doc.take_defaults();
     read
 }
 
@@ -104,7 +109,11 @@ fn read_title(root: &Table<'_>) -> Project {
     if table.is_absent() {
         table.missing("name", "a name for the job");
     }
-    let name = if table.is_absent() { String::new() } else { table.needed_text("name", "a name for the job") };
+    let name = if table.is_absent() {
+        String::new()
+    } else {
+        table.needed_text("name", "a name for the job")
+    };
     let unit = table.word_or(
         "units",
         &[
@@ -121,11 +130,20 @@ fn read_title(root: &Table<'_>) -> Project {
     );
     let usual = Tape::usual(unit);
     *root.doc.tape.borrow_mut() = usual;
-    let mark = table.size_or("tape", Sort::size("the finest mark of your tape, such as 1/16 or 1 mm"), usual.mark, "a usual tape");
+    let mark = table.size_or(
+        "tape",
+        Sort::size("the finest mark of your tape, such as 1/16 or 1 mm"),
+        usual.mark,
+        "a usual tape",
+    );
     if mark > Length::INCH
         && let Some(value) = table.get("tape")
     {
-        let wrong = Wrong::new("No tape has marks so far apart.", "the finest mark, such as 1/16", "type the finest mark.");
+        let wrong = Wrong::new(
+            "No tape has marks so far apart.",
+            "the finest mark, such as 1/16",
+            "type the finest mark.",
+        );
         value.wrong(&value.found(), wrong);
     }
     let tape = Tape { unit, mark };
@@ -138,7 +156,11 @@ fn read_title(root: &Table<'_>) -> Project {
     if !(money.len() == 3 && money.bytes().all(|b| b.is_ascii_uppercase()))
         && let Some(value) = table.get("money")
     {
-        let wrong = Wrong::new("This is no currency code.", "three capitals such as USD or EUR (ISO 4217)", "type the code.");
+        let wrong = Wrong::new(
+            "This is no currency code.",
+            "three capitals such as USD or EUR (ISO 4217)",
+            "type the code.",
+        );
         value.wrong(&money, wrong);
     }
     let project = Project {
@@ -148,11 +170,17 @@ fn read_title(root: &Table<'_>) -> Project {
         date,
         tape,
         money,
-        sales_tax: table.get("sales_tax").and_then(|v| v.with("a rate such as 7.25%", |t| values::per_cent(t, 3_000))),
+        sales_tax: table
+            .get("sales_tax")
+            .and_then(|v| v.with("a rate such as 7.25%", |t| values::per_cent(t, 3_000))),
         paper: table.word_or(
             "paper",
             &[("letter", Paper::Letter), ("a4", Paper::A4)],
-            if unit == Unit::Inch { Paper::Letter } else { Paper::A4 },
+            if unit == Unit::Inch {
+                Paper::Letter
+            } else {
+                Paper::A4
+            },
             if unit == Unit::Inch { "letter" } else { "a4" },
             "goes with the units",
         ),
@@ -167,14 +195,22 @@ fn read_files(root: &Table<'_>) -> FilePaths {
         let value = table.get(key)?;
         let text = value.text()?;
         if text.trim().is_empty() || text.contains('\0') {
-            let wrong = Wrong::new("This names no file.", "a path such as ../my-store/stock.csv", "type a path, or take the line out.");
+            let wrong = Wrong::new(
+                "This names no file.",
+                "a path such as ../my-store/stock.csv",
+                "type a path, or take the line out.",
+            );
             value.wrong(&text, wrong);
             return None;
         }
         Some((text, value.spot()))
     };
-    let files =
-        FilePaths { parts: path("parts"), stock: path("stock"), prefab: path("prefab"), offcuts: path("offcuts") };
+    let files = FilePaths {
+        parts: path("parts"),
+        stock: path("stock"),
+        prefab: path("prefab"),
+        offcuts: path("offcuts"),
+    };
     table.done();
     files
 }
@@ -182,17 +218,27 @@ fn read_files(root: &Table<'_>) -> FilePaths {
 fn read_want(root: &Table<'_>) -> Option<Want> {
     let table = root.table("want");
     if table.is_absent() {
-        table.default("shelf", "not said", "both routes are shown without a met or short mark");
+        table.default(
+            "shelf",
+            "not said",
+            "both routes are shown without a met or short mark",
+        );
         return None;
     }
     let length = Sort::from_zero("a length such as 26 ft");
     let want = Want {
         shelf: table.size("shelf", length),
         hanging: table.size("hanging", length),
-        tallest_hung: table.size("tallest_hung", Sort::size("the longest garment with its hanger, such as 50")),
+        tallest_hung: table.size(
+            "tallest_hung",
+            Sort::size("the longest garment with its hanger, such as 50"),
+        ),
         drawers: table.count("drawers", 0),
         closed: table.text("closed"),
-        garments: table.get("garments").map(|v| counts(&v)).unwrap_or_default(),
+        garments: table
+            .get("garments")
+            .map(|v| counts(&v))
+            .unwrap_or_default(),
         hanger_depth: Some(table.size_or(
             "hanger_depth",
             Sort::size("the depth of a hanger with its garment, such as 22"),
@@ -214,7 +260,13 @@ fn read_finish(root: &Table<'_>) -> Finish {
     ];
     let look = table.word_or(
         "look",
-        &[("painted", "painted"), ("paint", "painted"), ("oil", "oil"), ("clear", "clear"), ("none", "none")],
+        &[
+            ("painted", "painted"),
+            ("paint", "painted"),
+            ("oil", "oil"),
+            ("clear", "clear"),
+            ("none", "none"),
+        ],
         "painted",
         "painted",
         "most built-ins are",
@@ -225,8 +277,18 @@ fn read_finish(root: &Table<'_>) -> Finish {
         top_coats: table.count_or("top_coats", usual.top_coats, "two are usual"),
         inside: table.yes_no_or("inside", usual.inside, "inside faces show"),
         sand_between: table.yes_no_or("sand_between", usual.sand_between, "coats hold better"),
-        hours_between_coats: table.count_or("hours_between_coats", usual.hours_between_coats, "the tin may say another figure"),
-        frames: table.word_or("frames", &faces, usual.frames, "what shows", "bought faces are finished"),
+        hours_between_coats: table.count_or(
+            "hours_between_coats",
+            usual.hours_between_coats,
+            "the tin may say another figure",
+        ),
+        frames: table.word_or(
+            "frames",
+            &faces,
+            usual.frames,
+            "what shows",
+            "bought faces are finished",
+        ),
         walls: table.yes_no_or("walls", usual.walls, "not part of the boxes"),
         lights: table.count_or("lights", usual.lights, "none asked for"),
     };
@@ -240,17 +302,28 @@ fn read_labour(root: &Table<'_>, named: &mut Vec<Named>) -> Labour {
     if let ([_, Some(low), Some(high)], Some(value)) = (rates, table.get("rate_high"))
         && low > high
     {
-        let wrong = Wrong::new("The high rate is below the low one.", "a rate of at least rate_low", "swap the two.");
+        let wrong = Wrong::new(
+            "The high rate is below the low one.",
+            "a rate of at least rate_low",
+            "swap the two.",
+        );
         value.wrong(&value.found(), wrong);
     }
     let takes = table.table("takes");
     let hours = table.table("hours");
     let each = |t: &Table<'_>| {
         let entries = t.entries();
-        entries.into_iter().filter_map(|(k, v)| v.with("hours such as 1.5", values::hours).map(|h| (k, h))).collect()
+        entries
+            .into_iter()
+            .filter_map(|(k, v)| v.with("hours such as 1.5", values::hours).map(|h| (k, h)))
+            .collect()
     };
     for (route, _) in hours.entries() {
-        named.push(Named { what: NamedAs::Route, spot: hours.key_spot(&route), name: route });
+        named.push(Named {
+            what: NamedAs::Route,
+            spot: hours.key_spot(&route),
+            name: route,
+        });
     }
     let labour = Labour {
         rate: rates[0],
@@ -274,10 +347,24 @@ fn read_tools(root: &Table<'_>, named: &mut Vec<Named>) -> Tools {
     let table = root.table("tools");
     let have = table.texts("have");
     if let Some(value) = table.get("have") {
-        named.extend(have.iter().map(|name| Named { what: NamedAs::Tool, name: name.clone(), spot: value.spot() }));
+        named.extend(have.iter().map(|name| Named {
+            what: NamedAs::Tool,
+            name: name.clone(),
+            spot: value.spot(),
+        }));
     }
-    let words = [("full", How::Full), ("share", How::Share), ("none", How::None)];
-    let how = table.word_or("count", &words, How::Full, "full", "a tool bought for the job is paid for by it");
+    let words = [
+        ("full", How::Full),
+        ("share", How::Share),
+        ("none", How::None),
+    ];
+    let how = table.word_or(
+        "count",
+        &words,
+        How::Full,
+        "full",
+        "a tool bought for the job is paid for by it",
+    );
     let jobs = table.count("jobs", 1);
     let count = match how {
         How::Full => ToolCount::Full,
@@ -286,7 +373,9 @@ fn read_tools(root: &Table<'_>, named: &mut Vec<Named>) -> Tools {
             if jobs.is_none() && !table.has("jobs") {
                 table.missing("jobs", "over how many jobs the price is shared, such as 4");
             }
-            ToolCount::Share { jobs: jobs.unwrap_or(1) }
+            ToolCount::Share {
+                jobs: jobs.unwrap_or(1),
+            }
         }
     };
     table.done();
@@ -299,18 +388,37 @@ fn read_needs(root: &Table<'_>, named: &mut Vec<Named>) -> Vec<Need> {
     for table in root.tables("need") {
         let route = table.needed_text("route", "the route it is for");
         let item = table.needed_text("item", "an item of stock.csv");
-        let amount = table.get("amount").map(|v| v.with("an amount such as 2, 25 ft or 0.82 gal", |t| values::amount(t, read)));
+        let amount = table.get("amount").map(|v| {
+            v.with("an amount such as 2, 25 ft or 0.82 gal", |t| {
+                values::amount(t, read)
+            })
+        });
         if amount.is_none() {
             table.missing("amount", "how much of it, such as 2 or 25 ft");
         }
         if let Some(value) = table.get("route").filter(|_| !route.is_empty()) {
-            named.push(Named { what: NamedAs::Route, name: route.clone(), spot: value.spot() });
+            named.push(Named {
+                what: NamedAs::Route,
+                name: route.clone(),
+                spot: value.spot(),
+            });
         }
         if let Some(value) = table.get("item").filter(|_| !item.is_empty()) {
-            named.push(Named { what: NamedAs::Goods, name: item.clone(), spot: value.spot() });
+            named.push(Named {
+                what: NamedAs::Goods,
+                name: item.clone(),
+                spot: value.spot(),
+            });
         }
-        let line = table.get("amount").map_or_else(|| table.line(), |v| v.line());
-        needs.push(Need { route, item, amount: amount.flatten().unwrap_or(NeedUnit::Count(0)), line });
+        let line = table
+            .get("amount")
+            .map_or_else(|| table.line(), |v| v.line());
+        needs.push(Need {
+            route,
+            item,
+            amount: amount.flatten().unwrap_or(NeedUnit::Count(0)),
+            line,
+        });
         table.done();
     }
     needs
@@ -321,19 +429,35 @@ fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
     for table in root.tables("run") {
         for key in ["material", "back"] {
             if let Some(value) = table.get(key).filter(super::doc::Value::is_text) {
-                named.push(Named { what: NamedAs::Sheet, name: value.found(), spot: value.spot() });
+                named.push(Named {
+                    what: NamedAs::Sheet,
+                    name: value.found(),
+                    spot: value.spot(),
+                });
             }
         }
-        if let Some(list) = table.get("units").filter(super::doc::Value::is_list).and_then(|v| v.list("frames")) {
+        if let Some(list) = table
+            .get("units")
+            .filter(super::doc::Value::is_list)
+            .and_then(|v| v.list("frames"))
+        {
             named.extend(list.iter().filter(|v| v.is_text()).map(|v| Named {
                 what: NamedAs::Frame,
                 name: v.found(),
                 spot: v.spot(),
             }));
         }
-        if let Some(extras) = table.get("extras").filter(super::doc::Value::is_table).and_then(|v| v.table()) {
+        if let Some(extras) = table
+            .get("extras")
+            .filter(super::doc::Value::is_table)
+            .and_then(|v| v.table())
+        {
             for (key, _) in extras.entries() {
-                named.push(Named { what: NamedAs::Unit, spot: extras.key_spot(&key), name: key });
+                named.push(Named {
+                    what: NamedAs::Unit,
+                    spot: extras.key_spot(&key),
+                    name: key,
+                });
             }
         }
     }

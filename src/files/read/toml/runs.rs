@@ -9,8 +9,11 @@ use crate::model::{
 use crate::units::Length;
 
 /// The walls by the word in the file.
-pub(super) const WALLS: &[(&str, WallSide)] =
-    &[("back", WallSide::Back), ("left", WallSide::Left), ("right", WallSide::Right)];
+pub(super) const WALLS: &[(&str, WallSide)] = &[
+    ("back", WallSide::Back),
+    ("left", WallSide::Left),
+    ("right", WallSide::Right),
+];
 
 pub(super) fn read_runs(root: &Table<'_>) -> Vec<Run> {
     root.tables("run").into_iter().map(read_run).collect()
@@ -27,7 +30,10 @@ fn read_run(table: Table<'_>) -> Run {
                 "a name that no other box of the run has",
                 "give one of them another name.",
             );
-            table.doc.report().mistake(table.spot_for("box"), plan.name.clone(), wrong);
+            table
+                .doc
+                .report()
+                .mistake(table.spot_for("box"), plan.name.clone(), wrong);
         }
         seen.push(&plan.name);
     }
@@ -36,8 +42,18 @@ fn read_run(table: Table<'_>) -> Run {
     let depth = table.size("box_depth", Sort::size("a depth such as 23 1/4"));
     if !boxes.is_empty() {
         for (key, given, shown, why) in [
-            ("box_height", table.has("box_height"), "the opening's height less 2", "room to stand it up"),
-            ("box_depth", table.has("box_depth"), "the opening's depth less 1", "room for a wall that is not flat"),
+            (
+                "box_height",
+                table.has("box_height"),
+                "the opening's height less 2",
+                "room to stand it up",
+            ),
+            (
+                "box_depth",
+                table.has("box_depth"),
+                "the opening's depth less 1",
+                "room for a wall that is not flat",
+            ),
         ] {
             if !given {
                 table.default(key, shown, why);
@@ -46,10 +62,22 @@ fn read_run(table: Table<'_>) -> Run {
     }
     let run = Run {
         route,
-        wall: table.word_or("wall", WALLS, WallSide::Back, "back", "most built-ins stand there"),
-        from_left: table.size("from_left", Sort::from_zero("a distance from the left end of the wall, such as 12")),
+        wall: table.word_or(
+            "wall",
+            WALLS,
+            WallSide::Back,
+            "back",
+            "most built-ins stand there",
+        ),
+        from_left: table.size(
+            "from_left",
+            Sort::from_zero("a distance from the left end of the wall, such as 12"),
+        ),
         through: table.get("through").and_then(|v| v.yes_no()),
-        chosen: table.get("chosen").and_then(|v| v.yes_no()).unwrap_or(false),
+        chosen: table
+            .get("chosen")
+            .and_then(|v| v.yes_no())
+            .unwrap_or(false),
         base_height: table.size_or(
             "base_height",
             Sort::from_zero("the height of the base, such as 3 3/4"),
@@ -78,14 +106,15 @@ fn read_run(table: Table<'_>) -> Run {
         ),
         material: table.text("material"),
         back: table.text("back"),
-        joint: table.word_or(
-            "joint",
-            &[("rabbet", "rabbet"), ("dado", "dado"), ("butt", "butt")],
-            "rabbet",
-            "rabbet",
-            "a back in a rabbet squares the box",
-        )
-        .to_owned(),
+        joint: table
+            .word_or(
+                "joint",
+                &[("rabbet", "rabbet"), ("dado", "dado"), ("butt", "butt")],
+                "rabbet",
+                "rabbet",
+                "a back in a rabbet squares the box",
+            )
+            .to_owned(),
         face: table.text_or("face", "banded", "iron-on banding on the front edges"),
         boxes,
         units,
@@ -112,18 +141,26 @@ fn read_units(table: &Table<'_>, no_boxes: bool) -> RunUnits {
 
 /// A table of names and how many of each.
 pub(super) fn counts(value: &super::doc::Value<'_>) -> Vec<(String, u32)> {
-    let Some(table) = value.table() else { return Vec::new() };
+    let Some(table) = value.table() else {
+        return Vec::new();
+    };
     table
         .entries()
         .into_iter()
-        .filter_map(|(key, v)| v.with("how many", |t| values::count(t, 0)).map(|n| (key, n)))
+        .filter_map(|(key, v)| {
+            v.with("how many", |t| values::count(t, 0))
+                .map(|n| (key, n))
+        })
         .collect()
 }
 
 fn read_box(table: Table<'_>) -> BoxPlan {
     let name = table.needed_text("name", "a name for the box, such as left");
     let share = table.count("share", 1);
-    let width = table.size("width", Sort::size("the outside width of the box, such as 24 1/2"));
+    let width = table.size(
+        "width",
+        Sort::size("the outside width of the box, such as 24 1/2"),
+    );
     if let (Some(_), Some(value)) = (share, table.get("width")) {
         let wrong = Wrong::new(
             "A box has either a width or a share of what is left, not both.",
@@ -137,12 +174,21 @@ fn read_box(table: Table<'_>) -> BoxPlan {
         (None, Some(share)) => BoxWidth::Share(share),
         (None, None) => {
             if !table.has("width") {
-                table.default("share", "1", "boxes without a width share what is left alike");
+                table.default(
+                    "share",
+                    "1",
+                    "boxes without a width share what is left alike",
+                );
             }
             BoxWidth::Share(1)
         }
     };
-    let shelf_heights = table.sizes("shelf_heights", Sort::from_zero("the height of a shelf, such as 40")).unwrap_or_default();
+    let shelf_heights = table
+        .sizes(
+            "shelf_heights",
+            Sort::from_zero("the height of a shelf, such as 40"),
+        )
+        .unwrap_or_default();
     let plan = BoxPlan {
         name,
         width,
@@ -163,7 +209,11 @@ fn read_box(table: Table<'_>) -> BoxPlan {
         if n > 100
             && let Some(value) = table.get(key)
         {
-            let wrong = Wrong::new("No box holds more than 100 of these.", "100 at most", "check the figure.");
+            let wrong = Wrong::new(
+                "No box holds more than 100 of these.",
+                "100 at most",
+                "check the figure.",
+            );
             value.wrong(&value.found(), wrong);
         }
     }
@@ -177,7 +227,10 @@ pub(super) fn read_trim(root: &Table<'_>) -> TrimRules {
     let trim = TrimRules {
         head_follows: table.word_or(
             "head_follows",
-            &[("ceiling", HeadFollows::Ceiling), ("level", HeadFollows::Level)],
+            &[
+                ("ceiling", HeadFollows::Ceiling),
+                ("level", HeadFollows::Level),
+            ],
             usual.head_follows,
             "ceiling",
             "the eye follows the ceiling",
@@ -197,12 +250,21 @@ pub(super) fn read_trim(root: &Table<'_>) -> TrimRules {
         ),
         meeting: table.word_or(
             "meeting",
-            &[("mitre", Meeting::Mitre), ("miter", Meeting::Mitre), ("cope", Meeting::Cope), ("butt", Meeting::Butt)],
+            &[
+                ("mitre", Meeting::Mitre),
+                ("miter", Meeting::Mitre),
+                ("cope", Meeting::Cope),
+                ("butt", Meeting::Butt),
+            ],
             usual.meeting,
             "cope",
             "a coped corner stays closed",
         ),
-        joints_allowed: table.yes_no_or("joints_allowed", usual.joints_allowed, "long walls need them"),
+        joints_allowed: table.yes_no_or(
+            "joints_allowed",
+            usual.joints_allowed,
+            "long walls need them",
+        ),
     };
     table.done();
     trim

@@ -16,32 +16,64 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
     let saw = Saw {
         what: table.text("what").unwrap_or_default(),
         kerf: table.size_or("kerf", KERF, usual.kerf, "a usual blade"),
-        clean_edge: table.size_or("clean_edge", CLEAN_EDGE, usual.clean_edge, "what a clean-up cut usually takes"),
+        clean_edge: table.size_or(
+            "clean_edge",
+            CLEAN_EDGE,
+            usual.clean_edge,
+            "what a clean-up cut usually takes",
+        ),
         clean_edges: clean_edges(&table, usual.clean_edges),
-        longest_rip: table.size("longest_rip", Sort::size("the longest rip your saw makes, such as 98")).or_else(|| {
-            if !table.has("longest_rip") {
-                table.default("longest_rip", "no limit", "not said");
-            }
-            None
-        }),
+        longest_rip: table
+            .size(
+                "longest_rip",
+                Sort::size("the longest rip your saw makes, such as 98"),
+            )
+            .or_else(|| {
+                if !table.has("longest_rip") {
+                    table.default("longest_rip", "no limit", "not said");
+                }
+                None
+            }),
         narrowest_safe_rip: table.size_or(
             "narrowest_safe_rip",
             Sort::from_zero("the narrowest rip you make, such as 1 1/2"),
             usual.narrowest_safe_rip,
             "common practice, no source",
         ),
-        largest_alone: pair(&table, "largest_alone", usual.largest_alone, "48 x 48", "what one person usually handles"),
+        largest_alone: pair(
+            &table,
+            "largest_alone",
+            usual.largest_alone,
+            "48 x 48",
+            "what one person usually handles",
+        ),
         turns: turns(&table),
         first: table.word_or(
             "first",
-            &[("rip", FirstCut::Rip), ("crosscut", FirstCut::Crosscut), ("either", FirstCut::Either)],
+            &[
+                ("rip", FirstCut::Rip),
+                ("crosscut", FirstCut::Crosscut),
+                ("either", FirstCut::Either),
+            ],
             FirstCut::Either,
             "either",
             "whichever is better, sheet by sheet",
         ),
         keep: KeepRule {
-            panel: pair(&table, "keep_panel", keep.panel, "6 x 12", "a leftover this size is worth a place on the rack"),
-            strip: pair(&table, "keep_strip", keep.strip, "3 x 24", "a leftover this size is worth a place on the rack"),
+            panel: pair(
+                &table,
+                "keep_panel",
+                keep.panel,
+                "6 x 12",
+                "a leftover this size is worth a place on the rack",
+            ),
+            strip: pair(
+                &table,
+                "keep_strip",
+                keep.strip,
+                "3 x 24",
+                "a leftover this size is worth a place on the rack",
+            ),
             stick: table.size_or(
                 "keep_stick",
                 Sort::size("the shortest stick worth keeping, such as 24"),
@@ -60,7 +92,11 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
 
 /// A kerf of half an inch is no saw blade; it is nearly always a slip of the unit.
 fn look_at_kerf(table: &Table<'_>, key: &'static str, size: Length) {
-    let most = if key == "kerf" { Length::in_64(32) } else { Length::inches(2) };
+    let most = if key == "kerf" {
+        Length::in_64(32)
+    } else {
+        Length::inches(2)
+    };
     if size > most
         && let Some(value) = table.get(key)
     {
@@ -69,7 +105,10 @@ fn look_at_kerf(table: &Table<'_>, key: &'static str, size: Length) {
             "a size such as 1/8 or 3.2 mm",
             "check the figure and its unit; nothing, if it is right.",
         );
-        table.doc.report().caution(value.spot(), value.found(), wrong);
+        table
+            .doc
+            .report()
+            .caution(value.spot(), value.found(), wrong);
     }
 }
 
@@ -78,17 +117,29 @@ fn clean_edges(table: &Table<'_>, usual: Vec<Edge>) -> Vec<Edge> {
         table.default("clean_edges", "x0, x1, y0, y1", "every factory edge");
         return usual;
     };
-    let words: Vec<Value<'_>> =
-        if value.is_list() { value.list("a list of edges").unwrap_or_default() } else { vec![value] };
-    let mut edges: Vec<Edge> =
-        words.iter().filter_map(|v| v.with("edges such as x0, y0", values::edges)).flatten().collect();
+    let words: Vec<Value<'_>> = if value.is_list() {
+        value.list("a list of edges").unwrap_or_default()
+    } else {
+        vec![value]
+    };
+    let mut edges: Vec<Edge> = words
+        .iter()
+        .filter_map(|v| v.with("edges such as x0, y0", values::edges))
+        .flatten()
+        .collect();
     edges.sort_unstable();
     edges.dedup();
     edges
 }
 
 /// Two sizes, smaller first: `48 x 96` or a list of two.
-fn pair(table: &Table<'_>, key: &'static str, usual: [Length; 2], shown: &str, why: &str) -> [Length; 2] {
+fn pair(
+    table: &Table<'_>,
+    key: &'static str,
+    usual: [Length; 2],
+    shown: &str,
+    why: &str,
+) -> [Length; 2] {
     let sort = Sort::size("two sizes such as 48 x 96");
     let Some(value) = table.get(key) else {
         table.default(key, shown, why);
@@ -98,11 +149,20 @@ fn pair(table: &Table<'_>, key: &'static str, usual: [Length; 2], shown: &str, w
     let sizes = if value.is_list() {
         let list = value.list(sort.expected).unwrap_or_default();
         if list.len() != 2 {
-            value.wrong(&value.found(), Wrong::new("There are not two sizes here.", sort.expected, "type two sizes."));
+            value.wrong(
+                &value.found(),
+                Wrong::new(
+                    "There are not two sizes here.",
+                    sort.expected,
+                    "type two sizes.",
+                ),
+            );
         }
         list.iter().filter_map(|v| v.size(sort)).collect()
     } else {
-        value.with(sort.expected, |t| values::sizes(t, 2, read)).unwrap_or_default()
+        value
+            .with(sort.expected, |t| values::sizes(t, 2, read))
+            .unwrap_or_default()
     };
     match sizes.as_slice() {
         [a, b] => [*a.min(b), *a.max(b)],
@@ -112,16 +172,26 @@ fn pair(table: &Table<'_>, key: &'static str, usual: [Length; 2], shown: &str, w
 
 fn turns(table: &Table<'_>) -> Option<u8> {
     let Some(value) = table.get("turns") else {
-        table.default("turns", "any", "a piece may be turned as often as the layout needs");
+        table.default(
+            "turns",
+            "any",
+            "a piece may be turned as often as the layout needs",
+        );
         return None;
     };
     value
-        .with("2, 3, or any", |text| match text.trim().to_lowercase().as_str() {
-            "any" => Ok(None),
-            other => match other.parse::<u8>() {
-                Ok(n @ 1..=9) => Ok(Some(n)),
-                _ => Err(Wrong::new("This is not how often a piece can be turned.", "2, 3, or any", "type 2, 3 or any.")),
-            },
+        .with("2, 3, or any", |text| {
+            match text.trim().to_lowercase().as_str() {
+                "any" => Ok(None),
+                other => match other.parse::<u8>() {
+                    Ok(n @ 1..=9) => Ok(Some(n)),
+                    _ => Err(Wrong::new(
+                        "This is not how often a piece can be turned.",
+                        "2, 3, or any",
+                        "type 2, 3 or any.",
+                    )),
+                },
+            }
         })
         .flatten()
 }
@@ -134,7 +204,10 @@ fn read_store(saw: &Table<'_>) -> Option<StoreSaw> {
     let free = table.count_or("free_cuts_per_sheet", 0, "the store's terms are not said");
     let price = table.money("price_per_cut");
     if price.is_none() && !table.has("price_per_cut") {
-        table.missing("price_per_cut", "what a cut costs at the store, such as 1.00; 0 if nothing");
+        table.missing(
+            "price_per_cut",
+            "what a cut costs at the store, such as 1.00; 0 if nothing",
+        );
     }
     let store = StoreSaw {
         kerf: table.size_or("kerf", KERF, Length::in_64(8), "a usual panel saw"),
@@ -146,7 +219,10 @@ fn read_store(saw: &Table<'_>) -> Option<StoreSaw> {
         ),
         free_cuts_per_sheet: free,
         price_per_cut: price.unwrap_or(Cents::ZERO),
-        smallest_piece: table.size("smallest_piece", Sort::size("the smallest piece the store cuts, such as 6")),
+        smallest_piece: table.size(
+            "smallest_piece",
+            Sort::size("the smallest piece the store cuts, such as 6"),
+        ),
         mitres: table.yes_no_or("mitres", false, "stores rarely cut them"),
     };
     table.done();
@@ -170,10 +246,15 @@ pub(super) fn read_car(root: &Table<'_>) -> Car {
         spaces.push(CarSpace { what, size });
         space.done();
     }
-    let carries_grams = table.get("carries").and_then(|v| v.with("a weight such as 850 lb", values::weight));
+    let carries_grams = table
+        .get("carries")
+        .and_then(|v| v.with("a weight such as 850 lb", values::weight));
     if spaces.is_empty() {
         table.default("space", "no car check", "no space is given");
     }
     table.done();
-    Car { spaces, carries_grams }
+    Car {
+        spaces,
+        carries_grams,
+    }
 }

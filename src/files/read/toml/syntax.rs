@@ -27,13 +27,18 @@ pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool
             .iter()
             .map(|e| {
                 let at = e.span().map_or(0, |s| s.start).min(joined.len());
-                (starts.partition_point(|s| *s <= at).saturating_sub(1), e.message().to_owned())
+                (
+                    starts.partition_point(|s| *s <= at).saturating_sub(1),
+                    e.message().to_owned(),
+                )
             })
             .collect();
         bad.sort_by_key(|(line, _)| *line);
         bad.dedup_by_key(|(line, _)| *line);
         for (i, message) in bad {
-            let Some(line) = lines.get(i).cloned() else { continue };
+            let Some(line) = lines.get(i).cloned() else {
+                continue;
+            };
             let mended = quote_value(&line).filter(|_| !told.contains(&i));
             if told.insert(i) {
                 let original = text.split('\n').nth(i).unwrap_or_default();
@@ -54,7 +59,9 @@ pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool
 
 /// Where each line starts, in bytes.
 pub(crate) fn line_starts(text: &str) -> Vec<usize> {
-    std::iter::once(0).chain(text.match_indices('\n').map(|(i, _)| i + 1)).collect()
+    std::iter::once(0)
+        .chain(text.match_indices('\n').map(|(i, _)| i + 1))
+        .collect()
 }
 
 /// `kerf = 3 1/8   # note` becomes `kerf = "3 1/8"   # note`, if the value is a bare thing that quotes would mend.
@@ -74,9 +81,21 @@ fn quote_value(line: &str) -> Option<String> {
         return quote_list(key, bare, comment);
     }
     let safe = bare.replace('\\', "/");
-    let quoted = if safe.contains('\'') { format!("\"{}\"", safe.replace('"', "\\\"")) } else { format!("'{safe}'") };
-    let plain = if safe.contains(['"', '\'']) { quoted } else { format!("\"{safe}\"") };
-    Some(format!("{} = {plain} {comment}", key.trim_end()).trim_end().to_owned())
+    let quoted = if safe.contains('\'') {
+        format!("\"{}\"", safe.replace('"', "\\\""))
+    } else {
+        format!("'{safe}'")
+    };
+    let plain = if safe.contains(['"', '\'']) {
+        quoted
+    } else {
+        format!("\"{safe}\"")
+    };
+    Some(
+        format!("{} = {plain} {comment}", key.trim_end())
+            .trim_end()
+            .to_owned(),
+    )
 }
 
 /// `left_gap = [1, 7/8, 1/2]` becomes `left_gap = ["1", "7/8", "1/2"]`.
@@ -91,19 +110,46 @@ fn quote_list(key: &str, bare: &str, comment: &str) -> Option<String> {
         .filter(|v| !v.is_empty())
         .map(|v| format!("\"{}\"", v.replace(['\\', '"'], "")))
         .collect();
-    Some(format!("{} = [{}] {comment}", key.trim_end(), quoted.join(", ")).trim_end().to_owned())
+    Some(
+        format!("{} = [{}] {comment}", key.trim_end(), quoted.join(", "))
+            .trim_end()
+            .to_owned(),
+    )
 }
 
-fn report_line(line: &str, i: usize, message: &str, mended: Option<&str>, file: &str, report: &mut Report) {
+fn report_line(
+    line: &str,
+    i: usize,
+    message: &str,
+    mended: Option<&str>,
+    file: &str,
+    report: &mut Report,
+) {
     let line = line.trim_end_matches('\r');
     let value_at = line.find('=').map_or(0, |at| line[..=at].chars().count());
-    let blanks = line.chars().skip(value_at).take_while(|c| c.is_whitespace()).count();
+    let blanks = line
+        .chars()
+        .skip(value_at)
+        .take_while(|c| c.is_whitespace())
+        .count();
     let start = value_at + blanks;
-    let found: String = line.split_once('=').map_or(line, |(_, v)| v).trim().chars().take(60).collect();
+    let found: String = line
+        .split_once('=')
+        .map_or(line, |(_, v)| v)
+        .trim()
+        .chars()
+        .take(60)
+        .collect();
     let length = found.chars().count().max(1);
     let (shown, caret) = window(line, Some((start, length)));
     let column = line.split_once('=').map(|(k, _)| k.trim().to_owned());
-    let spot = Spot { file: file.to_owned(), row: Some(i + 1), column, line: Some(shown), caret };
+    let spot = Spot {
+        file: file.to_owned(),
+        row: Some(i + 1),
+        column,
+        line: Some(shown),
+        caret,
+    };
     let wrong = if message.contains("duplicate") {
         Wrong::new(
             "This name was given before, in the same table.",
@@ -145,7 +191,11 @@ mod tests {
     #[test]
     fn an_unquoted_size_is_mended_and_named() {
         let mut report = Report::default();
-        let (text, blanked) = mend("[saw]\nkerf = 3/32 # thin\nwhat = \"track\"\n", "project.toml", &mut report);
+        let (text, blanked) = mend(
+            "[saw]\nkerf = 3/32 # thin\nwhat = \"track\"\n",
+            "project.toml",
+            &mut report,
+        );
         assert!(!blanked);
         assert!(text.contains("kerf = \"3/32\" # thin"), "{text}");
         let problems = report.finish();
@@ -159,7 +209,11 @@ mod tests {
         let mut report = Report::default();
         let text = "[saw]\nkerf = 1 1/8\nnonsense\nclean_edge = \"1/8\n[car\ncarries = \"85 lb\"\n";
         mend(text, "project.toml", &mut report);
-        let rows: Vec<_> = report.finish().iter().map(|p| p.spot.row.unwrap_or(0)).collect();
+        let rows: Vec<_> = report
+            .finish()
+            .iter()
+            .map(|p| p.spot.row.unwrap_or(0))
+            .collect();
         assert_eq!(rows, [2, 3, 4, 5]);
     }
 }
