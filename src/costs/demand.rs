@@ -1,0 +1,272 @@
+//! What a route needs, before packs: from its plan, the edges that are banded, its flat-pack runs, rules, and her own rows.
+//!
+//! Owns where each amount comes from and which of two sources wins (hers); must not know prices.
+
+use super::amount::{alike, bare, say, with_number};
+use crate::model::{
+    Job, NeedUnit, Part, PartSize, Plan, PrefabUnit, RunUnits, SawAt, StockKind, StockRow,
+};
+use crate::units::{Cents, Length};
+
+/// An amount that a rule of another room gives: paint from areas, screws from joints.
+#[derive(Clone, PartialEq, Debug)]
+pub struct DerivedNeed {
+    /// The stock row.
+    pub item: String,
+    /// How much, in what its `holds` counts, before waste and packs.
+    pub amount: NeedUnit,
+    /// The rule, in a few words.
+    pub why: String,
+}
+
+/// Added to every banded edge: it is cut a little over at both ends. Common practice, no source. [default: 2 in]
+const BAND_OVER: Length = Length::inches(2);
+
+/// What is asked of one stock row, or of all pack sizes of its kind.
+pub(crate) struct Demand<'a> {
+    /// The row named.
+    pub(crate) row: &'a StockRow,
+    /// How much, before waste.
+    pub(crate) amount: NeedUnit,
+    /// True where whole pieces are counted (sheets, sticks): no other size will do.
+    pub(crate) this_row: bool,
+    /// True where a plan counts them: no waste is put on top.
+    pub(crate) planned: bool,
+    /// What must be said of it.
+    pub(crate) note: String,
+}
+
+/// So many of one flat-pack unit.
+pub(crate) struct UnitDemand<'a> {
+    pub(crate) unit: &'a PrefabUnit,
+    pub(crate) count: i64,
+}
+
+/// Everything a route needs.
+#[derive(Default)]
+pub(crate) struct Demands<'a> {
+    pub(crate) goods: Vec<Demand<'a>>,
+    pub(crate) units: Vec<UnitDemand<'a>>,
+    /// Cuts the store charges for, and what one costs.
+    pub(crate) store_cuts: Option<(i64, Cents)>,
+    /// What cannot be told, each with its place.
+    pub(crate) missing: Vec<String>,
+}
+
+/// Gathers the needs of a route, in the order of stock.csv and prefab.csv.
+pub(crate) fn gather<'a>(
+    job: &'a Job,
+    route: &str,
+    plan: &Plan,
+    rules: &[DerivedNeed],
+) -> Demands<'a> {
+    let mut all = Demands::default();
+    from_plan(job, route, plan, &mut all);
+    from_edges(job, route, &mut all);
+    for need in rules {
+        match job.stock_row(&need.item) {
+            Some(row) => add(&mut all.goods, row, need.amount, false, need.why.clone()),
+            None => all.missing.push(format!(
+                "stock.csv: no row {}, which is needed for: {}",
+                need.item, need.why
+            )),
+        }
+    }
+    from_runs(job, route, &mut all);
+    her_rows(job, route, &mut all);
+    let place = |d: &UnitDemand| job.prefab.iter().position(|u| u.unit == d.unit.unit);
+    all.units.sort_by_key(place);
+    all.units.retain(|d| d.count > 0);
+    all.store_cuts = store_cuts(job, plan);
+    let place = |row: &StockRow| job.stock.iter().position(|s| s.item == row.item);
+    all.goods.sort_by_key(|d| place(d.row));
+    all
+}
+
+fn from_plan<'a>(job: &'a Job, route: &str, plan: &Plan, all: &mut Demands<'a>) {
+    let sheets = plan.sheets.iter().filter(|s| s.rack.is_none());
+    let sticks = plan.sticks.iter().filter(|s| s.rack.is_none());
+    let used = sheets
+        .map(|s| (s.item.as_str(), s.count, None))
+        .chain(sticks.map(|s| (s.item.as_str(), s.count, Some(s.length))));
+    for (item, count, length) in used {
+        match job.stock_row(item) {
+            None => all
+                .missing
+                .push(format!("stock.csv: no row {item}, which the plan uses")),
+            Some(row) => {
+                let amount = match length {
+                    Some(l) if row.sold_by == "foot" => NeedUnit::Run(l * i64::from(count)),
+                    _ => NeedUnit::Count(i64::from(count) * 1_000),
+                };
+                add(&mut all.goods, row, amount, true, String::new());
+            }
+        }
+    }
+    for part in &plan.unplaced {
+        all.missing.push(format!(
+            "route {route}: {} ({} of it) is on no sheet or stick yet: {}",
+            part.mark, part.count, part.why
+        ));
+    }
+}
+
+/// Banding of all banded edges of the route's parts.
+fn from_edges<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
+    for part in job.route_parts(route) {
+        let run = banded_edge(part);
+        if run == Length::ZERO {
+            continue;
+        }
+        let amount = NeedUnit::Run(run * i64::from(part.count()));
+        match banding_row(job, part) {
+            Some(row) => add(&mut all.goods, row, amount, false, String::new()),
+            None => all.missing.push(format!(
+                "stock.csv: {} has banded edges, but no row of kind banding covers them",
+                part.mark
+            )),
+        }
+    }
+}
+
+/// The run of banding one piece of a part takes.
+pub(crate) fn banded_edge(part: &Part) -> Length {
+    let PartSize::Panel { length, width } = part.size else {
+        return Length::ZERO;
+    };
+    let band = part.band;
+    [
+        (band.front, length),
+        (band.back, length),
+        (band.left, width),
+        (band.right, width),
+    ]
+    .iter()
+    .filter(|(on, _)| *on)
+    .map(|(_, edge)| *edge + BAND_OVER)
+    .sum()
+}
+
+/// The banding a part names, else the first row of banding as wide as the part is thick, else the first.
+fn banding_row<'a>(job: &'a Job, part: &Part) -> Option<&'a StockRow> {
+    if let Some(item) = &part.band_item {
+        return job.stock_row(item);
+    }
+    let thick = job.stock_row(&part.item).and_then(StockRow::thickness);
+    let mut rows = job.stock.iter().filter(|s| s.kind == StockKind::Banding);
+    rows.clone()
+        .find(|s| s.width >= thick)
+        .or_else(|| rows.next())
+}
+
+/// Her `[[need]]` rows: they add up among themselves and override what was derived for the same goods.
+fn her_rows<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
+    let unit = job.project.tape.unit;
+    let mut hers: Vec<Demand<'a>> = Vec::new();
+    for need in job.needs.iter().filter(|n| n.route == route) {
+        if let Some(row) = job.stock_row(&need.item) {
+            add(&mut hers, row, need.amount, false, String::new());
+        } else if let Some(unit) = job.prefab.iter().find(|u| u.unit == need.item) {
+            let count = (bare(need.amount) + 999) / 1_000;
+            all.units.retain(|d| d.unit.unit != need.item);
+            all.units.push(UnitDemand { unit, count });
+        } else {
+            all.missing.push(format!(
+                "project.toml, line {}: [[need]] names {}, which is no row of stock.csv or prefab.csv",
+                need.line, need.item
+            ));
+        }
+    }
+    for mut demand in hers {
+        let mut was = Vec::new();
+        all.goods.retain(|d| {
+            let same = d.row.item == demand.row.item
+                || !demand.this_row && !d.this_row && d.row.same_material(demand.row);
+            if same && d.amount != demand.amount {
+                was.push(say(d.amount, d.row.kind, unit));
+            }
+            !same
+        });
+        if !was.is_empty() {
+            demand.note = format!(
+                "your [[need]] row, instead of {} worked out",
+                was.join(" and ")
+            );
+        }
+        all.goods.push(demand);
+    }
+}
+
+fn from_runs<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
+    for run in job.runs.iter().filter(|r| r.route == route) {
+        let frames: Vec<(&str, i64)> = match &run.units {
+            _ if run.has_boxes() => Vec::new(),
+            RunUnits::Listed(units) => units.iter().map(|u| (u.as_str(), 1)).collect(),
+            RunUnits::Best => {
+                all.missing.push(format!(
+                    "project.toml, [[run]] route {route}: the frames are still to be chosen (units = \"best\")"
+                ));
+                Vec::new()
+            }
+        };
+        let extras = run.extras.iter().map(|(c, n)| (c.as_str(), i64::from(*n)));
+        for (code, count) in frames.into_iter().chain(extras) {
+            if let Some(unit) = job.prefab.iter().find(|u| u.unit == code) {
+                match all.units.iter_mut().find(|d| d.unit.unit == code) {
+                    Some(d) => d.count += count,
+                    None => all.units.push(UnitDemand { unit, count }),
+                }
+            } else if let Some(row) = job.stock_row(code) {
+                let amount = NeedUnit::Count(count * 1_000);
+                add(&mut all.goods, row, amount, false, String::new());
+            } else {
+                all.missing.push(format!(
+                    "prefab.csv: no row {code}, which the run of route {route} names"
+                ));
+            }
+        }
+    }
+}
+
+/// Cuts asked of the store's saw beyond the free ones, sheet by sheet.
+fn store_cuts(job: &Job, plan: &Plan) -> Option<(i64, Cents)> {
+    let store = job.saw.store.as_ref()?;
+    let charged: i64 = plan
+        .sheets
+        .iter()
+        .map(|s| {
+            let cuts = s.cuts.iter().filter(|c| c.saw == Some(SawAt::Store));
+            let beyond = cuts.count() as i64 - i64::from(store.free_cuts_per_sheet);
+            beyond.max(0) * i64::from(s.count)
+        })
+        .sum();
+    (charged > 0).then_some((charged, store.price_per_cut))
+}
+
+/// Adds an amount to what is asked of that row already (or of another pack size of the same goods).
+fn add<'a>(
+    goods: &mut Vec<Demand<'a>>,
+    row: &'a StockRow,
+    amount: NeedUnit,
+    planned: bool,
+    note: String,
+) {
+    let this_row = row.is_cut_up() && matches!(amount, NeedUnit::Count(_));
+    let same = |d: &&mut Demand| {
+        d.planned == planned
+            && alike(d.amount, amount)
+            && (d.row.item == row.item || !this_row && !d.this_row && d.row.same_material(row))
+    };
+    if let Some(d) = goods.iter_mut().find(same) {
+        let sum = bare(d.amount).saturating_add(bare(amount));
+        d.amount = with_number(d.amount, sum);
+        return;
+    }
+    goods.push(Demand {
+        row,
+        amount,
+        this_row,
+        planned,
+        note,
+    });
+}
