@@ -67,7 +67,7 @@ impl Dual {
 }
 
 /// How much of each column at least cost: minimise cost * x with 0 <= x <= upper so that the columns add up to at least
-/// `need` in every row. `None` if they cannot, or the solver gives up.
+/// `need` in every row (below 0: a limit, with amounts below 0). `None` if they cannot, or the solver gives up.
 pub(crate) fn cover(columns: &[(Vec<(usize, f64)>, f64, f64)], need: &[f64]) -> Option<Vec<f64>> {
     let mut program = Problem::new(OptimizationDirection::Minimize);
     let mut rows: Vec<Vec<(Variable, f64)>> = vec![Vec::new(); need.len()];
@@ -80,7 +80,7 @@ pub(crate) fn cover(columns: &[(Vec<(usize, f64)>, f64, f64)], need: &[f64]) -> 
         }
     }
     for (sum, need) in rows.into_iter().zip(need) {
-        if *need > 0.0 {
+        if *need != 0.0 {
             program.add_constraint(sum, ComparisonOp::Ge, *need);
         }
     }

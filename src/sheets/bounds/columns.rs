@@ -108,7 +108,10 @@ impl<'a> Generation<'a> {
     /// Gains: what each type needs; then sheets in hand (cost 0) and limits on buying, which take away.
     fn program(instance: &Instance, need: &[u32]) -> Dual {
         let mut gain: Vec<f64> = need.iter().map(|n| f64::from(*n)).collect();
-        let mut upper = vec![DEAREST; gain.len()];
+        let mut upper: Vec<f64> = need
+            .iter()
+            .map(|n| if *n > 0 { DEAREST } else { 0.0 })
+            .collect();
         for k in &instance.kinds {
             for limit in [k.free, if k.buy == u32::MAX { 0 } else { k.buy }] {
                 gain.push(-f64::from(limit));

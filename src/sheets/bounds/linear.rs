@@ -2,6 +2,7 @@
 
 use super::bound::{Bound, CertificateDraft, LpOutcome};
 use super::columns::Generation;
+use super::dive::dive;
 use super::quick::quick;
 use crate::sheets::instance::Instance;
 
@@ -28,9 +29,15 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
         return nothing(fast);
     };
     generation.bound = fast;
-    generation.run(incumbent_cost, ROUNDS, steps);
-    LpOutcome {
-        bound: generation.bound,
-        patterns: Vec::new(),
+    // A bound that takes long to settle must not eat what the plan needs.
+    let mut part = *steps / 2;
+    let kept = *steps - part;
+    generation.run(incumbent_cost, ROUNDS, &mut part);
+    *steps = kept + part;
+    let (bound, columns) = (generation.bound, generation.columns);
+    if bound.cost >= incumbent_cost || bound.impossible {
+        return nothing(bound);
     }
+    let patterns = dive(instance, &columns, steps);
+    LpOutcome { bound, patterns }
 }

@@ -11,6 +11,7 @@ mod axis;
 mod bound;
 mod columns;
 mod cover;
+mod dive;
 mod linear;
 mod points;
 mod pricing;

@@ -72,7 +72,31 @@ fn table() {
             let limit: u64 = std::env::var("STEPS").map_or(2_000_000_000, |s| s.parse().unwrap());
             let mut steps = limit;
             let q = if std::env::var("LP").is_ok() {
-                lp(&inst, &mut steps, i64::MAX).bound
+                let out = lp(&inst, &mut steps, i64::MAX);
+                let mut left: Vec<u32> = inst.types.iter().map(|t| t.count).collect();
+                let mut sheets = 0;
+                for p in &out.patterns {
+                    sheets += p.times;
+                    let mut holds = Vec::new();
+                    columns::count(&p.tree, &mut holds);
+                    for (t, n) in holds {
+                        left[t] -= n * p.times;
+                    }
+                }
+                let area = |c: &dyn Fn(usize) -> u32| -> f64 {
+                    inst.types
+                        .iter()
+                        .enumerate()
+                        .map(|(i, t)| f64::from(c(i)) * t.ways[0].0 as f64 * t.ways[0].1 as f64)
+                        .sum::<f64>()
+                        / (inst.kinds[0].w * inst.kinds[0].h) as f64
+                };
+                eprintln!(
+                    "lp   dive {sheets} sheets, left {:.3} sheets; room {:.3}",
+                    area(&|i| left[i]),
+                    f64::from(out.bound.sheets) - f64::from(sheets)
+                );
+                out.bound
             } else {
                 quick(&inst)
             };

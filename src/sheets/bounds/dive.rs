@@ -1,0 +1,194 @@
+//! From the linear program to whole sheets: take what it uses whole, else the pattern it uses most, and solve again for
+//! what is left (a diving heuristic, as in Belov & Scheithauer 2006; patterns are trimmed to what is left).
+//!
+//! The first patterns are the good ones. The last few sheets are left to the search, which counts every piece once.
+
+use super::bound::{Pattern, Tree};
+use super::columns::{Column, Generation, count};
+use super::pricing::join;
+use crate::sheets::instance::Instance;
+use crate::solve::lp::cover;
+use std::collections::BTreeSet;
+
+/// Rounds of column generation for each step. Default 3, range 0..=10.
+const ROUNDS: u32 = 3;
+/// The dive ends where the pieces left would fill this many sheets. Default 4, range 0..=10.
+const LEAVE: i128 = 4;
+/// A share of a sheet's use from which a pattern counts as used whole.
+const WHOLE: f64 = 1.0 - 1e-6;
+
+/// Patterns for `instance`, best first, never more copies than there are.
+pub(super) fn dive(instance: &Instance, found: &[(Column, Tree)], steps: &mut u64) -> Vec<Pattern> {
+    let mut rest = instance.clone();
+    let mut columns = found.to_vec();
+    let mut plan: Vec<Pattern> = Vec::new();
+    while *steps > 0 && area_left(&rest) > LEAVE * largest(&rest) {
+        columns = trimmed(&columns, &rest);
+        let need: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
+        let Some(mut generation) = Generation::new(&rest, need, &[]) else {
+            break;
+        };
+        for (column, tree) in &columns {
+            generation.add(column.kind, tree.clone());
+        }
+        generation.run(i64::MAX, ROUNDS, steps);
+        columns = trimmed(&generation.columns, &rest);
+        let chosen = choose(&rest, &columns);
+        if chosen.is_empty() {
+            break;
+        }
+        for (column, times) in chosen {
+            take(&mut rest, &columns[column], times, &mut plan);
+        }
+    }
+    plan
+}
+
+fn largest(instance: &Instance) -> i128 {
+    let kinds = instance.kinds.iter().filter(|k| k.free > 0 || k.buy > 0);
+    let areas = kinds.map(|k| i128::from(k.w) * i128::from(k.h));
+    areas.max().unwrap_or(0)
+}
+
+fn area_left(instance: &Instance) -> i128 {
+    let each = instance.types.iter();
+    each.map(|t| i128::from(t.count) * i128::from(t.ways[0].0) * i128::from(t.ways[0].1))
+        .sum()
+}
+
+/// Columns without the copies that are no longer needed; equal ones once.
+fn trimmed(columns: &[(Column, Tree)], rest: &Instance) -> Vec<(Column, Tree)> {
+    let mut seen = BTreeSet::new();
+    let mut kept = Vec::new();
+    for (column, tree) in columns {
+        let kind = &rest.kinds[column.kind];
+        if kind.free == 0 && kind.buy == 0 {
+            continue;
+        }
+        let mut left: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
+        let Some(tree) = trim(tree, &mut left) else {
+            continue;
+        };
+        let mut holds = Vec::new();
+        count(&tree, &mut holds);
+        let column = Column {
+            kind: column.kind,
+            holds,
+        };
+        if seen.insert(column.clone()) {
+            kept.push((column, tree));
+        }
+    }
+    kept
+}
+
+/// A tree without the leaves beyond `left`.
+pub(super) fn trim(tree: &Tree, left: &mut [u32]) -> Option<Tree> {
+    let (above, parts) = match tree {
+        Tree::Piece { kind, .. } => {
+            let any = left[*kind] > 0;
+            left[*kind] = left[*kind].saturating_sub(1);
+            return any.then(|| tree.clone());
+        }
+        Tree::Beside(parts) => (false, parts),
+        Tree::Above(parts) => (true, parts),
+    };
+    let kept = parts.iter().map(|p| trim(p, left));
+    kept.fold(None, |whole, part| join(above, [whole, part]))
+}
+
+/// Which columns to take how often: all that the program uses whole, else the one it uses most.
+fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
+    let types = rest.types.len();
+    let mut need: Vec<f64> = rest.types.iter().map(|t| f64::from(t.count)).collect();
+    for k in &rest.kinds {
+        for limit in [k.free, if k.buy == u32::MAX { 0 } else { k.buy }] {
+            need.push(-f64::from(limit));
+        }
+    }
+    let mut variables = Vec::new();
+    let mut of = Vec::new();
+    for (i, (column, _)) in columns.iter().enumerate() {
+        let k = &rest.kinds[column.kind];
+        for (bought, there) in [(false, k.free), (true, k.buy)] {
+            if there == 0 {
+                continue;
+            }
+            let mut terms: Vec<(usize, f64)> = column
+                .holds
+                .iter()
+                .map(|&(t, n)| (t, f64::from(n)))
+                .collect();
+            if there < u32::MAX {
+                terms.push((types + 2 * column.kind + usize::from(bought), -1.0));
+            }
+            variables.push((
+                terms,
+                if bought { k.cost as f64 } else { 0.0 },
+                f64::INFINITY,
+            ));
+            of.push(i);
+        }
+    }
+    let Some(x) = cover(&variables, &need) else {
+        return Vec::new();
+    };
+    let mut used = vec![0.0; columns.len()];
+    for (i, share) in of.into_iter().zip(x) {
+        used[i] += share;
+    }
+    let whole: Vec<(usize, u32)> = used
+        .iter()
+        .enumerate()
+        .filter(|(_, u)| **u >= WHOLE)
+        .map(|(i, u)| (i, (u + 1.0 - WHOLE).floor() as u32))
+        .collect();
+    if !whole.is_empty() {
+        return whole;
+    }
+    let area = |i: usize| -> i64 {
+        let each = columns[i].0.holds.iter();
+        each.map(|&(t, n)| i64::from(n) * rest.types[t].ways[0].0 * rest.types[t].ways[0].1)
+            .sum()
+    };
+    let most = (0..columns.len())
+        .filter(|i| used[*i] > 1e-6)
+        .max_by(|a, b| {
+            used[*a]
+                .total_cmp(&used[*b])
+                .then(area(*a).cmp(&area(*b)))
+                .then(b.cmp(a))
+        });
+    most.map(|i| (i, 1)).into_iter().collect()
+}
+
+/// Puts a column into the plan as often as pieces and sheets allow, at most `times`.
+fn take(rest: &mut Instance, column: &(Column, Tree), times: u32, plan: &mut Vec<Pattern>) {
+    let kind = column.0.kind;
+    let there = rest.kinds[kind].free.saturating_add(rest.kinds[kind].buy);
+    let most = column
+        .0
+        .holds
+        .iter()
+        .map(|&(t, n)| rest.types[t].count / n)
+        .min()
+        .unwrap_or(0);
+    let times = times.min(most).min(there);
+    if times == 0 {
+        return;
+    }
+    for &(t, n) in &column.0.holds {
+        rest.types[t].count -= n * times;
+    }
+    let k = &mut rest.kinds[kind];
+    let free = times.min(k.free);
+    k.free -= free;
+    if k.buy < u32::MAX {
+        k.buy -= times - free;
+    }
+    plan.push(Pattern {
+        kind,
+        tree: column.1.clone(),
+        times,
+    });
+}
