@@ -21,6 +21,8 @@ const DEAREST: f64 = 4.0;
 const SMOOTH: f64 = 0.5;
 /// Patterns taken from one table for each kind of sheet. Default 6, range 1..=50.
 const PATTERNS: usize = 6;
+/// Points a side of the quick tables. Default 160, range 20..=1,000.
+const THIN: usize = 160;
 /// Smallest gain that counts as one.
 const TINY: f64 = 1e-6;
 
@@ -203,7 +205,7 @@ impl<'a> Generation<'a> {
         if piece.iter().all(|w| *w == 0) {
             return Some(false);
         }
-        let table = Priced::new(self.instance, &piece, steps)?;
+        let table = Priced::new(self.instance, &piece, None, steps)?;
         let weights = Weights {
             piece,
             most: table.most(),
@@ -229,16 +231,29 @@ impl<'a> Generation<'a> {
         };
         let bound = weights.bound(self.instance, draft);
         self.bound = std::mem::replace(&mut self.bound, Bound::none()).or(bound);
+        Some(self.gather(&table, &weights.most, prices))
+    }
+
+    /// Patterns from a thinned table: quick, and no word about what a sheet holds.
+    fn thin_round(&mut self, tried: &[f64], prices: &[f64], steps: &mut u64) -> Option<bool> {
+        let piece = self.weights(tried);
+        let table = Priced::new(self.instance, &piece, Some(THIN), steps)?;
+        let most = table.most();
+        Some(self.gather(&table, &most, prices))
+    }
+
+    /// Adds the patterns of a table that improve the program.
+    fn gather(&mut self, table: &Priced, most: &[i64], prices: &[f64]) -> bool {
         let mut added = false;
         for kind in 0..self.instance.kinds.len() {
-            let least = weights.most[kind] - weights.most[kind] / 16;
+            let least = most[kind] - most[kind] / 16;
             for tree in table.patterns(kind, least, PATTERNS) {
                 if self.improves(kind, &tree, prices) {
                     added |= self.add(kind, tree);
                 }
             }
         }
-        Some(added)
+        added
     }
 
     /// True if a pattern is worth more at these prices than its sheet costs.
@@ -279,6 +294,16 @@ impl<'a> Generation<'a> {
             let types = self.need.len();
             let mix = |(p, c): (&f64, &f64)| (1.0 - SMOOTH) * p + SMOOTH * c;
             let smooth: Vec<f64> = prices[..types].iter().zip(&self.center).map(mix).collect();
+            match self.thin_round(&smooth, &prices, steps) {
+                Some(true) => continue,
+                Some(false) => {}
+                None => return End::Stopped,
+            }
+            match self.thin_round(&prices[..types], &prices, steps) {
+                Some(true) => continue,
+                Some(false) => {}
+                None => return End::Stopped,
+            }
             match self.round(&smooth, &prices, steps) {
                 Some(true) => continue,
                 Some(false) => {}
@@ -291,6 +316,21 @@ impl<'a> Generation<'a> {
             }
         }
         End::Stopped
+    }
+
+    /// Rounds of quick tables only: better columns for a plan, no word about the bound.
+    pub(super) fn refine(&mut self, rounds: u32, steps: &mut u64) {
+        for _ in 0..rounds {
+            let Some((prices, value)) = self.program.solve() else {
+                return;
+            };
+            self.value = value;
+            *steps = steps.saturating_sub((self.need.len() * self.columns.len()) as u64 * 4);
+            let types = self.need.len();
+            if self.thin_round(&prices[..types], &prices, steps) != Some(true) {
+                return;
+            }
+        }
     }
 
     /// True if the program's own value, which the bound cannot pass, rounds up to no more than is proved.

@@ -10,8 +10,8 @@ use crate::sheets::instance::Instance;
 use crate::solve::lp::cover;
 use std::collections::BTreeSet;
 
-/// Rounds of column generation for each step. Default 3, range 0..=10.
-const ROUNDS: u32 = 3;
+/// Rounds of column generation for each step. Default 25, range 0..=200.
+const ROUNDS: u32 = 25;
 /// The dive ends where the pieces left would fill this many sheets. Default 4, range 0..=10.
 const LEAVE: i128 = 4;
 /// A share of a sheet's use from which a pattern counts as used whole.
@@ -31,7 +31,7 @@ pub(super) fn dive(instance: &Instance, found: &[(Column, Tree)], steps: &mut u6
         for (column, tree) in &columns {
             generation.add(column.kind, tree.clone());
         }
-        generation.run(i64::MAX, ROUNDS, steps);
+        generation.refine(ROUNDS, steps);
         columns = trimmed(&generation.columns, &rest);
         let chosen = choose(&rest, &columns);
         if chosen.is_empty() {

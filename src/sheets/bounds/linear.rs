@@ -8,6 +8,8 @@ use crate::sheets::instance::Instance;
 
 /// Rounds of column generation. Default 2,000; steps usually end it.
 const ROUNDS: u32 = 2_000;
+/// Rounds of quick tables before a plan is made, once the bound is settled. Default 200.
+const REFINE: u32 = 200;
 
 /// The best bound by linear programming over guillotine patterns, and a plan rounded from it where the bound has not met
 /// `incumbent_cost` already. Spends `steps`.
@@ -34,6 +36,9 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
     let kept = *steps - part;
     generation.run(incumbent_cost, ROUNDS, &mut part);
     *steps = kept + part;
+    if generation.bound.cost < incumbent_cost {
+        generation.refine(REFINE, steps);
+    }
     let (bound, columns) = (generation.bound, generation.columns);
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);

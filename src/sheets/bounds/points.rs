@@ -14,8 +14,14 @@ pub(super) struct Points {
 const DENSE: i64 = 1 << 20;
 
 impl Points {
-    /// `None` if there are more than `most` points.
-    pub(super) fn new(sides: &[i64], sheets: &[i64], most: usize) -> Option<Self> {
+    /// `None` if there are more than `most` points. With `keep`, only about so many of them: patterns found on them are
+    /// right, but may not be the best.
+    pub(super) fn new(
+        sides: &[i64],
+        sheets: &[i64],
+        most: usize,
+        keep: Option<usize>,
+    ) -> Option<Self> {
         let longest = sheets.iter().copied().max().unwrap_or(0);
         let mut sides: Vec<i64> = sides
             .iter()
@@ -28,6 +34,9 @@ impl Points {
         // A cut nearer to the far edge than the smallest side frees nothing.
         let last = longest - least;
         let mut at = sums(&sides, last, most)?;
+        if let Some(keep) = keep.filter(|k| at.len() > *k) {
+            at = thinned(&at, &sides, longest, keep);
+        }
         at.extend_from_slice(sheets);
         // A piece nearly as long as the sheet still needs its own point: it is the sheet's.
         at.sort_unstable();
@@ -101,4 +110,17 @@ fn sums(sides: &[i64], last: i64, most: usize) -> Option<Vec<i64>> {
         }
     }
     Some(all.into_iter().collect())
+}
+
+/// 0, the sides themselves, and the rest evenly.
+fn thinned(at: &[i64], sides: &[i64], longest: i64, keep: usize) -> Vec<i64> {
+    let last = at.last().copied().unwrap_or(0);
+    let mut kept: Vec<i64> = vec![0];
+    kept.extend(sides.iter().copied().filter(|s| *s <= last));
+    let opposite = sides.iter().map(|s| longest - s);
+    // Where the last piece of a row may start, as far as a sum reaches.
+    kept.extend(opposite.filter_map(|o| at[..at.partition_point(|p| *p <= o)].last().copied()));
+    let more = keep.saturating_sub(kept.len()).max(keep / 4).max(1);
+    kept.extend((0..more).map(|i| at[i * at.len() / more]));
+    kept
 }

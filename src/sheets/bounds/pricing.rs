@@ -45,8 +45,14 @@ struct Prime {
 
 impl Priced {
     /// Fills the table for the given weights (sum of any pattern below 2^30: see `columns`). Spends `steps`; `None` if
-    /// the table would be too large or steps run out.
-    pub(super) fn new(instance: &Instance, weights: &[i64], steps: &mut u64) -> Option<Self> {
+    /// the table would be too large or steps run out. With `keep`, only about so many points a side: the patterns are right,
+    /// what a sheet holds may be more.
+    pub(super) fn new(
+        instance: &Instance,
+        weights: &[i64],
+        keep: Option<usize>,
+        steps: &mut u64,
+    ) -> Option<Self> {
         let widths: Vec<i64> = instance.kinds.iter().map(|k| k.w).collect();
         let heights: Vec<i64> = instance.kinds.iter().map(|k| k.h).collect();
         let (wide, high) = (widths.iter().max()?, heights.iter().max()?);
@@ -65,8 +71,8 @@ impl Priced {
         }
         let sides_x: Vec<i64> = pieces.iter().map(|p| p.0).collect();
         let sides_y: Vec<i64> = pieces.iter().map(|p| p.1).collect();
-        let xs = Points::new(&sides_x, &widths, CELLS / 16)?;
-        let ys = Points::new(&sides_y, &heights, CELLS / 16)?;
+        let xs = Points::new(&sides_x, &widths, CELLS / 16, keep)?;
+        let ys = Points::new(&sides_y, &heights, CELLS / 16, keep)?;
         let cells = xs.len().checked_mul(ys.len())?;
         if cells > CELLS || cells as u64 > *steps {
             return None;

@@ -66,7 +66,11 @@ fn table() {
         let way = if turning { "turning" } else { "oriented" };
         let (mut sum, mut known, mut short) = (0, 0, Vec::new());
         let start = std::time::Instant::now();
+        let only = std::env::var("ONLY").unwrap_or_default();
         for list in data(&file) {
+            if !only.is_empty() && !only.split(',').any(|o| list["id"] == o) {
+                continue;
+            }
             let inst = Instance::new(&task_of(&list, turning));
             let one = std::time::Instant::now();
             let limit: u64 = std::env::var("STEPS").map_or(2_000_000_000, |s| s.parse().unwrap());
@@ -152,7 +156,7 @@ fn one_sheet_holds_what_the_exact_values_say() {
                 .collect();
             let mut steps = u64::MAX;
             let start = std::time::Instant::now();
-            let table = pricing::Priced::new(&inst, &weights, &mut steps).unwrap();
+            let table = pricing::Priced::new(&inst, &weights, None, &mut steps).unwrap();
             eprintln!(
                 "{} {way} cells {} looked {} {:?}",
                 list["id"],
