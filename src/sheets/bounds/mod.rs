@@ -9,6 +9,7 @@
 
 mod axis;
 mod bound;
+mod certificate;
 mod columns;
 mod cover;
 mod dive;
@@ -17,12 +18,15 @@ mod points;
 mod pricing;
 mod quick;
 mod scales;
+mod why;
 
 pub(crate) use bound::{
     Bound, CertificateDraft, CopyLimitDraft, LpOutcome, Pattern, Tree, Weights,
 };
+pub(crate) use certificate::certificate;
 pub(crate) use linear::lp;
 pub(crate) use quick::quick;
+pub(crate) use why::why;
 
 #[cfg(test)]
 mod tests;

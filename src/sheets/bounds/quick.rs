@@ -12,6 +12,8 @@ const WORK: u64 = 6_000_000;
 const PAIRS: usize = 20_000_000;
 /// Pairs that are worked out exactly. Default 6, range 1..=100.
 const BEST: usize = 6;
+/// Pairs looked at for a shorter story. Default 20, range 1..=1,000.
+const SIMPLEST: usize = 20;
 
 /// Area and dual feasible functions.
 pub(crate) fn quick(instance: &Instance) -> Bound {
@@ -53,6 +55,7 @@ pub(super) fn best_pair(
     );
     let counts: Vec<f64> = instance.types.iter().map(|t| f64::from(t.count)).collect();
     let mut ranked: Vec<(f64, usize, usize, bool)> = Vec::new();
+    let mut simple: Vec<(usize, usize, usize, bool)> = Vec::new();
     // Every kind that can be bought may be the one that decides; each is the reference in turn.
     let mut references: Vec<(i64, i64)> = instance.kinds.iter().map(|k| (k.w, k.h)).collect();
     references.sort_unstable();
@@ -88,6 +91,13 @@ pub(super) fn best_pair(
             b.0.total_cmp(&a.0)
                 .then((a.1, a.2, a.3).cmp(&(b.1, b.2, b.3)))
         });
+        let enough = scored
+            .first()
+            .map_or(0.0, |s| (s.0 - 1e-9).ceil() - 1.0 + 1e-9);
+        let as_good = scored
+            .iter()
+            .filter(|s| instance.kinds.len() == 1 && s.0 > enough);
+        simple.extend(as_good.map(|s| (s.1 + s.2, s.1, s.2, s.3)));
         ranked.extend(scored.into_iter().take(BEST));
     }
     let identity = (0.0, 0, 0, false);
@@ -95,6 +105,15 @@ pub(super) fn best_pair(
     for (_, i, j, symmetric) in ranked.into_iter().chain([identity]) {
         if let (Some(f), Some(g)) = (fs.get(i), gs.get(j)) {
             best = best.or(product(instance, (along.0, f), (across.0, g), symmetric));
+        }
+    }
+    // Of all pairs that show as much, the one from the simplest families makes the shortest story.
+    simple.sort_unstable();
+    for (_, i, j, symmetric) in simple.into_iter().take(SIMPLEST) {
+        let bound = product(instance, (along.0, &fs[i]), (across.0, &gs[j]), symmetric);
+        if (bound.cost, bound.sheets, bound.impossible) >= (best.cost, best.sheets, best.impossible)
+        {
+            return bound;
         }
     }
     best

@@ -173,3 +173,33 @@ fn one_sheet_holds_what_the_exact_values_say() {
         }
     }
 }
+
+/// The open lists: no bound may pass a proved optimum or, where the optimum is open, what is known to be reachable.
+/// Sources of the lists and their optima: tests/data/README.md.
+#[test]
+fn no_bound_passes_a_known_optimum() {
+    let long = std::env::var("NOOKWRIGHT_LONG").is_ok();
+    let (mut claims, mut met) = (0, 0);
+    for (i, list) in data("bin_packing_2d_class250.jsonl").iter().enumerate() {
+        if !long && i % 10 != 0 {
+            continue;
+        }
+        for (turning, way) in [(false, "oriented"), (true, "turning")] {
+            if list["proven"][way] != true {
+                continue;
+            }
+            let optimum = list["bound"][way].as_u64().unwrap();
+            let instance = Instance::new(&task_of(list, turning));
+            let fast = quick(&instance);
+            let mut steps = 300_000_000;
+            let linear = lp(&instance, &mut steps, 100 * optimum as i64).bound;
+            for bound in [&fast, &linear] {
+                assert!(u64::from(bound.sheets) <= optimum, "{} {way}: {} > {optimum}", list["id"], bound.sheets);
+                assert_eq!(bound.cost, 100 * i64::from(bound.sheets));
+            }
+            claims += 1;
+            met += u32::from(u64::from(linear.sheets) == optimum);
+        }
+    }
+    assert!(met * 100 >= claims * 90, "only {met} of {claims} optima are met");
+}

@@ -1,0 +1,140 @@
+//! The sentence that says why fewer sheets cannot do, made from the certificate alone, with this job's own sizes.
+
+use crate::model::certificate::{Certificate, SizeWeight, WeightRule, WeightsProof};
+use crate::model::task::{PieceKind, SheetTask};
+use crate::units::{Tape, Unit};
+
+/// Why at least `sheets` must be bought.
+pub(crate) fn why(task: &SheetTask, certificate: &Certificate, sheets: u32, tape: &Tape) -> String {
+    match certificate {
+        Certificate::None => "No proof that fewer would not do.".into(),
+        Certificate::NothingToBuy => "Nothing has to be bought.".into(),
+        Certificate::Exhaustive { pieces, not_on, .. } => {
+            let count: u32 = pieces.iter().map(|p| p.count).sum();
+            format!(
+                "Every way of laying {count} of the parts on {} was tried; none works.",
+                sheets_of(*not_on)
+            )
+        }
+        Certificate::Weights(proof) => weights(task, proof, sheets, tape),
+    }
+}
+
+fn sheets_of(n: u32) -> String {
+    match n {
+        1 => "one sheet".into(),
+        n => format!("{n} sheets"),
+    }
+}
+
+fn weights(task: &SheetTask, proof: &WeightsProof, sheets: u32, tape: &Tape) -> String {
+    let one_kind = task.kinds.len() == 1;
+    let fewer = sheets.saturating_sub(1);
+    match &proof.rule {
+        WeightRule::Area => {
+            let parts = area(
+                task.pieces.iter().map(|p| (u64::from(p.count), area_of(p))),
+                tape,
+            );
+            if one_kind && fewer > 0 {
+                let k = &task.kinds[0];
+                let edge = k.clean_edge;
+                let x = (k.size[0] - edge[0] - edge[1]).units();
+                let usable = x as f64 * (k.size[1] - edge[2] - edge[3]).units() as f64;
+                let give = area(std::iter::once((u64::from(fewer), usable)), tape);
+                return format!(
+                    "The parts alone are {parts} and the cuts between them take more; {} {} no more than {give}.",
+                    sheets_of(fewer),
+                    if fewer == 1 { "gives" } else { "give" }
+                );
+            }
+            format!("The parts alone are {parts}, more than less stock would give.")
+        }
+        WeightRule::Product {
+            along,
+            across,
+            symmetric: false,
+        } => big_parts(task, proof, (along, across), one_kind, tape)
+            .unwrap_or_else(|| share(task, proof, sheets)),
+        _ => share(task, proof, sheets),
+    }
+}
+
+fn area_of(p: &PieceKind) -> f64 {
+    p.size[0].units() as f64 * p.size[1].units() as f64
+}
+
+/// Square feet or square metres, for reading only.
+fn area(each: impl Iterator<Item = (u64, f64)>, tape: &Tape) -> String {
+    let units: f64 = each.map(|(n, a)| n as f64 * a).sum();
+    match tape.unit {
+        Unit::Inch => format!("{:.1} sq ft", units / (12.0 * 2_032_000.0f64).powi(2)),
+        Unit::Mm => format!("{:.2} m2", units / (1_000.0 * 80_000.0f64).powi(2)),
+    }
+}
+
+/// Where both scales only count the sides above a size: so many parts at least this long and wide, so many to a sheet.
+fn big_parts(
+    task: &SheetTask,
+    proof: &WeightsProof,
+    (along, across): (&[SizeWeight], &[SizeWeight]),
+    one_kind: bool,
+    tape: &Tape,
+) -> Option<String> {
+    let same = |scale: &[SizeWeight]| scale.iter().all(|s| s.weight == scale[0].weight);
+    if along.is_empty() || across.is_empty() || !one_kind || !same(along) || !same(across) {
+        return None;
+    }
+    let weight = along[0].weight.checked_mul(across[0].weight)?;
+    let each = proof.holds.first()?.most / weight.max(1);
+    let count: u64 = proof.weights.iter().map(|p| u64::from(p.count)).sum();
+    let (long, wide) = (
+        along.iter().map(|s| s.size).min()?,
+        across.iter().map(|s| s.size).min()?,
+    );
+    let stock = task.kinds.first()?;
+    let (length, width) = (stock.size[0], stock.size[1]);
+    let what = if long * 2 > length && wide * 2 <= width {
+        format!("at least {} long", tape.print(long))
+    } else if wide * 2 > width && long * 2 <= length {
+        format!("at least {} wide", tape.print(wide))
+    } else {
+        format!("at least {} x {}", tape.print(long), tape.print(wide))
+    };
+    Some(format!(
+        "{count} parts are {what}, and a sheet gives {} of them.",
+        match each {
+            1 => "one".to_owned(),
+            2 => "two".to_owned(),
+            n => format!("at most {n}"),
+        }
+    ))
+}
+
+/// What the weights say without a shorter story: how many best possible sheets the parts are worth.
+fn share(task: &SheetTask, proof: &WeightsProof, sheets: u32) -> String {
+    let total: f64 = proof
+        .weights
+        .iter()
+        .map(|p| f64::from(p.count) * p.weight as f64)
+        .sum();
+    let how = match proof.rule {
+        WeightRule::Pattern { .. } => "weighed by how well they can be cut together",
+        _ => "weighed by how many fit side by side and one behind the other",
+    };
+    let whole = proof.holds.iter().map(|h| h.most).max().unwrap_or(0);
+    if task.kinds.len() == 1 && whole > 0 {
+        // Down to the hundredth, so that the words never claim more than the weights do.
+        let worth = (total / whole as f64 * 100.0).floor() / 100.0;
+        let exact = if worth > f64::from(sheets.saturating_sub(1)) {
+            format!("{worth:.2} of the best sheet there could be")
+        } else {
+            format!(
+                "a little more than {} of the best sheet there could be",
+                sheets.saturating_sub(1)
+            )
+        };
+        return format!("The parts, {how}, come to {exact}; so {sheets} are needed.");
+    }
+    format!("The parts, {how}, are more than any cheaper choice of sheets can hold.")
+}
