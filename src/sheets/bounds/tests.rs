@@ -194,12 +194,20 @@ fn no_bound_passes_a_known_optimum() {
             let mut steps = 300_000_000;
             let linear = lp(&instance, &mut steps, 100 * optimum as i64).bound;
             for bound in [&fast, &linear] {
-                assert!(u64::from(bound.sheets) <= optimum, "{} {way}: {} > {optimum}", list["id"], bound.sheets);
+                assert!(
+                    u64::from(bound.sheets) <= optimum,
+                    "{} {way}: {} > {optimum}",
+                    list["id"],
+                    bound.sheets
+                );
                 assert_eq!(bound.cost, 100 * i64::from(bound.sheets));
             }
             claims += 1;
             met += u32::from(u64::from(linear.sheets) == optimum);
         }
     }
-    assert!(met * 100 >= claims * 90, "only {met} of {claims} optima are met");
+    assert!(
+        met * 100 >= claims * 90,
+        "only {met} of {claims} optima are met"
+    );
 }
