@@ -29,4 +29,6 @@ pub(crate) use quick::quick;
 pub(crate) use why::why;
 
 #[cfg(test)]
+mod complete;
+#[cfg(test)]
 mod tests;
