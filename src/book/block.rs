@@ -5,7 +5,7 @@ use super::draw::{Drawing, Weight};
 
 /// Kinds of page, in the order of the book.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum PageKind {
+pub(crate) enum PageKind {
     /// The answer and what to know before spending.
     Cover,
     /// All cuts by fence and stop setting.
@@ -28,22 +28,22 @@ pub enum PageKind {
 
 /// A part of the book that starts on a page of its own.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Section {
+pub(crate) struct Section {
     /// Its kind.
-    pub kind: PageKind,
+    pub(crate) kind: PageKind,
     /// Title on the page.
-    pub title: String,
+    pub(crate) title: String,
     /// Line in the outline and in the list of pages.
-    pub bookmark: String,
+    pub(crate) bookmark: String,
     /// True for a page that is read with its long side level.
-    pub lying: bool,
+    pub(crate) lying: bool,
     /// What it says.
-    pub blocks: Vec<Block>,
+    pub(crate) blocks: Vec<Block>,
 }
 
 /// A stretch of a section.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Block {
+pub(crate) enum Block {
     /// A heading; never left alone at the foot of a page.
     Heading(String),
     /// A paragraph.
@@ -52,6 +52,8 @@ pub enum Block {
     Table(Table),
     /// A drawing with its words.
     Figure(Figure),
+    /// A drawing with blocks beside it.
+    Beside(Figure, Vec<Block>),
     /// White space, in millimetres.
     Gap(f64),
     /// Labels: laid out by their own rules.
@@ -60,22 +62,22 @@ pub enum Block {
 
 /// A paragraph.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Say {
+pub(crate) struct Say {
     /// Printed before it, e.g. a number; the text hangs beside it.
-    pub lead: String,
+    pub(crate) lead: String,
     /// What it says.
-    pub text: String,
+    pub(crate) text: String,
     /// Height of capitals.
-    pub size: f64,
+    pub(crate) size: f64,
     /// Weight.
-    pub weight: Weight,
+    pub(crate) weight: Weight,
     /// True for a frame around it.
-    pub framed: bool,
+    pub(crate) framed: bool,
 }
 
 impl Block {
     /// A plain paragraph.
-    pub fn say(text: impl Into<String>) -> Self {
+    pub(crate) fn say(text: impl Into<String>) -> Self {
         Self::Say(Say {
             lead: String::new(),
             text: text.into(),
@@ -85,7 +87,7 @@ impl Block {
         })
     }
     /// A paragraph in larger bold letters.
-    pub fn strong(text: impl Into<String>, size: f64) -> Self {
+    pub(crate) fn strong(text: impl Into<String>, size: f64) -> Self {
         Self::Say(Say {
             lead: String::new(),
             text: text.into(),
@@ -95,7 +97,7 @@ impl Block {
         })
     }
     /// A paragraph hanging beside a sign.
-    pub fn point(lead: impl Into<String>, text: impl Into<String>) -> Self {
+    pub(crate) fn point(lead: impl Into<String>, text: impl Into<String>) -> Self {
         Self::Say(Say {
             lead: lead.into(),
             text: text.into(),
@@ -108,7 +110,7 @@ impl Block {
 
 /// How a column stands.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub enum Align {
+pub(crate) enum Align {
     /// Words.
     #[default]
     Left,
@@ -120,30 +122,30 @@ pub enum Align {
 
 /// A column of a table.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Col {
+pub(crate) struct Col {
     /// Its heading, with the unit.
-    pub head: String,
+    pub(crate) head: String,
     /// How it stands.
-    pub align: Align,
+    pub(crate) align: Align,
 }
 
 impl Col {
     /// A column of words.
-    pub fn words(head: impl Into<String>) -> Self {
+    pub(crate) fn words(head: impl Into<String>) -> Self {
         Self {
             head: head.into(),
             align: Align::Left,
         }
     }
     /// A column of numbers.
-    pub fn numbers(head: impl Into<String>) -> Self {
+    pub(crate) fn numbers(head: impl Into<String>) -> Self {
         Self {
             head: head.into(),
             align: Align::Right,
         }
     }
     /// A column of signs.
-    pub fn signs(head: impl Into<String>) -> Self {
+    pub(crate) fn signs(head: impl Into<String>) -> Self {
         Self {
             head: head.into(),
             align: Align::Centre,
@@ -153,7 +155,7 @@ impl Col {
 
 /// A cell.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Cell {
+pub(crate) enum Cell {
     /// Words; wrapped where they must be.
     Text(String),
     /// Several lines, each wrapped by itself.
@@ -177,29 +179,29 @@ impl From<String> for Cell {
 
 /// A row.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Row {
+pub(crate) struct Row {
     /// One for each column; fewer are filled up with nothing.
-    pub cells: Vec<Cell>,
+    pub(crate) cells: Vec<Cell>,
     /// Bold.
-    pub strong: bool,
+    pub(crate) strong: bool,
     /// A line above it.
-    pub ruled: bool,
+    pub(crate) ruled: bool,
     /// Words over the whole width below the cells.
-    pub note: String,
+    pub(crate) note: String,
     /// A heading over the whole width above the cells; starts a group.
-    pub group: String,
+    pub(crate) group: String,
 }
 
 impl Row {
     /// A plain row.
-    pub fn of(cells: Vec<Cell>) -> Self {
+    pub(crate) fn of(cells: Vec<Cell>) -> Self {
         Self {
             cells,
             ..Self::default()
         }
     }
     /// A row that sums up.
-    pub fn total(cells: Vec<Cell>) -> Self {
+    pub(crate) fn total(cells: Vec<Cell>) -> Self {
         Self {
             cells,
             strong: true,
@@ -208,7 +210,7 @@ impl Row {
         }
     }
     /// A heading over the rows that follow.
-    pub fn group(text: impl Into<String>) -> Self {
+    pub(crate) fn group(text: impl Into<String>) -> Self {
         Self {
             group: text.into(),
             ..Self::default()
@@ -216,7 +218,7 @@ impl Row {
     }
     /// With words below it.
     #[must_use]
-    pub fn noted(mut self, note: impl Into<String>) -> Self {
+    pub(crate) fn noted(mut self, note: impl Into<String>) -> Self {
         self.note = note.into();
         self
     }
@@ -224,22 +226,22 @@ impl Row {
 
 /// A table. Its head is repeated on every page it runs over.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Table {
+pub(crate) struct Table {
     /// Columns.
-    pub cols: Vec<Col>,
+    pub(crate) cols: Vec<Col>,
     /// Rows.
-    pub rows: Vec<Row>,
+    pub(crate) rows: Vec<Row>,
     /// Height of capitals.
-    pub size: f64,
+    pub(crate) size: f64,
     /// How many times it stands side by side on the page.
-    pub across: usize,
+    pub(crate) across: usize,
     /// True to fill the width of the page, false to be as wide as it needs.
-    pub full: bool,
+    pub(crate) full: bool,
 }
 
 impl Table {
     /// A table over the width of the page.
-    pub fn new(cols: Vec<Col>, rows: Vec<Row>) -> Self {
+    pub(crate) fn new(cols: Vec<Col>, rows: Vec<Row>) -> Self {
         Self {
             cols,
             rows,
@@ -250,19 +252,19 @@ impl Table {
     }
     /// The same in letters of another height.
     #[must_use]
-    pub fn sized(mut self, size: f64) -> Self {
+    pub(crate) fn sized(mut self, size: f64) -> Self {
         self.size = size;
         self
     }
     /// The same, side by side so many times.
     #[must_use]
-    pub fn across(mut self, times: usize) -> Self {
+    pub(crate) fn across(mut self, times: usize) -> Self {
         self.across = times.max(1);
         self
     }
     /// The same, no wider than it needs to be.
     #[must_use]
-    pub fn snug(mut self) -> Self {
+    pub(crate) fn snug(mut self) -> Self {
         self.full = false;
         self
     }
@@ -270,41 +272,41 @@ impl Table {
 
 /// A drawing.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Figure {
+pub(crate) struct Figure {
     /// Width and height it takes.
-    pub size: [f64; 2],
+    pub(crate) size: [f64; 2],
     /// What is drawn, from its own left top corner.
-    pub drawing: Drawing,
+    pub(crate) drawing: Drawing,
     /// The same in words, one line each.
-    pub twin: Vec<String>,
+    pub(crate) twin: Vec<String>,
 }
 
 /// Labels in the order the parts come off the saw.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct LabelSheet {
+pub(crate) struct LabelSheet {
     /// The labels.
-    pub labels: Vec<Label>,
+    pub(crate) labels: Vec<Label>,
 }
 
 /// A label for one piece.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Label {
+pub(crate) struct Label {
     /// The part's mark.
-    pub mark: String,
+    pub(crate) mark: String,
     /// Plain name.
-    pub what: String,
+    pub(crate) what: String,
     /// Cut size and thickness.
-    pub size: String,
+    pub(crate) size: String,
     /// `1 of 4`.
-    pub of: String,
+    pub(crate) of: String,
     /// `grain along 20 13/16`, or empty for any.
-    pub grain: String,
+    pub(crate) grain: String,
     /// `FRONT banded`, or empty.
-    pub band: String,
+    pub(crate) band: String,
     /// Which box, which sheet, which step.
-    pub place: String,
+    pub(crate) place: String,
     /// Her note.
-    pub note: String,
+    pub(crate) note: String,
 }
 
 /// Shares a width among columns: each gets its `least`, and what is left goes by how much more each could use. Where even

@@ -5,7 +5,9 @@
 //! laid out for one prints on the other without loss and to the same scale.
 
 use super::block::{Block, Figure, Say, Section};
-use super::draw::{Anchor, Area, Drawing, Fill, Pen, Text, Weight, line_pitch, pt, text_width, wrap};
+use super::draw::{
+    Anchor, Area, Drawing, Fill, Pen, Text, Weight, line_pitch, pt, text_width, wrap,
+};
 use super::pages::labels::{LabelOptions, lay_labels};
 use super::table::lay_table;
 use crate::model::Paper;
@@ -23,16 +25,16 @@ const HEADING: f64 = 3.5;
 
 /// A page and where on it things may stand.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Frame {
+pub(crate) struct Frame {
     /// Width and height of the paper.
-    pub paper: [f64; 2],
+    pub(crate) paper: [f64; 2],
     /// Where things may stand, the foot included.
-    pub live: Area,
+    pub(crate) live: Area,
 }
 
 impl Frame {
     /// The frame of a paper, upright or lying.
-    pub fn of(paper: Paper, lying: bool) -> Self {
+    pub(crate) fn of(paper: Paper, lying: bool) -> Self {
         let [w, h] = match paper {
             Paper::Letter => [215.9, 279.4],
             Paper::A4 => [210.0, 297.0],
@@ -51,13 +53,8 @@ impl Frame {
         }
     }
     /// Where things may stand above the foot.
-    pub fn body(&self) -> Area {
-        Area::new(
-            self.live.x,
-            self.live.y,
-            self.live.w,
-            self.live.h - FOOT,
-        )
+    pub(crate) fn body(&self) -> Area {
+        Area::new(self.live.x, self.live.y, self.live.w, self.live.h - FOOT)
     }
 }
 
@@ -84,6 +81,10 @@ pub(super) struct Flow<'a> {
     pub(super) pages: Vec<LaidPage>,
     /// Next free height.
     pub(super) y: f64,
+    /// Where the title of this page ends.
+    below_title: f64,
+    /// Narrower than the page while something stands beside: its left edge and its width, on this page only.
+    column: Option<(f64, f64)>,
 }
 
 impl<'a> Flow<'a> {
@@ -93,6 +94,8 @@ impl<'a> Flow<'a> {
             frame: Frame::of(paper, section.lying),
             pages: Vec::new(),
             y: 0.0,
+            below_title: 0.0,
+            column: None,
         };
         flow.turn_page();
         flow
@@ -109,6 +112,8 @@ impl<'a> Flow<'a> {
         });
         let body = self.frame.body();
         self.y = body.y;
+        self.below_title = self.y;
+        self.column = None;
         if self.section.title.is_empty() {
             return;
         }
@@ -128,14 +133,15 @@ impl<'a> Flow<'a> {
         }
         self.rule(0.5);
         self.y += 2.0;
+        self.below_title = self.y;
     }
     /// The width there is.
     pub(super) fn width(&self) -> f64 {
-        self.frame.body().w
+        self.column.map_or(self.frame.body().w, |(_, w)| w)
     }
     /// The left edge.
     pub(super) fn left(&self) -> f64 {
-        self.frame.body().x
+        self.column.map_or(self.frame.body().x, |(x, _)| x)
     }
     /// The height left on this page.
     pub(super) fn room(&self) -> f64 {
@@ -157,13 +163,7 @@ impl<'a> Flow<'a> {
     }
     /// True where nothing stands below the title yet.
     fn fresh(&self) -> bool {
-        let title_only = self
-            .pages
-            .last()
-            .map_or(0, |p| p.drawing.items.len());
-        title_only <= if self.section.title.is_empty() { 0 } else { 13 } && self.room() > self.frame.body().h - 60.0
-            && self.pages.last().is_some_and(|p| p.drawing.items.iter().all(|i| i.area().y < self.y - 1.0))
-            && self.y < self.frame.body().y + 20.0
+        self.y <= self.below_title
     }
     fn rule(&mut self, width: f64) {
         let (x, y, w) = (self.left(), self.y, self.width());
@@ -225,6 +225,24 @@ impl<'a> Flow<'a> {
         self.paper().put(&figure.drawing, at);
         self.y += figure.size[1];
     }
+    /// A figure with blocks to its right; what they cannot hold runs over to the next page.
+    fn beside(&mut self, figure: &Figure, blocks: &[Block]) {
+        const AISLE: f64 = 6.0;
+        self.need(figure.size[1]);
+        let (top, page) = (self.y, self.pages.len());
+        self.figure(figure);
+        let below = self.y;
+        self.y = top;
+        let x = self.left() + figure.size[0] + AISLE;
+        self.column = Some((x, self.width() - figure.size[0] - AISLE));
+        for block in blocks {
+            self.block(block);
+        }
+        self.column = None;
+        if self.pages.len() == page {
+            self.y = self.y.max(below);
+        }
+    }
     fn block(&mut self, block: &Block) {
         match block {
             Block::Heading(text) => {
@@ -238,6 +256,7 @@ impl<'a> Flow<'a> {
             Block::Say(say) => self.say(say),
             Block::Table(table) => lay_table(self, table),
             Block::Figure(figure) => self.figure(figure),
+            Block::Beside(figure, blocks) => self.beside(figure, blocks),
             Block::Gap(height) => self.y += height.min(self.room().max(0.0)),
             Block::Labels(_) => {}
         }
@@ -245,7 +264,7 @@ impl<'a> Flow<'a> {
 }
 
 /// Lays a section out.
-pub(super) fn lay(section: &Section, paper: Paper, labels: &LabelOptions) -> Vec<LaidPage> {
+pub(super) fn lay(section: &Section, paper: Paper, labels: LabelOptions) -> Vec<LaidPage> {
     if let [Block::Labels(sheet)] = section.blocks.as_slice() {
         return lay_labels(sheet, paper, labels);
     }

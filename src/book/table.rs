@@ -56,7 +56,11 @@ impl<'t> Grid<'t> {
             let mut widest = text_width(&col.head, size, Weight::Bold);
             let mut word = longest_word(&col.head, size, Weight::Bold);
             for row in &table.rows {
-                let weight = if row.strong { Weight::Bold } else { Weight::Regular };
+                let weight = if row.strong {
+                    Weight::Bold
+                } else {
+                    Weight::Regular
+                };
                 let fixed = match row.cells.get(i) {
                     Some(Cell::Tick) => size * 1.3,
                     Some(Cell::Blank) => size * 8.0,
@@ -95,7 +99,11 @@ impl<'t> Grid<'t> {
         }
     }
     fn lay_row(&self, row: &Row) -> LaidRow {
-        let weight = if row.strong { Weight::Bold } else { Weight::Regular };
+        let weight = if row.strong {
+            Weight::Bold
+        } else {
+            Weight::Regular
+        };
         let size = self.table.size;
         let cells: Vec<LaidCell> = self
             .widths
@@ -177,7 +185,11 @@ impl<'t> Grid<'t> {
         (from, to): (usize, usize),
     ) -> f64 {
         let (size, pitch) = (self.table.size, self.pitch);
-        let weight = if row.strong { Weight::Bold } else { Weight::Regular };
+        let weight = if row.strong {
+            Weight::Bold
+        } else {
+            Weight::Regular
+        };
         let mut top = y;
         if row.ruled {
             paper.line(pt(x, top), pt(x + self.total, top), Pen::solid(0.35));
@@ -211,7 +223,11 @@ impl<'t> Grid<'t> {
                 }
                 LaidCell::Tick if from == 0 => {
                     let side = size * 1.2;
-                    let shift = if col.align == Align::Left { 0.0 } else { (width - side) / 2.0 };
+                    let shift = if col.align == Align::Left {
+                        0.0
+                    } else {
+                        (width - side) / 2.0
+                    };
                     paper.tick_box(pt(left + shift, top + pitch * 0.76 + 0.2), side);
                 }
                 LaidCell::Blank if from == 0 => {
@@ -243,9 +259,6 @@ fn room_between(widths: &[f64]) -> f64 {
 
 /// The longest word, a whole number and its fraction counted as one.
 fn longest_word(text: &str, size: f64, weight: Weight) -> f64 {
-    wrap(text, size, weight, 0.1_f64.max(size * 0.0))
-        .len()
-        .min(1);
     let mut longest: f64 = 0.0;
     let mut held = String::new();
     for word in text.split(' ') {
@@ -255,7 +268,7 @@ fn longest_word(text: &str, size: f64, weight: Weight) -> f64 {
             held.push(' ');
             held.push_str(word);
         } else {
-            held = word.to_owned();
+            word.clone_into(&mut held);
         }
         longest = longest.max(text_width(&held, size, weight));
     }

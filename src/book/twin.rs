@@ -1,7 +1,7 @@
 //! The text twin: the same sections as plain text of at most 96 columns, for whoever cannot see the drawings. Owns the
 //! layout of letters in columns; must not leave out a block.
 
-use super::block::{Align, Block, Cell, Label, Row, Section, Table, share};
+use super::block::{Align, Block, Cell, Figure, Label, Row, Section, Table, share};
 use super::draw::visible;
 use unicode_width::UnicodeWidthStr;
 
@@ -81,7 +81,11 @@ fn block_to(out: &mut String, block: &Block) {
             };
             let hang = lead.width().min(WIDE / 2);
             for (i, line) in fold(&say.text, WIDE - hang).iter().enumerate() {
-                let before = if i == 0 { lead.clone() } else { " ".repeat(hang) };
+                let before = if i == 0 {
+                    lead.clone()
+                } else {
+                    " ".repeat(hang)
+                };
                 push(out, &format!("{before}{line}"));
             }
         }
@@ -89,11 +93,11 @@ fn block_to(out: &mut String, block: &Block) {
             push(out, "");
             table_to(out, table);
         }
-        Block::Figure(figure) => {
-            for line in &figure.twin {
-                for part in fold_indented(line) {
-                    push(out, &part);
-                }
+        Block::Figure(figure) => figure_to(out, figure),
+        Block::Beside(figure, blocks) => {
+            figure_to(out, figure);
+            for block in blocks {
+                block_to(out, block);
             }
         }
         Block::Gap(_) => push(out, ""),
@@ -103,6 +107,14 @@ fn block_to(out: &mut String, block: &Block) {
                     push(out, &line);
                 }
             }
+        }
+    }
+}
+
+fn figure_to(out: &mut String, figure: &Figure) {
+    for line in &figure.twin {
+        for part in fold_indented(line) {
+            push(out, &part);
         }
     }
 }
@@ -151,11 +163,21 @@ fn table_to(out: &mut String, table: &Table) {
     let (mut least, mut wish) = (Vec::new(), Vec::new());
     for (i, col) in table.cols.iter().enumerate() {
         let mut widest = col.head.width();
-        let mut word = col.head.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0);
+        let mut word = col
+            .head
+            .split(' ')
+            .map(UnicodeWidthStr::width)
+            .max()
+            .unwrap_or(0);
         for row in &table.rows {
             for line in words_of(row.cells.get(i)) {
                 widest = widest.max(line.width());
-                word = word.max(line.split(' ').map(UnicodeWidthStr::width).max().unwrap_or(0));
+                word = word.max(
+                    line.split(' ')
+                        .map(UnicodeWidthStr::width)
+                        .max()
+                        .unwrap_or(0),
+                );
             }
         }
         wish.push((widest as f64).min(room));
@@ -210,10 +232,10 @@ fn row_to(out: &mut String, table: &Table, widths: &[usize], row: &Row) {
     let lines = cells.iter().map(Vec::len).max().unwrap_or(0);
     for k in 0..lines {
         let mut line = String::new();
-        for ((cell, width), col) in cells.iter().zip(widths).zip(&table.cols) {
+        for (i, ((cell, width), col)) in cells.iter().zip(widths).zip(&table.cols).enumerate() {
             let text = cell.get(k).map_or("", String::as_str);
             let space = " ".repeat(width.saturating_sub(text.width()));
-            if !line.is_empty() || !std::ptr::eq(cell, &raw const cells[0]) {
+            if i > 0 {
                 line.push_str("  ");
             }
             match col.align {

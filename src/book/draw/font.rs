@@ -6,6 +6,7 @@
 use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
 use std::collections::BTreeMap;
+use std::fmt::Write;
 use std::sync::OnceLock;
 
 /// How heavy letters are.
@@ -93,7 +94,7 @@ pub fn visible(text: &str) -> String {
                 shown.push(' ');
             }
             _ if is_hidden(letter) => {
-                shown.push_str(&format!("\u{2039}U+{:04X}\u{203A}", letter as u32));
+                let _ = write!(shown, "\u{2039}U+{:04X}\u{203A}", letter as u32);
             }
             _ => shown.push(letter),
         }

@@ -13,6 +13,7 @@ use printpdf::{
     PdfSaveOptions, Polygon, PolygonRing, Pt, Rect, TextItem, TextMatrix, WindingOrder,
 };
 use sha2::{Digest, Sha256};
+use std::fmt::Write;
 
 /// A finished page.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -136,10 +137,10 @@ fn settle(mut bytes: Vec<u8>) -> Vec<u8> {
     for (from, to) in &spans {
         bytes[*from..*to].fill(b'0');
     }
-    let digest: String = Sha256::digest(&bytes)
-        .iter()
-        .map(|b| format!("{b:02x}"))
-        .collect();
+    let mut digest = String::new();
+    for byte in Sha256::digest(&bytes) {
+        let _ = write!(digest, "{byte:02x}");
+    }
     for (from, to) in spans {
         let length = (to - from).min(digest.len());
         bytes[from..from + length].copy_from_slice(&digest.as_bytes()[..length]);

@@ -113,7 +113,14 @@ impl Text {
     /// The area its letters can reach, accents and tails included.
     pub fn area(&self) -> Area {
         let (start, width) = (self.before_anchor(), self.width());
-        let (above, below) = (self.size * ABOVE, self.size * BELOW);
+        // Capitals and figures alone have neither accents nor tails.
+        let flat =
+            |c: char| c.is_ascii_uppercase() || c.is_ascii_digit() || matches!(c, ' ' | '-' | '.');
+        let (above, below) = if self.plain.chars().all(flat) {
+            (self.size * 1.03, self.size * 0.03)
+        } else {
+            (self.size * ABOVE, self.size * BELOW)
+        };
         match self.turn {
             Turn::Level => Area {
                 x: self.at.x - start,
@@ -183,7 +190,7 @@ fn plain_width(text: &str, size: f64, weight: Weight) -> f64 {
 fn runs_of(plain: &str, size: f64, weight: Weight) -> Vec<Run> {
     let letters: Vec<char> = plain.chars().collect();
     let (mut runs, mut along, mut held) = (Vec::new(), 0.0, String::new());
-    let mut put = |runs: &mut Vec<Run>, along: &mut f64, text: &str, size: f64, raise: f64| {
+    let put = |runs: &mut Vec<Run>, along: &mut f64, text: &str, size: f64, raise: f64| {
         if !text.is_empty() {
             let width = plain_width(text, size, weight);
             runs.push(Run {

@@ -1,0 +1,34 @@
+//! One file for each kind of page. A page is a function from the job's results to sections; a new kind of page is a new file
+//! and one line in [`MAKERS`].
+
+mod comparison;
+mod context;
+mod cover;
+mod cut_list;
+pub(super) mod labels;
+mod notes;
+mod settings;
+mod sheet;
+mod shopping;
+mod sticks;
+
+pub(super) use context::Context;
+pub(super) use cover::{CoverFacts, cover};
+pub(super) use sheet::sheet_svg;
+
+use super::block::{PageKind, Section};
+
+/// Makes the sections of one kind of page; none where there is nothing to say.
+type Maker = fn(&Context) -> Vec<Section>;
+
+/// All kinds of page behind the cover, in the order of the book.
+pub(super) const MAKERS: &[(PageKind, Maker)] = &[
+    (PageKind::Settings, settings::settings),
+    (PageKind::Sheet, sheet::sheets),
+    (PageKind::Sticks, sticks::sticks),
+    (PageKind::Labels, labels::labels),
+    (PageKind::CutList, cut_list::cut_list),
+    (PageKind::Shopping, shopping::shopping),
+    (PageKind::Comparison, comparison::comparison),
+    (PageKind::Notes, notes::notes),
+];

@@ -1,0 +1,246 @@
+//! The settings page: every cut of the job grouped by what fence or stop is set to, in the order they can be made. Printed
+//! large, to hang by the saw. Owns the wording; the order is the plan's.
+
+use super::context::{Context, counted};
+use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
+use crate::model::{Setting, SettingKind, SettingPiece};
+use std::collections::BTreeMap;
+
+/// The settings of all materials.
+pub(super) fn settings(ctx: &Context) -> Vec<Section> {
+    let settings = &ctx.plan().settings;
+    if settings.is_empty() {
+        return Vec::new();
+    }
+    let mut blocks = vec![Block::say(format!(
+        "Set once, make every cut of the line, tick, go on. Sizes in {}. Numbers of cuts are those on the sheet pages.",
+        ctx.unit_word()
+    ))];
+    let mut items: Vec<&str> = Vec::new();
+    for setting in settings {
+        if !items.contains(&setting.item.as_str()) {
+            items.push(&setting.item);
+        }
+    }
+    for item in &items {
+        let here: Vec<&Setting> = settings.iter().filter(|s| s.item == *item).collect();
+        if items.len() > 1 {
+            blocks.push(Block::Heading(ctx.item_name(item)));
+        }
+        let rows = here.iter().map(|s| setting_row(ctx, s)).collect();
+        blocks.push(Block::Table(
+            Table::new(
+                vec![
+                    Col::numbers("do"),
+                    Col::words("setting"),
+                    Col::words("sheet: cuts, what comes free"),
+                    Col::numbers("cuts"),
+                    Col::signs("done"),
+                ],
+                rows,
+            )
+            .sized(3.5),
+        ));
+    }
+    let cautions = risky(ctx);
+    if !cautions.is_empty() {
+        blocks.push(Block::Heading("Take care".into()));
+        blocks.extend(cautions.into_iter().map(|c| Block::point("!", c)));
+    }
+    vec![Section {
+        kind: PageKind::Settings,
+        title: "At the saw: all cuts by setting".into(),
+        bookmark: "Settings".into(),
+        lying: false,
+        blocks,
+    }]
+}
+
+/// How many cuts a line makes: a piece that stands for all sheets cut alike counts once for each.
+fn cuts_of(ctx: &Context, pieces: &[SettingPiece]) -> u32 {
+    pieces
+        .iter()
+        .map(|p| {
+            if p.copy == 0 {
+                ctx.numbers(p.sheet).1
+            } else {
+                1
+            }
+        })
+        .fold(0, u32::saturating_add)
+}
+
+fn setting_row(ctx: &Context, setting: &Setting) -> Row {
+    let size = ctx.size(setting.size);
+    let again = if setting.again { ", again" } else { "" };
+    let words = match setting.kind {
+        SettingKind::Clean => format!("clean, {} off", ctx.exact(setting.size)),
+        SettingKind::Rip => format!("rip {size}{again}"),
+        SettingKind::Stop => format!("stop {size}{again}"),
+    };
+    // Lines that do the same on sheets cut alike are said once.
+    let mut by_sheet: BTreeMap<(usize, u32), Vec<&SettingPiece>> = BTreeMap::new();
+    for piece in &setting.pieces {
+        by_sheet
+            .entry((piece.sheet, piece.copy))
+            .or_default()
+            .push(piece);
+    }
+    let lines: Vec<String> = if setting.kind == SettingKind::Clean {
+        vec![clean_line(ctx, &by_sheet)]
+    } else {
+        by_sheet
+            .iter()
+            .map(|((sheet, copy), pieces)| sheet_line(ctx, *sheet, *copy, pieces))
+            .collect()
+    };
+    Row::of(vec![
+        setting.n.to_string().into(),
+        words.into(),
+        Cell::Lines(lines),
+        cuts_of(ctx, &setting.pieces).to_string().into(),
+        Cell::Tick,
+    ])
+}
+
+fn which(ctx: &Context, sheet: usize, copy: u32) -> String {
+    if copy == 0 {
+        ctx.sheet_name(sheet)
+    } else {
+        (ctx.numbers(sheet).0 + copy - 1).to_string()
+    }
+}
+
+fn clean_line(ctx: &Context, by_sheet: &BTreeMap<(usize, u32), Vec<&SettingPiece>>) -> String {
+    let names: Vec<String> = by_sheet
+        .keys()
+        .map(|(sheet, copy)| which(ctx, *sheet, *copy))
+        .collect();
+    let edges: usize = by_sheet.values().map(Vec::len).max().unwrap_or(0);
+    let many = by_sheet.len() > 1 || names.iter().any(|n| n.contains('-'));
+    let word = if many { "sheets" } else { "sheet" };
+    let edges = counted(edges as u32, "edge", "edges");
+    format!("{word} {}: {edges} of each", names.join(", "))
+}
+
+/// `4-6: cuts 1 2, L1 L1`.
+fn sheet_line(ctx: &Context, sheet: usize, copy: u32, pieces: &[&SettingPiece]) -> String {
+    let numbers: Vec<u32> = pieces.iter().map(|p| p.cut).collect();
+    let mut gives: Vec<(&str, u32)> = Vec::new();
+    for piece in pieces.iter().filter(|p| !p.gives.is_empty()) {
+        match gives.last_mut().filter(|(g, _)| *g == piece.gives) {
+            Some((_, count)) => *count += 1,
+            None => gives.push((&piece.gives, 1)),
+        }
+    }
+    let gives: Vec<String> = gives
+        .into_iter()
+        .map(|(what, count)| {
+            if count == 1 {
+                what.to_owned()
+            } else {
+                format!("{count} {what}")
+            }
+        })
+        .collect();
+    let word = if numbers.len() > 1 { "cuts" } else { "cut" };
+    let mut line = format!("{}: {word} {}", which(ctx, sheet, copy), spans(&numbers));
+    if !gives.is_empty() {
+        line.push_str(", ");
+        line.push_str(&gives.join(", "));
+    }
+    line
+}
+
+/// `1-3, 7` for 1 2 3 7.
+fn spans(numbers: &[u32]) -> String {
+    let mut spans: Vec<(u32, u32)> = Vec::new();
+    for n in numbers {
+        match spans.last_mut() {
+            Some((_, last)) if *n == last.saturating_add(1) => *last = *n,
+            _ => spans.push((*n, *n)),
+        }
+    }
+    let said: Vec<String> = spans
+        .into_iter()
+        .map(|(from, to)| match to - from {
+            0 => from.to_string(),
+            1 => format!("{from}, {to}"),
+            _ => format!("{from}-{to}"),
+        })
+        .collect();
+    said.join(", ")
+}
+
+/// Short cautions with this plan's own numbers.
+pub(super) fn risky(ctx: &Context) -> Vec<String> {
+    let saw = &ctx.input.job.saw;
+    let mut all = Vec::new();
+    let narrow: Vec<&Setting> = ctx
+        .plan()
+        .settings
+        .iter()
+        .filter(|s| s.kind == SettingKind::Rip && s.size < saw.narrowest_safe_rip)
+        .collect();
+    if !narrow.is_empty() {
+        let steps: Vec<String> = narrow
+            .iter()
+            .map(|s| format!("step {} rips {}", s.n, ctx.size(s.size)))
+            .collect();
+        all.push(format!(
+            "{}: under the {} you gave as narrowest safe rip. Push stick or a clamped track; keep out of the line of the blade.",
+            steps.join(", "),
+            ctx.size(saw.narrowest_safe_rip)
+        ));
+    }
+    let [a, b] = saw.largest_alone;
+    let (small, large) = (a.min(b), a.max(b));
+    let mut heavy: Vec<String> = Vec::new();
+    for (i, sheet) in ctx.plan().sheets.iter().enumerate() {
+        let (s, l) = (
+            sheet.size[0].min(sheet.size[1]),
+            sheet.size[0].max(sheet.size[1]),
+        );
+        if s > small || l > large {
+            heavy.push(ctx.sheet_name(i));
+        }
+    }
+    if !heavy.is_empty() {
+        let weight = ctx
+            .plan()
+            .sheets
+            .iter()
+            .filter_map(|s| ctx.stock(&s.item)?.weight_grams)
+            .max()
+            .map_or_else(String::new, |g| {
+                format!(
+                    " The heaviest weighs about {} kg ({} lb).",
+                    (g + 500) / 1000,
+                    (g * 1000 + 226_796) / 453_592
+                )
+            });
+        let word = if heavy.len() == 1 && !heavy[0].contains('-') {
+            "sheet"
+        } else {
+            "sheets"
+        };
+        all.push(format!(
+            "A second person for {word} {}: larger than the {} you handle alone.{weight}",
+            heavy.join(", "),
+            ctx.two([a, b])
+        ));
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_are_said_as_a_span() {
+        assert_eq!(spans(&[1, 2, 3, 7]), "1-3, 7");
+        assert_eq!(spans(&[4, 5]), "4, 5");
+        assert_eq!(spans(&[]), "");
+    }
+}
