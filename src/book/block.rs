@@ -127,14 +127,22 @@ pub(crate) struct Col {
     pub(crate) head: String,
     /// How it stands.
     pub(crate) align: Align,
+    /// True where its cells are not wrapped while there is any other way.
+    pub(crate) kept: bool,
 }
 
 impl Col {
+    /// The same, not wrapped while there is any other way.
+    pub(crate) fn kept(mut self) -> Self {
+        self.kept = true;
+        self
+    }
     /// A column of words.
     pub(crate) fn words(head: impl Into<String>) -> Self {
         Self {
             head: head.into(),
             align: Align::Left,
+            kept: false,
         }
     }
     /// A column of numbers.
@@ -142,6 +150,7 @@ impl Col {
         Self {
             head: head.into(),
             align: Align::Right,
+            kept: false,
         }
     }
     /// A column of signs.
@@ -149,6 +158,7 @@ impl Col {
         Self {
             head: head.into(),
             align: Align::Centre,
+            kept: false,
         }
     }
 }
@@ -190,6 +200,8 @@ pub(crate) struct Row {
     pub(crate) note: String,
     /// A heading over the whole width above the cells; starts a group.
     pub(crate) group: String,
+    /// The page it leads to, from 1; 0 = nowhere.
+    pub(crate) to: usize,
 }
 
 impl Row {

@@ -69,8 +69,6 @@ pub(super) struct LaidPage {
     pub(super) first: bool,
     /// Height of the baseline of the foot, where it is not the usual one.
     pub(super) foot_at: Option<f64>,
-    /// Places on it that lead to other pages: area and the section they lead to.
-    pub(super) links: Vec<(Area, usize)>,
 }
 
 /// Lays blocks one below the other, page after page.
@@ -108,7 +106,6 @@ impl<'a> Flow<'a> {
             drawing: Drawing::new(),
             first,
             foot_at: None,
-            links: Vec::new(),
         });
         let body = self.frame.body();
         self.y = body.y;

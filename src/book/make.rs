@@ -2,12 +2,12 @@
 //! pages; must not know what stands on them.
 
 use super::block::{PageKind, Section};
-use super::draw::{Item, Leaf, PdfFacts, to_pdf, visible};
+use super::draw::{Leaf, PdfFacts, to_pdf, visible};
 use super::layout::{Foot, LaidPage, lay, put_foot};
 use super::pages::labels::LabelOptions;
 use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
-use crate::model::compare::{BuyLine, Comparison};
+use crate::model::compare::{BuyList, Comparison};
 use crate::model::{Job, Paper, Plan};
 
 /// Where a selection of pages is taken to.
@@ -55,7 +55,7 @@ pub struct BookInput<'a> {
     /// The plan of the route that is printed.
     pub plan: &'a Plan,
     /// What to buy for it.
-    pub buy: Option<&'a [BuyLine]>,
+    pub buy: Option<&'a BuyList>,
     /// The routes side by side.
     pub comparison: Option<&'a Comparison>,
     /// Cautions of other rooms, most important first.
@@ -184,17 +184,10 @@ fn leaves(pages: &Pages, keep: &dyn Fn(usize) -> bool) -> Vec<Leaf> {
         .zip(&pages.bookmarks)
         .enumerate()
         .filter(|(i, _)| keep(*i))
-        .map(|(_, (page, bookmark))| {
-            let mut items = page.drawing.items.clone();
-            items.extend(page.links.iter().filter_map(|(area, section)| {
-                let page = pages.entries.get(*section)?.page;
-                Some(Item::Link { area: *area, page })
-            }));
-            Leaf {
-                size: page.frame.paper,
-                items,
-                bookmark: bookmark.clone(),
-            }
+        .map(|(_, (page, bookmark))| Leaf {
+            size: page.frame.paper,
+            items: page.drawing.items.clone(),
+            bookmark: bookmark.clone(),
         })
         .collect()
 }

@@ -2,15 +2,15 @@
 //! row; must not know what it says. Nothing is shrunk to fit: words wrap, rows that are taller than a page run over.
 
 use super::block::{Align, Cell, Row, Table, share};
-use super::draw::{Drawing, Pen, Weight, line_pitch, pt, text_width, wrap};
+use super::draw::{Area, Drawing, Item, Pen, Weight, line_pitch, pt, text_width, wrap};
 use super::layout::Flow;
 
 /// Between two columns.
-const GUTTER: f64 = 3.0;
+const GUTTER: f64 = 4.0;
 /// Between two tables side by side.
 const AISLE: f64 = 7.0;
 /// Above and below the words of a row.
-const PAD: f64 = 0.7;
+const PAD: f64 = 0.85;
 /// A column is never asked to hold a word longer than this share of the table; longer words are broken.
 const LONGEST_WORD: f64 = 0.32;
 
@@ -22,6 +22,7 @@ struct LaidRow {
     strong: bool,
     ruled: bool,
     lines: usize,
+    to: usize,
 }
 
 enum LaidCell {
@@ -79,7 +80,8 @@ impl<'t> Grid<'t> {
             }
             // Wishes beyond the whole width count alike, so one long cell does not starve the rest.
             wish.push(widest.min(room) + 0.1);
-            least.push(word.min(cap.max(size * 3.0)).min(widest) + 0.1);
+            let longest = if col.kept { widest } else { word };
+            least.push(longest.min(cap.max(size * 3.0)).min(widest) + 0.1);
         }
         let mut widths = share(&least, &wish, room);
         let used: f64 = widths.iter().sum();
@@ -144,6 +146,7 @@ impl<'t> Grid<'t> {
             strong: row.strong,
             ruled: row.ruled,
             lines,
+            to: row.to,
         }
     }
     fn height(&self, row: &LaidRow) -> f64 {
@@ -244,6 +247,10 @@ impl<'t> Grid<'t> {
                 paper.say(pt(x + 6.0, top + pitch * 0.76), size, Weight::Regular, line);
                 top += pitch;
             }
+        }
+        if row.to > 0 {
+            let area = Area::new(x, y, self.total, top + PAD - y);
+            paper.items.push(Item::Link { area, page: row.to });
         }
         top + PAD - y
     }

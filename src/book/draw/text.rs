@@ -110,17 +110,22 @@ impl Text {
             Anchor::Right => self.width(),
         }
     }
-    /// The area its letters can reach, accents and tails included.
+    /// How far its letters reach above the baseline and below it.
+    pub fn reach(&self) -> [f64; 2] {
+        let [mut above, mut below] = [0.0_f64; 2];
+        for run in &self.runs {
+            for letter in run.text.chars() {
+                let [up, down] = letter_reach(letter);
+                above = above.max(run.raise + up * run.size);
+                below = below.max(down * run.size - run.raise);
+            }
+        }
+        [above, below]
+    }
+    /// The area its letters can reach.
     pub fn area(&self) -> Area {
         let (start, width) = (self.before_anchor(), self.width());
-        // Capitals and figures alone have neither accents nor tails.
-        let flat =
-            |c: char| c.is_ascii_uppercase() || c.is_ascii_digit() || matches!(c, ' ' | '-' | '.');
-        let (above, below) = if self.plain.chars().all(flat) {
-            (self.size * 1.03, self.size * 0.03)
-        } else {
-            (self.size * ABOVE, self.size * BELOW)
-        };
+        let [above, below] = self.reach();
         match self.turn {
             Turn::Level => Area {
                 x: self.at.x - start,
@@ -138,10 +143,30 @@ impl Text {
     }
 }
 
-/// How far letters reach above the baseline, in capital heights (accents, raised fraction figures).
-const ABOVE: f64 = 1.27;
-/// How far they reach below it (tails, lowered fraction figures).
-const BELOW: f64 = 0.33;
+/// How far a letter reaches above the baseline and below it, in capital heights, never less than it does.
+fn letter_reach(letter: char) -> [f64; 2] {
+    match letter {
+        ' ' => [0.0, 0.0],
+        'A'..='P'
+        | 'R'..='Z'
+        | '0'..='9'
+        | '+'
+        | '-'
+        | '.'
+        | '='
+        | '*'
+        | '"'
+        | '\''
+        | '!'
+        | '?'
+        | ':'
+        | '%'
+        | '#' => [1.03, 0.03],
+        'a'..='z' if !matches!(letter, 'g' | 'j' | 'p' | 'q' | 'y') => [1.06, 0.03],
+        ' '..='~' => [1.06, 0.33],
+        _ => [1.27, 0.33],
+    }
+}
 
 /// From one baseline to the next.
 pub fn line_pitch(size: f64) -> f64 {

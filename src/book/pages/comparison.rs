@@ -2,8 +2,10 @@
 //! table; every figure is the cost room's.
 
 use super::context::Context;
+use crate::book::block::Figure;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
-use crate::model::compare::{Comparison, RouteCost};
+use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width, wrap};
+use crate::model::compare::{Comparison, Move, RouteCost};
 use crate::units::Cents;
 
 /// What the words of a verdict mean, always printed with it.
@@ -42,9 +44,9 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         .map(|r| {
             Row::of(vec![
                 r.route.clone().into(),
-                r.money_low_cents.print().into(),
-                r.money_cents.print().into(),
-                r.money_high_cents.print().into(),
+                money_or(r.money_low_cents).into(),
+                money_or(r.money_cents).into(),
+                money_or(r.money_high_cents).into(),
             ])
         })
         .collect();
@@ -63,6 +65,7 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
     blocks.push(Block::say("Each column moves every price the same way."));
     blocks.push(Block::Heading("Verdict".into()));
     blocks.push(Block::strong(all.verdict.sentence.clone(), 3.5));
+    blocks.extend(all.says.iter().map(Block::say));
     if !all.missing.is_empty() {
         blocks.push(Block::point(
             "!",
@@ -99,12 +102,22 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
             rows,
         )));
     }
+    if !all.moves.is_empty() {
+        blocks.push(Block::Heading(
+            "How far each uncertain figure moves it".into(),
+        ));
+        blocks.push(Block::say(
+            "How much money and time the cheaper route is ahead, from the best end of the range to the worst. Left of the \
+             line the other route is the cheaper. Hatched: a switch, not weighed in the verdict.",
+        ));
+        blocks.extend(bars(&all.moves).into_iter().map(Block::Figure));
+    }
     blocks.push(Block::Heading("What the verdict's words mean".into()));
     for (word, meaning) in WORDS {
         blocks.push(Block::say(format!("{word}: {meaning}.")));
     }
     blocks.push(Block::say(
-        "Hours of yours are a choice, not an uncertainty; nothing is a fair price for them. Whole packs and whole sheets are \
+        "What an hour of yours is worth is your choice, not an uncertainty; zero is a fair answer. Whole packs and whole sheets are \
          paid for; what is left of them counts as nothing here.",
     ));
     vec![Section {
@@ -114,6 +127,72 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         lying: false,
         blocks,
     }]
+}
+
+/// An amount, or what stands for one that is not known.
+pub(super) fn money_or(cents: Option<Cents>) -> String {
+    cents.map_or_else(|| "not known".into(), Cents::print)
+}
+
+/// Hours to a tenth, or what stands for hours that are not known.
+pub(super) fn hours_or(hours: Option<f64>) -> String {
+    hours.map_or_else(|| "not known".into(), |h| format!("{h:.1}"))
+}
+
+/// A strip for each uncertain figure, to one scale round one zero line, a figure at each end.
+fn bars(moves: &[Move]) -> Vec<Figure> {
+    const NAMES: f64 = 52.0;
+    const FIGURES: f64 = 20.0;
+    const WIDE: f64 = 178.0;
+    let ends = moves.iter().flat_map(|m| [m.ahead_from.0, m.ahead_to.0]);
+    let (low, high) = ends.fold((0_i64, 0_i64), |(l, h), c| (l.min(c), h.max(c)));
+    let room = WIDE - NAMES - 2.0 * FIGURES;
+    let per_cent = room / ((high - low).max(1) as f64);
+    let x = |cents: i64| NAMES + FIGURES + (cents - low) as f64 * per_cent;
+    moves
+        .iter()
+        .map(|m| {
+            let mut drawing = Drawing::new();
+            let range = format!("{}: {} to {}", m.what, m.from, m.to);
+            let lines = wrap(&range, 2.5, Weight::Regular, NAMES - 2.0);
+            let high = (lines.len() as f64 * 4.3).max(6.0);
+            for (i, line) in lines.iter().enumerate() {
+                drawing.say(pt(0.0, 3.6 + i as f64 * 4.3), 2.5, Weight::Regular, line);
+            }
+            let (a, b) = (
+                m.ahead_from.0.min(m.ahead_to.0),
+                m.ahead_from.0.max(m.ahead_to.0),
+            );
+            let strip = Area::new(x(a), 0.9, (x(b) - x(a)).max(0.5), 3.2);
+            if m.switch {
+                drawing.hatch(strip, 1.2);
+                drawing.rect(strip, Fill::None, Some(Pen::NARROW));
+            } else {
+                drawing.rect(strip, Fill::Light, Some(Pen::solid(0.35)));
+            }
+            drawing.line(pt(x(0), 0.0), pt(x(0), high), Pen::WIDE);
+            for (cents, right) in [(a, false), (b, true)] {
+                let said = Cents(cents).print();
+                let wide = text_width(&said, 2.5, Weight::Regular);
+                let at = if right { x(b) + 1.2 } else { x(a) - 1.2 - wide };
+                drawing.say(
+                    pt(at.clamp(NAMES - 1.0, WIDE - wide), 3.8),
+                    2.5,
+                    Weight::Regular,
+                    &said,
+                );
+            }
+            Figure {
+                size: [WIDE, high + 0.6],
+                drawing,
+                twin: vec![format!(
+                    "{range}: ahead by {} to {}",
+                    m.ahead_from.print(),
+                    m.ahead_to.print()
+                )],
+            }
+        })
+        .collect()
 }
 
 fn cost_rows(ctx: &Context, all: &Comparison) -> Vec<Row> {
@@ -136,12 +215,11 @@ fn cost_rows(ctx: &Context, all: &Comparison) -> Vec<Row> {
         .iter()
         .map(|name| {
             Row::of(row((*name).to_owned(), &|r| {
-                let sum: Cents = r
-                    .lines
-                    .iter()
-                    .filter(|l| l.what == *name)
-                    .map(|l| l.cents)
-                    .sum();
+                let here: Vec<_> = r.lines.iter().filter(|l| l.what == *name).collect();
+                if here.iter().any(|l| l.cents.is_none()) {
+                    return Some("no price".into());
+                }
+                let sum: Cents = here.iter().filter_map(|l| l.cents).sum();
                 (sum != Cents::ZERO).then(|| sum.print())
             }))
         })
@@ -150,12 +228,12 @@ fn cost_rows(ctx: &Context, all: &Comparison) -> Vec<Row> {
         || "Sales tax".to_owned(),
         |t| format!("Sales tax {}.{:02}%", t.0 / 100, t.0 % 100),
     );
-    rows.push(Row::of(row(tax, &|r| Some(r.tax_cents.print()))));
+    rows.push(Row::of(row(tax, &|r| Some(money_or(r.tax_cents)))));
     rows.push(Row::total(row("Money out".into(), &|r| {
-        Some(r.money_cents.print())
+        Some(money_or(r.money_cents))
     })));
     rows.push(Row::of(row("Your hours".into(), &|r| {
-        Some(format!("{:.1}", r.hours))
+        Some(hours_or(r.hours))
     })));
     let rate = ctx.input.job.labour.rate.map_or_else(
         || "Hours in money: no rate given".to_owned(),

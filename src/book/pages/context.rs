@@ -136,7 +136,7 @@ impl<'a> Context<'a> {
             }
         }
         if let Some(buy) = self.input.buy {
-            for line in buy.iter().filter(|l| l.cents.is_none()) {
+            for line in buy.lines.iter().filter(|l| l.cents.is_none()) {
                 why.push(format!("price missing: {}", line.item));
             }
         }

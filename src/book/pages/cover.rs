@@ -2,6 +2,7 @@
 //! is in this book, and a rule to test the printer with. Owns the order of things; the recommendation is the cost room's,
 //! the decision is hers.
 
+use super::comparison::{hours_or, money_or};
 use super::context::{Context, counted};
 use super::settings::risky;
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
@@ -174,9 +175,9 @@ fn figures(ctx: &Context) -> Vec<Block> {
     let money = &ctx.input.job.project.money;
     let mut rows = vec![
         row(format!("money out, {money}"), &|i| {
-            routes[i].money_cents.print()
+            money_or(routes[i].money_cents)
         }),
-        row("hours".into(), &|i| format!("{:.1}", routes[i].hours)),
+        row("hours".into(), &|i| hours_or(routes[i].hours)),
     ];
     if routes.iter().any(|r| r.total_cents.is_some()) {
         rows.push(row("money and time".into(), &|i| {
@@ -250,7 +251,10 @@ fn contents(facts: &CoverFacts) -> Vec<Block> {
     }
     let rows = lines
         .into_iter()
-        .map(|(title, page)| Row::of(vec![title.into(), page.to_string().into()]))
+        .map(|(title, page)| Row {
+            to: page,
+            ..Row::of(vec![title.into(), page.to_string().into()])
+        })
         .collect();
     vec![
         Block::Heading("In this book".into()),

@@ -6,7 +6,7 @@
 use super::context::{Context, band_words};
 use super::sheet::setting_of;
 use crate::book::block::{Block, Label, LabelSheet, PageKind, Section};
-use crate::book::draw::{Area, Dash, Drawing, Pen, Weight, line_pitch, pt, text_width, wrap};
+use crate::book::draw::{Area, Dash, Drawing, Pen, Text, Weight, line_pitch, pt, text_width, wrap};
 use crate::book::layout::{Frame, LaidPage, shortened};
 use crate::model::{Grain, Paper, SheetPlan, StockRow};
 use std::collections::BTreeMap;
@@ -260,7 +260,6 @@ pub(in crate::book) fn lay_labels(
                 drawing: Drawing::new(),
                 first: i == 0,
                 foot_at: grid.foot_at,
-                links: Vec::new(),
             });
         }
         let area = grid.place(at % on_page);
@@ -289,7 +288,10 @@ fn draw_label(drawing: &mut Drawing, label: &Label, area: &Area) {
         .find(|s| text_width(&label.mark, *s, Weight::Bold) < inner.w * 0.5)
         .unwrap_or(2.5);
     let mark = shortened(&label.mark, mark_size, Weight::Bold, inner.w * 0.6);
-    let wide = drawing.say(pt(inner.x, inner.y + 7.3), mark_size, Weight::Bold, &mark);
+    // A tail (as of Q or g) must not reach the line below.
+    let tail = Text::new(pt(0.0, 0.0), mark_size, Weight::Bold, &mark).reach()[1];
+    let base = inner.y + (8.3 - tail).min(7.3);
+    let wide = drawing.say(pt(inner.x, base), mark_size, Weight::Bold, &mark);
     let small = 2.5;
     let pitch = line_pitch(small);
     let of_width = text_width(&label.of, small, Weight::Bold);

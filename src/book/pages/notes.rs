@@ -34,7 +34,7 @@ pub(super) fn notes(ctx: &Context) -> Vec<Section> {
     let old: Vec<Row> = ctx
         .input
         .buy
-        .unwrap_or_default()
+        .map_or(&[][..], |b| &b.lines)
         .iter()
         .filter(|l| !l.old_price.is_empty())
         .map(|l| {

@@ -1,7 +1,7 @@
 //! The settings page: every cut of the job grouped by what fence or stop is set to, in the order they can be made. Printed
 //! large, to hang by the saw. Owns the wording; the order is the plan's.
 
-use super::context::{Context, counted};
+use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::model::{Setting, SettingKind, SettingPiece};
 use std::collections::BTreeMap;
@@ -33,7 +33,7 @@ pub(super) fn settings(ctx: &Context) -> Vec<Section> {
                 vec![
                     Col::numbers("do"),
                     Col::words("setting"),
-                    Col::words("sheet: cuts, what comes free"),
+                    Col::words("sheet (cuts): what comes free"),
                     Col::numbers("cuts"),
                     Col::signs("done"),
                 ],
@@ -56,16 +56,23 @@ pub(super) fn settings(ctx: &Context) -> Vec<Section> {
     }]
 }
 
-/// How many cuts a line makes: a piece that stands for all sheets cut alike counts once for each.
+/// How many cuts a line makes: a piece that stands for all sheets cut alike counts once for each, a clean-up once for each
+/// edge it names.
 fn cuts_of(ctx: &Context, pieces: &[SettingPiece]) -> u32 {
     pieces
         .iter()
         .map(|p| {
-            if p.copy == 0 {
+            let sheets = if p.copy == 0 {
                 ctx.numbers(p.sheet).1
             } else {
                 1
-            }
+            };
+            let edges = if p.cut == 0 {
+                p.gives.split(", ").count()
+            } else {
+                1
+            };
+            sheets.saturating_mul(edges as u32)
         })
         .fold(0, u32::saturating_add)
 }
@@ -116,37 +123,47 @@ fn clean_line(ctx: &Context, by_sheet: &BTreeMap<(usize, u32), Vec<&SettingPiece
         .keys()
         .map(|(sheet, copy)| which(ctx, *sheet, *copy))
         .collect();
-    let edges: usize = by_sheet.values().map(Vec::len).max().unwrap_or(0);
+    let mut edges: Vec<&str> = Vec::new();
+    for piece in by_sheet.values().flatten() {
+        for edge in piece.gives.split(", ").filter(|e| !e.is_empty()) {
+            if !edges.contains(&edge) {
+                edges.push(edge);
+            }
+        }
+    }
     let many = by_sheet.len() > 1 || names.iter().any(|n| n.contains('-'));
     let word = if many { "sheets" } else { "sheet" };
-    let edges = counted(edges as u32, "edge", "edges");
-    format!("{word} {}: {edges} of each", names.join(", "))
+    let edges = match edges.len() {
+        0 | 4 => "all four edges".to_owned(),
+        _ => edges.join(", "),
+    };
+    format!("{word} {}: {edges}", names.join(", "))
 }
 
-/// `4-6: cuts 1 2, L1 L1`.
+/// `4-6 (cuts 1-2): 2 L1`.
 fn sheet_line(ctx: &Context, sheet: usize, copy: u32, pieces: &[&SettingPiece]) -> String {
     let numbers: Vec<u32> = pieces.iter().map(|p| p.cut).collect();
     let mut gives: Vec<(&str, u32)> = Vec::new();
-    for piece in pieces.iter().filter(|p| !p.gives.is_empty()) {
-        match gives.last_mut().filter(|(g, _)| *g == piece.gives) {
+    let names = pieces.iter().flat_map(|p| p.gives.split(", "));
+    for name in names.filter(|n| !n.is_empty()) {
+        match gives.last_mut().filter(|(g, _)| *g == name) {
             Some((_, count)) => *count += 1,
-            None => gives.push((&piece.gives, 1)),
+            None => gives.push((name, 1)),
         }
     }
     let gives: Vec<String> = gives
         .into_iter()
-        .map(|(what, count)| {
-            if count == 1 {
-                what.to_owned()
-            } else {
-                format!("{count} {what}")
-            }
+        .map(|(what, count)| match (count, what) {
+            (1, _) => what.to_owned(),
+            (_, "strip") => format!("{count} strips"),
+            (_, "leftover") => format!("{count} leftovers"),
+            _ => format!("{count} x {what}"),
         })
         .collect();
     let word = if numbers.len() > 1 { "cuts" } else { "cut" };
-    let mut line = format!("{}: {word} {}", which(ctx, sheet, copy), spans(&numbers));
+    let mut line = format!("{} ({word} {})", which(ctx, sheet, copy), spans(&numbers));
     if !gives.is_empty() {
-        line.push_str(", ");
+        line.push_str(": ");
         line.push_str(&gives.join(", "));
     }
     line
@@ -165,7 +182,6 @@ fn spans(numbers: &[u32]) -> String {
         .into_iter()
         .map(|(from, to)| match to - from {
             0 => from.to_string(),
-            1 => format!("{from}, {to}"),
             _ => format!("{from}-{to}"),
         })
         .collect();
@@ -176,6 +192,10 @@ fn spans(numbers: &[u32]) -> String {
 pub(super) fn risky(ctx: &Context) -> Vec<String> {
     let saw = &ctx.input.job.saw;
     let mut all = Vec::new();
+    // Where the order of work has already named its steps, they are not named twice.
+    if ctx.input.cautions.iter().any(|c| c.starts_with("Step ")) {
+        return all;
+    }
     let narrow: Vec<&Setting> = ctx
         .plan()
         .settings
@@ -240,7 +260,7 @@ mod tests {
     #[test]
     fn numbers_in_a_row_are_said_as_a_span() {
         assert_eq!(spans(&[1, 2, 3, 7]), "1-3, 7");
-        assert_eq!(spans(&[4, 5]), "4, 5");
+        assert_eq!(spans(&[4, 5]), "4-5");
         assert_eq!(spans(&[]), "");
     }
 }

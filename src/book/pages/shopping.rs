@@ -4,16 +4,16 @@
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::model::StockKind;
-use crate::model::compare::BuyLine;
+use crate::model::compare::{BuyLine, BuyList};
 use crate::units::Cents;
 
 /// What to buy, store by store.
 pub(super) fn shopping(ctx: &Context) -> Vec<Section> {
-    let Some(lines) = ctx.input.buy.filter(|l| !l.is_empty()) else {
+    let Some(list) = ctx.input.buy.filter(|l| !l.lines.is_empty()) else {
         return Vec::new();
     };
     let (bought, in_hand): (Vec<&BuyLine>, Vec<&BuyLine>) =
-        lines.iter().partition(|l| packs(l) > 0);
+        list.lines.iter().partition(|l| packs(l) > 0);
     let mut stores: Vec<&str> = Vec::new();
     for line in &bought {
         if !stores.contains(&line.store.as_str()) {
@@ -45,7 +45,7 @@ pub(super) fn shopping(ctx: &Context) -> Vec<Section> {
             )));
         }
     }
-    blocks.extend(sum(ctx, &bought));
+    blocks.extend(sum(ctx, list));
     if !in_hand.is_empty() {
         blocks.push(Block::Heading("Already in hand".into()));
         let rows = in_hand
@@ -189,6 +189,13 @@ fn buy_row(ctx: &Context, line: &BuyLine) -> Row {
     if !line.spare.is_empty() {
         notes.push(format!("Over: {}.", line.spare.trim_end_matches('.')));
     }
+    if !line.note.is_empty() {
+        notes.push(format!("{}.", line.note.trim_end_matches('.')));
+    }
+    if line.lead_days > 0 {
+        let days = if line.lead_days == 1 { "day" } else { "days" };
+        notes.push(format!("Order {} {days} ahead.", line.lead_days));
+    }
     if !line.old_price.is_empty() {
         notes.push(format!("Old price, of {}.", line.old_price));
     }
@@ -204,46 +211,37 @@ fn buy_row(ctx: &Context, line: &BuyLine) -> Row {
     .noted(notes.join(" "))
 }
 
-/// Goods, tax on the taxed lines rounded once, and the sum.
-fn sum(ctx: &Context, bought: &[&BuyLine]) -> Vec<Block> {
-    let priced = |l: &&&BuyLine| l.cents.is_some();
-    let goods: Cents = bought.iter().filter(priced).filter_map(|l| l.cents).sum();
-    let taxed: Cents = bought
-        .iter()
-        .filter(|l| l.taxed)
-        .filter_map(|l| l.cents)
-        .sum();
-    let missing = bought.iter().filter(|l| l.cents.is_none()).count();
+/// Goods, tax and the sum, as the list has them; the least it can be where a price is missing.
+fn sum(ctx: &Context, list: &BuyList) -> Vec<Block> {
+    let goods: Cents = list.lines.iter().filter_map(|l| l.cents).sum();
     let mut rows = vec![Row::of(vec!["All goods".into(), goods.print().into()])];
-    match ctx.input.job.project.sales_tax {
-        Some(rate) => {
-            let tax = rate.of(taxed);
-            let name = format!(
-                "Sales tax {}.{:02}% on {}",
-                rate.0 / 100,
-                rate.0 % 100,
-                taxed.print()
-            );
-            rows.push(Row::of(vec![name.into(), tax.print().into()]));
-            rows.push(Row::total(vec![
-                "To pay".into(),
-                (goods + tax).print().into(),
-            ]));
-        }
-        None => rows.push(Row::of(vec![
-            "Sales tax".into(),
-            "not given: no total is made".into(),
-        ])),
-    }
+    let rate = ctx
+        .input
+        .job
+        .project
+        .sales_tax
+        .map_or_else(String::new, |r| format!(" {}.{:02}%", r.0 / 100, r.0 % 100));
+    rows.push(Row::of(vec![
+        format!("Sales tax{rate}").into(),
+        list.tax
+            .map_or_else(|| "not known".into(), Cents::print)
+            .into(),
+    ]));
+    rows.push(Row::total(vec![
+        "To pay".into(),
+        list.total
+            .map_or_else(|| format!("at least {}", goods.print()), Cents::print)
+            .into(),
+    ]));
     let money = &ctx.input.job.project.money;
     let mut blocks = vec![
         Block::Heading("Together".into()),
         Block::Table(Table::new(vec![Col::words(""), Col::numbers(money.clone())], rows).snug()),
     ];
-    if missing > 0 {
+    if !list.missing.is_empty() {
         blocks.push(Block::point(
             "!",
-            format!("{missing} prices are missing: this is the least it can cost."),
+            format!("Missing, so no total is made: {}.", list.missing.join("; ")),
         ));
     }
     blocks

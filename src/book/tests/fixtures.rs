@@ -2,7 +2,8 @@
 
 use crate::model::certificate::Certificate;
 use crate::model::compare::{
-    BuyLine, Comparison, CostLine, Flip, OtherWay, PackCount, RouteCost, Verdict, VerdictWord,
+    BuyLine, BuyList, Comparison, CostLine, Flip, Move, OtherWay, PackCount, RouteCost, Verdict,
+    VerdictWord,
 };
 use crate::model::{
     Band, Car, Cut, DefaultUsed, Finish, Grain, ItemResult, Job, Labour, Leftover, NeedUnit, Paper,
@@ -94,9 +95,9 @@ pub(crate) fn plan_of(sheets: Vec<SheetPlan>, kerf: Length) -> Plan {
                     sheet: i,
                     copy: 0,
                     cut: 0,
-                    gives: String::new(),
+                    gives: "near end, far end, near edge, far edge".into(),
                 };
-                4
+                1
             ];
             match settings
                 .iter_mut()
@@ -384,7 +385,7 @@ pub(crate) fn alcove_job() -> Job {
         front(part(
             "L4",
             "left loose shelf",
-            5,
+            8,
             [inch(20, 11), inch(22, 12)],
         )),
         any(part(
@@ -398,7 +399,7 @@ pub(crate) fn alcove_job() -> Job {
         front(part(
             "R4",
             "right loose shelf",
-            4,
+            8,
             [inch(20, 11), inch(22, 12)],
         )),
         part("P1", "base front and back", 2, [w(69), inch(3, 12)]),
@@ -549,11 +550,13 @@ pub(crate) fn buy_line(item: &str, what: &str, aisle: &str, packs: u32, cents: i
         runner_up: None,
         near_miss: String::new(),
         group: "sheets".into(),
+        lead_days: 0,
+        note: String::new(),
     }
 }
 
 /// The alcove's shopping list.
-pub(crate) fn alcove_buy() -> Vec<BuyLine> {
+pub(crate) fn alcove_buy() -> BuyList {
     let mut band = buy_line(
         "BAND-78",
         "iron-on birch banding 7/8 wide",
@@ -587,7 +590,7 @@ pub(crate) fn alcove_buy() -> Vec<BuyLine> {
     let mut glue = buy_line("GLUE", "wood glue 16 oz", "edge and glue", 0, 0);
     glue.have = "1".into();
     glue.need = "1".into();
-    vec![
+    let lines = vec![
         buy_line(
             "PLY-18",
             "birch-faced plywood 3/4, paint grade",
@@ -600,25 +603,32 @@ pub(crate) fn alcove_buy() -> Vec<BuyLine> {
         buy_line("SCR-125", "cabinet screws 1 1/4", "fixings", 1, 950),
         paint,
         glue,
-    ]
+    ];
+    BuyList {
+        route: "custom".into(),
+        lines,
+        tax: Some(Cents(4_887)),
+        total: Some(Cents(72_297)),
+        missing: Vec::new(),
+    }
 }
 
 /// The alcove's two routes.
 pub(crate) fn alcove_comparison() -> Comparison {
     let line = |what: &str, cents| CostLine {
         what: what.into(),
-        cents: Cents(cents),
-        low: Cents(cents),
-        high: Cents(cents),
+        cents: Some(Cents(cents)),
+        low: Some(Cents(cents)),
+        high: Some(Cents(cents)),
     };
     let route = |name: &str, lines, tax, money, hours: f64, total, done: &str| RouteCost {
         route: name.into(),
         lines,
-        tax_cents: Cents(tax),
-        money_cents: Cents(money),
-        money_low_cents: Cents(money * 92 / 100),
-        money_high_cents: Cents(money * 111 / 100),
-        hours,
+        tax_cents: Some(Cents(tax)),
+        money_cents: Some(Cents(money)),
+        money_low_cents: Some(Cents(money * 92 / 100)),
+        money_high_cents: Some(Cents(money * 111 / 100)),
+        hours: Some(hours),
         hours_cents: Some(Cents((hours * 2_200.0) as i64)),
         total_cents: Some(Cents(total)),
         done: Some(done.into()),
@@ -662,6 +672,25 @@ pub(crate) fn alcove_comparison() -> Comparison {
                 says: "No price in its range flips it.".into(),
             },
         ],
+        moves: vec![
+            Move {
+                what: "hours of custom".into(),
+                from: "40% over".into(),
+                to: "20% under".into(),
+                ahead_from: Cents(72_100),
+                ahead_to: Cents(15_300),
+                switch: false,
+            },
+            Move {
+                what: "delivery".into(),
+                from: "borrowed van".into(),
+                to: "89.00".into(),
+                ahead_from: Cents(43_200),
+                ahead_to: Cents(-3_400),
+                switch: true,
+            },
+        ],
+        says: vec!["8 of the 19 extra hours are paint and sanding.".into()],
         verdict: Verdict {
             word: VerdictWord::Clear,
             sentence: "Flat-pack, clear, unless an hour of yours is worth less than about $4."

@@ -23,9 +23,9 @@ pub(crate) enum Fate {
 pub(crate) enum Source {
     /// The whole sheet.
     Sheet,
-    /// The kept side of an earlier cut.
+    /// The measured side of an earlier cut.
     Kept(u32),
-    /// What lay beyond an earlier cut.
+    /// The other side of it.
     Rest(u32),
 }
 
@@ -40,7 +40,7 @@ pub(crate) struct CutFacts {
     pub(crate) setting: Length,
     /// The piece it is made in.
     pub(crate) source: Source,
-    /// The kept side.
+    /// The side that the setting measures.
     pub(crate) kept: Fate,
     /// The other side.
     pub(crate) rest: Fate,
@@ -59,8 +59,13 @@ fn corners(at: [Length; 2], size: [Length; 2]) -> Corners {
     [at[0], at[1], at[0] + size[0], at[1] + size[1]]
 }
 
-/// Follows the cuts of a sheet.
-pub(crate) fn follow(sheet: &SheetPlan, kerf: Length) -> Vec<CutFacts> {
+/// Follows the cuts of a sheet. `set` tells what the settings page sets a cut to: a strip may be measured from either end of
+/// its piece, and the side that the setting measures counts as kept.
+pub(crate) fn follow(
+    sheet: &SheetPlan,
+    kerf: Length,
+    set: &BTreeMap<u32, Length>,
+) -> Vec<CutFacts> {
     let mut fates: BTreeMap<Corners, Fate> = BTreeMap::new();
     for (i, left) in sheet.left.iter().enumerate() {
         fates.insert(corners(left.at, left.size), Fate::Left(i));
@@ -78,19 +83,27 @@ pub(crate) fn follow(sheet: &SheetPlan, kerf: Length) -> Vec<CutFacts> {
         let axis = usize::from(!cut.across);
         kept[axis + 2] = cut.at;
         rest[axis] = cut.at + cut.kerf.unwrap_or(kerf);
-        sources.insert(kept, Source::Kept(cut.n));
         let gone = rest[axis] >= rest[axis + 2];
+        let near = setting_of(cut);
+        let setting = set.get(&cut.n).copied().unwrap_or(near);
+        let from_far_end = !gone && setting != near && setting == rest[axis + 2] - rest[axis];
+        let (measured, other) = if from_far_end {
+            (rest, kept)
+        } else {
+            (kept, rest)
+        };
+        sources.insert(measured, Source::Kept(cut.n));
         if !gone {
-            sources.insert(rest, Source::Rest(cut.n));
+            sources.insert(other, Source::Rest(cut.n));
         }
         let fate = |c: &Corners| fates.get(c).copied().unwrap_or(Fate::Gone);
         all.push(CutFacts {
             n: cut.n,
             across: cut.across,
-            setting: setting_of(cut),
+            setting,
             source: sources.get(&cut.of).copied().unwrap_or(Source::Sheet),
-            kept: fate(&kept),
-            rest: if gone { Fate::Gone } else { fate(&rest) },
+            kept: fate(&measured),
+            rest: if gone { Fate::Gone } else { fate(&other) },
             at_store: cut.saw == Some(SawAt::Store),
         });
     }
@@ -158,7 +171,7 @@ mod tests {
     #[test]
     fn pieces_are_followed_from_the_sheet_to_the_part() {
         let plan = fixtures::two_strips();
-        let cuts = follow(&plan.sheets[0], plan.kerf);
+        let cuts = follow(&plan.sheets[0], plan.kerf, &BTreeMap::new());
         let seen: Vec<_> = cuts.iter().map(|c| (c.source, c.kept, c.rest)).collect();
         assert_eq!(
             seen,

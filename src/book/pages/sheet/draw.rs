@@ -4,7 +4,7 @@
 use super::numbers::{Map, draw_cuts};
 use super::room::{Words, find_room, mark_ways, ways};
 use crate::book::draw::{
-    Area, Drawing, Fill, Pen, Side, Turn, Weight, balloon_radius, pt, text_width,
+    Area, Drawing, Fill, Pen, Side, Turn, Weight, balloon_radius, line_pitch, pt, text_width, wrap,
 };
 use crate::book::pages::context::{Context, band_words};
 use crate::model::{Band, Grain, Place, SheetPlan};
@@ -178,7 +178,7 @@ fn write_part(
         }
     }
     if let Some((words, at)) = written {
-        here.push(at);
+        here.push(at.inset(-0.7));
         for text in words.at(&at) {
             drawing.text(text);
         }
@@ -188,7 +188,7 @@ fn write_part(
             .iter_mut()
             .find(|s| s.mark == place.mark && s.size == size);
         if let Some((words, at)) = first_fit(&mark_ways(&place.mark), &room, &here) {
-            here.push(at);
+            here.push(at.inset(-0.7));
             for text in words.at(&at) {
                 drawing.text(text);
             }
@@ -365,17 +365,47 @@ fn overall(ctx: &Context, drawing: &mut Drawing, map: &Map, sheet: &SheetPlan, t
             1.0,
         ),
     };
-    let said = format!("{name} each   1:{}", map.scale);
-    drawing.scale_bar(pt(0.0, bottom + 5.0), step, steps, &said);
+    let base = bottom + 4.6;
+    let said = format!("{name} each, scale 1:{}", map.scale);
+    let bar = drawing.scale_bar(pt(0.0, base), step, steps, &said);
+    // What the signs mean, beside the bar where that leaves room for words, else below it.
+    let legend = legend(ctx, sheet);
+    let (x, mut y) = if map.wide - bar > 50.0 {
+        (bar + 6.0, base)
+    } else {
+        (0.0, base + line_pitch(2.5))
+    };
+    if !legend.is_empty() {
+        for line in wrap(&legend, 2.5, Weight::Regular, (map.wide - x).max(40.0)) {
+            drawing.say(pt(x, y), 2.5, Weight::Regular, &line);
+            y += line_pitch(2.5);
+        }
+    }
 }
 
-/// The largest step that gives at least two on this sheet, at most four of it.
+/// What the signs on this sheet mean.
+fn legend(ctx: &Context, sheet: &SheetPlan) -> String {
+    let mut said = Vec::new();
+    if !sheet.left.is_empty() {
+        said.push("Hatched: left over, R rack, K kindling.");
+    }
+    let banded = |p: &Place| ctx.part(&p.mark).is_some_and(|p| p.band != Band::default());
+    if sheet.places.iter().any(banded) {
+        said.push("Thick bar: banded.");
+    }
+    if !sheet.cuts.is_empty() {
+        said.push("Bracket: kerf side.");
+    }
+    said.join(" ")
+}
+
+/// The largest step that gives at least two on this sheet.
 fn scale_steps(map: &Map, steps: &[(f64, &'static str)], mm: f64) -> (f64, u32, &'static str) {
     let mut last = (1.0, 1, "");
     for (step, name) in steps {
         let on_paper = step * mm / map.scale;
         let fit = (map.wide * 0.6 / on_paper).floor();
-        last = (on_paper, fit.clamp(1.0, 4.0) as u32, *name);
+        last = (on_paper, fit.clamp(1.0, 2.0) as u32, *name);
         if fit >= 2.0 {
             break;
         }

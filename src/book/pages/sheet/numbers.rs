@@ -130,8 +130,12 @@ fn number(
     for size in [5.0, 3.5, 2.5] {
         let radius = balloon_radius(&text, size);
         // Outside the sheet, where the saw comes in over its edge.
-        for end in ends.iter().filter(|e| e.at_border) {
-            for row in [0.0, 1.0] {
+        for row in [0.0, 1.0] {
+            // A second row outside is the last resort of a size.
+            if row > 0.0 && size > 2.5 {
+                continue;
+            }
+            for end in ends.iter().filter(|e| e.at_border) {
                 for aside in [0.0, -0.7, 0.7, -1.3, 1.3] {
                     let far = STAND_OFF + radius + row * (2.0 * radius + 1.0);
                     let (ox, oy) = end.out;
@@ -161,7 +165,7 @@ fn number(
             let (ox, oy) = end.out;
             let other = other(&ends, end);
             let long = (end.at.x - other.at.x).abs() + (end.at.y - other.at.y).abs();
-            let mut inward = radius + 0.4;
+            let mut inward = radius + 0.1;
             while inward + radius < long {
                 let centre = pt(end.at.x - ox * inward, end.at.y - oy * inward);
                 let area = circle_area(centre, radius);

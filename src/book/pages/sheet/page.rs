@@ -7,8 +7,10 @@ use super::sums::{Along, sum_line};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::to_svg;
 use crate::book::layout::{Frame, lay};
-use crate::book::pages::context::{Context, counted};
+use crate::book::pages::context::Context;
 use crate::model::{Paper, SheetPlan};
+use crate::units::Length;
+use std::collections::BTreeMap;
 
 /// One section for each different sheet.
 pub(in crate::book) fn sheets(ctx: &Context) -> Vec<Section> {
@@ -39,40 +41,61 @@ fn title(ctx: &Context, layout: usize) -> String {
     let sheet = &ctx.plan().sheets[layout];
     let (_, count) = ctx.numbers(layout);
     let word = if count > 1 { "Sheets" } else { "Sheet" };
-    let mut title = format!(
-        "{word} {} of {}   {}",
-        ctx.sheet_name(layout),
-        ctx.sheet_total,
-        sheet.item
-    );
-    if let Some(rack) = &sheet.rack {
-        title.push_str(&format!("   rack piece {rack}"));
-    }
+    let mut parts = vec![
+        format!("{word} {} of {}", ctx.sheet_name(layout), ctx.sheet_total),
+        sheet.item.clone(),
+    ];
+    parts.extend(sheet.rack.iter().map(|r| format!("rack piece {r}")));
     if count > 1 {
-        title.push_str(&format!("   make {count}"));
+        parts.push(format!("make {count}"));
     }
-    title
+    parts.join("  \u{00B7}  ")
+}
+
+/// The scales at which the bare sheet is no larger than that room, largest drawing first.
+fn fitting(ctx: &Context, sheet: &SheetPlan, room: [f64; 2]) -> Vec<f64> {
+    let bare = |i: usize| sheet.size[i].as_mm();
+    let all: Vec<f64> = scales(ctx.tape.unit)
+        .iter()
+        .copied()
+        .filter(|s| bare(0) / s <= room[0] && bare(1) / s <= room[1])
+        .collect();
+    if all.is_empty() {
+        vec![(bare(0) / room[0]).max(bare(1) / room[1]).ceil()]
+    } else {
+        all
+    }
 }
 
 /// Draws a sheet at the largest scale at which it takes no more than that room.
 fn drawn_to_fit(ctx: &Context, sheet: &SheetPlan, room: [f64; 2]) -> DrawnSheet {
-    let scales = scales(ctx.tape.unit);
-    let bare = |scale: f64| [0, 1].map(|i| sheet.size[i].as_mm() / scale);
     let mut last = None;
-    for scale in scales {
-        let [w, h] = bare(*scale);
-        if w > room[0] || h > room[1] {
-            continue;
-        }
-        let drawn = draw_sheet(ctx, sheet, *scale);
+    for scale in fitting(ctx, sheet, room) {
+        let drawn = draw_sheet(ctx, sheet, scale);
         let fits = drawn.size[0] <= room[0] && drawn.size[1] <= room[1];
         last = Some(drawn);
         if fits {
             break;
         }
     }
-    last.unwrap_or_else(|| draw_sheet(ctx, sheet, bare(1.0)[0].max(bare(1.0)[1]) / 100.0))
+    last.expect("there is always a scale to try")
 }
+
+/// What the settings page sets each cut of a layout to.
+fn settings_of(ctx: &Context, layout: usize) -> BTreeMap<u32, Length> {
+    ctx.plan()
+        .settings
+        .iter()
+        .flat_map(|s| s.pieces.iter().map(move |p| (s, p)))
+        .filter(|(_, p)| p.sheet == layout && p.cut > 0)
+        .map(|(s, p)| (p.cut, s.size))
+        .collect()
+}
+
+/// A drawing is made smaller by no more than this to bring its table on to the same page.
+const SMALLER_AT_MOST: f64 = 2.1;
+/// The least width of a table beside a drawing.
+const BESIDE: f64 = 66.0;
 
 fn sheet_section(ctx: &Context, layout: usize) -> Section {
     let sheet = &ctx.plan().sheets[layout];
@@ -90,35 +113,50 @@ fn sheet_section(ctx: &Context, layout: usize) -> Section {
         lying: true,
         blocks,
     };
-    let cut_rows = rows(&follow(sheet, ctx.plan().kerf));
+    let cuts = follow(sheet, ctx.plan().kerf, &settings_of(ctx, layout));
+    let cut_rows = rows(&cuts);
     let body = Frame::of(Paper::Letter, true).body();
-    // The table below a large drawing if all stands on one page, else beside a smaller one.
-    let below = |drawn: DrawnSheet, across: usize| {
-        let mut blocks = vec![facts(ctx, sheet, &drawn)];
-        blocks.push(Block::Figure(figure(ctx, sheet, &drawn)));
-        blocks.push(Block::Gap(2.0));
-        blocks.extend(tables(ctx, sheet, &cut_rows, &drawn, across));
-        section(blocks)
-    };
-    let beside = |drawn: DrawnSheet| {
-        let mut right = tables(ctx, sheet, &cut_rows, &drawn, 1);
-        let sums: Vec<Block> = right.drain(..sums_first(&right)).collect();
-        let mut blocks = vec![facts(ctx, sheet, &drawn)];
-        blocks.extend(sums);
+    let below = |drawn: &DrawnSheet, across: usize| {
+        let mut blocks = vec![facts(ctx, sheet, drawn)];
+        blocks.push(Block::Figure(figure(ctx, sheet, drawn)));
         blocks.push(Block::Gap(1.5));
-        blocks.push(Block::Beside(figure(ctx, sheet, &drawn), right));
+        blocks.extend(sums(ctx, sheet));
+        blocks.extend(tables(ctx, sheet, &cut_rows, drawn, across));
         section(blocks)
     };
-    let large = below(drawn_to_fit(ctx, sheet, [body.w, body.h - 36.0]), 3);
-    if lay(&large, Paper::Letter, ctx.input.labels).len() == 1 {
-        return large;
-    }
-    let smaller = beside(drawn_to_fit(ctx, sheet, [body.w - 78.0, body.h - 38.0]));
-    if lay(&smaller, Paper::Letter, ctx.input.labels).len() == 1 {
-        return smaller;
+    let beside = |drawn: &DrawnSheet| {
+        let mut right = tables(ctx, sheet, &cut_rows, drawn, 1);
+        right.extend(sums(ctx, sheet));
+        section(vec![
+            facts(ctx, sheet, drawn),
+            Block::Beside(figure(ctx, sheet, drawn), right),
+        ])
+    };
+    // The largest scale at which all stands on one page: the table below the drawing, or beside it.
+    let one_page = |s: &Section| lay(s, Paper::Letter, ctx.input.labels).len() == 1;
+    let scales = fitting(ctx, sheet, [body.w, body.h - 30.0]);
+    let largest = scales[0];
+    for scale in scales
+        .into_iter()
+        .filter(|s| *s <= largest * SMALLER_AT_MOST)
+    {
+        let drawn = draw_sheet(ctx, sheet, scale);
+        if drawn.size[0] > body.w || drawn.size[1] > body.h - 16.0 {
+            continue;
+        }
+        let ways = [3, 2].map(|across| below(&drawn, across));
+        if let Some(page) = ways.into_iter().find(&one_page) {
+            return page;
+        }
+        if body.w - drawn.size[0] >= BESIDE {
+            let page = beside(&drawn);
+            if one_page(&page) {
+                return page;
+            }
+        }
     }
     // Too much for one page: the drawing as large as it goes, the table on the page after it.
-    below(drawn_to_fit(ctx, sheet, [body.w, body.h - 24.0]), 2)
+    below(&drawn_to_fit(ctx, sheet, [body.w, body.h - 24.0]), 3)
 }
 
 fn figure(ctx: &Context, sheet: &SheetPlan, drawn: &DrawnSheet) -> Figure {
@@ -127,14 +165,6 @@ fn figure(ctx: &Context, sheet: &SheetPlan, drawn: &DrawnSheet) -> Figure {
         drawing: drawn.drawing.clone(),
         twin: in_words(ctx, sheet),
     }
-}
-
-/// How many of the blocks are sums: they come first.
-fn sums_first(blocks: &[Block]) -> usize {
-    blocks
-        .iter()
-        .take_while(|b| matches!(b, Block::Say(_)))
-        .count()
 }
 
 /// Which face lies up, by the sort of saw: its teeth should leave the good face where they enter it.
@@ -165,50 +195,57 @@ fn facts(ctx: &Context, sheet: &SheetPlan, drawn: &DrawnSheet) -> Block {
             said.push(format!("{word} {}", ctx.exact(thick)));
         }
     }
-    said.push(ctx.two(sheet.size));
-    said.push(format!("all sizes in {}", ctx.unit_word()));
+    said.push(format!("{} {}", ctx.two(sheet.size), ctx.unit_word()));
     said.push(format!("kerf {}", ctx.exact(ctx.plan().kerf)));
     if let Some(face) = good_face(&ctx.input.job.saw.what) {
         said.push(format!("{face} ({})", ctx.input.job.saw.what));
     }
     let mut line = said.join("  \u{00B7}  ");
-    line.push_str(". ");
-    line.push_str(&clean_words(ctx, sheet));
-    if !sheet.left.is_empty() {
-        line.push_str(" Hatched: left over, R to the rack, K kindling.");
-    }
+    line.push('.');
     if !drawn.unnumbered.is_empty() {
         let all: Vec<String> = drawn.unnumbered.iter().map(u32::to_string).collect();
-        line.push_str(&format!(
-            " No room for the numbers of cuts {}: they stand in the table.",
-            all.join(", ")
-        ));
+        line.push_str(" No room for the numbers of cuts ");
+        line.push_str(&all.join(", "));
+        line.push_str(": they stand in the table.");
     }
     Block::say(line)
 }
 
-/// What comes off the edges before cut 1, in words.
-fn clean_words(ctx: &Context, sheet: &SheetPlan) -> String {
+/// What comes off the edges before cut 1: amount and edges in words.
+fn clean_words(ctx: &Context, sheet: &SheetPlan) -> Vec<(String, String)> {
     let edges = ["left", "right", "lower", "upper"];
-    let [x0, x1, y0, y1] = sheet.clean_edge;
-    if x0 == x1 && x1 == y0 && y0 == y1 {
-        return if x0.is_positive() {
-            format!("First clean all four edges: {} off each.", ctx.exact(x0))
-        } else {
-            "No edge needs cleaning.".into()
-        };
+    let mut by_size: BTreeMap<Length, Vec<&str>> = BTreeMap::new();
+    for (size, edge) in sheet.clean_edge.iter().zip(edges) {
+        if size.is_positive() {
+            by_size.entry(*size).or_default().push(edge);
+        }
     }
-    let all: Vec<String> = sheet
-        .clean_edge
-        .iter()
-        .zip(edges)
-        .filter(|(l, _)| l.is_positive())
-        .map(|(l, edge)| format!("{} off the {edge} edge", ctx.exact(*l)))
-        .collect();
-    format!("First clean {}.", all.join(", "))
+    by_size
+        .into_iter()
+        .map(|(size, edges)| {
+            let edges = match edges.len() {
+                4 => "all four edges".to_owned(),
+                1 => format!("{} edge", edges[0]),
+                _ => format!("{} edges", edges.join(", ")),
+            };
+            (format!("{} off", ctx.exact(size)), edges)
+        })
+        .collect()
 }
 
-/// The sums, the cut table, the parts too small to write in.
+/// The sums along and across, in one paragraph.
+fn sums(ctx: &Context, sheet: &SheetPlan) -> Vec<Block> {
+    let said: Vec<String> = [(Along::Length, "Along"), (Along::Width, "Across")]
+        .into_iter()
+        .filter_map(|(along, word)| Some(format!("{word}: {}", sum_line(ctx, sheet, along)?)))
+        .collect();
+    if said.is_empty() {
+        return Vec::new();
+    }
+    vec![Block::point("Add the sizes", said.join(".  "))]
+}
+
+/// The cut table and the parts too small to write in.
 fn tables(
     ctx: &Context,
     sheet: &SheetPlan,
@@ -216,25 +253,30 @@ fn tables(
     drawn: &DrawnSheet,
     across: usize,
 ) -> Vec<Block> {
-    let mut blocks = Vec::new();
-    for (along, word) in [(Along::Length, "Along"), (Along::Width, "Across")] {
-        if let Some(sum) = sum_line(ctx, sheet, along) {
-            blocks.push(Block::point(word, format!("add the sizes: {sum}")));
-        }
-    }
-    let rows: Vec<Row> = cuts.iter().map(|c| cut_row(ctx, sheet, c)).collect();
-    blocks.push(Block::Table(
+    let mut rows: Vec<Row> = clean_words(ctx, sheet)
+        .into_iter()
+        .map(|(amount, edges)| {
+            Row::of(vec![
+                "".into(),
+                format!("clean {amount}").into(),
+                "sheet".into(),
+                edges.into(),
+            ])
+        })
+        .collect();
+    rows.extend(cuts.iter().map(|c| cut_row(ctx, sheet, c)));
+    let mut blocks = vec![Block::Table(
         Table::new(
             vec![
-                Col::words("cut"),
-                Col::words("setting"),
-                Col::words("made in"),
+                Col::words("cut").kept(),
+                Col::words("setting").kept(),
+                Col::words("of").kept(),
                 Col::words("gives"),
             ],
             rows,
         )
         .across(across),
-    ));
+    )];
     if !drawn.small.is_empty() {
         let rows = drawn.small.iter().map(small_row).collect();
         blocks.push(Block::Table(
@@ -272,8 +314,8 @@ fn cut_row(ctx: &Context, sheet: &SheetPlan, cut: &CutRow) -> Row {
     let store = if cut.at_store { " (store)" } else { "" };
     let source = match cut.source {
         Source::Sheet => "sheet".to_owned(),
-        Source::Kept(n) => format!("piece of {n}"),
-        Source::Rest(n) => format!("rest of {n}"),
+        Source::Kept(n) => format!("piece {n}"),
+        Source::Rest(n) => format!("rest {n}"),
     };
     Row::of(vec![
         numbers.into(),
@@ -283,42 +325,48 @@ fn cut_row(ctx: &Context, sheet: &SheetPlan, cut: &CutRow) -> Row {
     ])
 }
 
-/// What comes free: parts by mark (like ones counted), a piece for a later cut, what is left over.
+/// What comes free: parts by mark (like ones counted), pieces for later cuts by the cut that freed them, what is left over.
 fn gives(ctx: &Context, sheet: &SheetPlan, cut: &CutRow) -> String {
     let mut all: Vec<(String, u32)> = Vec::new();
-    let ends = cut.kept.iter().chain(match cut.rest {
+    let mut pieces: Vec<String> = Vec::new();
+    let rest = match cut.rest {
         Fate::Part(_) | Fate::Left(_) => Some(&cut.rest),
         Fate::Cut(_) | Fate::Gone => None,
-    });
-    for fate in ends {
+    };
+    for (i, fate) in cut.kept.iter().chain(rest).enumerate() {
         let word = match *fate {
             Fate::Part(i) => sheet.places[i].mark.clone(),
             Fate::Left(i) => {
                 let left = &sheet.left[i];
-                let sign = if left.keep { "R" } else { "K" };
-                format!("{sign} {}", ctx.two(left.size))
+                if left.keep {
+                    format!("R {}", ctx.two(left.size))
+                } else {
+                    "K".to_owned()
+                }
             }
-            Fate::Cut(n) => format!("piece for cut {n}"),
+            Fate::Cut(_) => {
+                pieces.push((cut.first + i as u32).to_string());
+                continue;
+            }
             Fate::Gone => continue,
         };
-        match all.last_mut().filter(|(w, _)| *w == word) {
+        match all.iter_mut().find(|(w, _)| *w == word) {
             Some((_, count)) => *count += 1,
             None => all.push((word, 1)),
         }
     }
-    let said: Vec<String> = all
-        .into_iter()
-        .map(|(word, count)| {
-            if count == 1 {
-                word
-            } else {
-                format!("{count} {word}")
-            }
-        })
-        .collect();
-    if said.is_empty() {
-        counted(cut.last - cut.first + 1, "cut", "cuts")
-    } else {
-        said.join(", ")
+    let mut said = Vec::new();
+    match pieces.len() {
+        0 => {}
+        1 => said.push(format!("piece {}", pieces[0])),
+        _ => said.push(format!("pieces {}", pieces.join(" "))),
     }
+    said.extend(all.into_iter().map(|(word, count)| {
+        if count == 1 {
+            word
+        } else {
+            format!("{count} x {word}")
+        }
+    }));
+    said.join(", ")
 }

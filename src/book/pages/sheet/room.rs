@@ -24,16 +24,27 @@ impl Words {
             .map(|(t, w)| text_width(t, self.size, *w))
             .fold(0.0, f64::max);
         // From the top of the first line's letters to the foot of the last one's.
-        let high = (self.lines.len() - 1) as f64 * line_pitch(self.size) + self.size * 1.6;
+        let [above, below] = self.reach();
+        let high = (self.lines.len() - 1) as f64 * line_pitch(self.size) + above + below;
         match self.turn {
             Turn::Level => [long, high],
             Turn::Up => [high, long],
         }
     }
+    /// How far the first line reaches up and the last one down.
+    fn reach(&self) -> [f64; 2] {
+        let of = |(text, weight): &(String, Weight)| {
+            Text::new(pt(0.0, 0.0), self.size, *weight, text).reach()
+        };
+        [
+            self.lines.first().map_or(0.0, |l| of(l)[0]),
+            self.lines.last().map_or(0.0, |l| of(l)[1]),
+        ]
+    }
     /// The texts, centred on a place.
     pub(crate) fn at(&self, area: &Area) -> Vec<Text> {
         let centre = area.centre();
-        let mut along = self.size * 1.27;
+        let mut along = self.reach()[0];
         self.lines
             .iter()
             .map(|(line, weight)| {
