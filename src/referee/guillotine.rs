@@ -1,0 +1,251 @@
+//! What one sheet can hold under edge-to-edge cuts: the most weight of any pattern, and whether given pieces fit at all.
+//!
+//! The first is a table over every pair of lengths that sums of piece sides can reach: a rectangle holds its best single
+//! piece, or what two rectangles hold that one cut makes of it (Gilmore & Gomory 1966; Beasley 1985). Counters may ride
+//! along, one for each limit on copies. The second grows the smallest rectangles that hold each sub-list.
+
+/// A kind of piece, sides a kerf longer than it is.
+#[derive(Clone, Debug)]
+pub(super) struct Shape {
+    /// (along, across) for each way it may lie.
+    pub ways: Vec<(i64, i64)>,
+    /// Its weight.
+    pub weight: i64,
+    /// How many there are.
+    pub count: u32,
+    /// Which limit on copies counts it.
+    pub limit: Option<usize>,
+}
+
+/// Table operations the referee is given for one sheet.
+const WORK: u128 = 8_000_000_000;
+/// Most states of the counters.
+const STATES: usize = 4_096;
+
+/// Every sum of sides up to `room`, ascending, without 0. `None` if there are too many.
+fn sums(sides: &[i64], room: i64) -> Option<Vec<i64>> {
+    let g = sides.iter().fold(0, |a, b| gcd(a, *b)).max(1);
+    let cells = usize::try_from(room / g).ok()?;
+    if cells > 4_000_000 {
+        return None;
+    }
+    let mut reach = vec![false; cells + 1];
+    reach[0] = true;
+    for i in 0..=cells {
+        if reach[i] {
+            for s in sides {
+                let j = i + (s / g) as usize;
+                if j <= cells {
+                    reach[j] = true;
+                }
+            }
+        }
+    }
+    Some(
+        (1..=cells)
+            .filter(|i| reach[*i])
+            .map(|i| i as i64 * g)
+            .collect(),
+    )
+}
+
+fn gcd(a: i64, b: i64) -> i64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// The counters' states, mixed radix: for each, the ways to share it between two sides of a cut.
+fn shares(limits: &[u32]) -> Option<Vec<Vec<(usize, usize)>>> {
+    let mut states = 1usize;
+    for l in limits {
+        states = states
+            .checked_mul(*l as usize + 1)
+            .filter(|s| *s <= STATES)?;
+    }
+    let digits = |mut s: usize| -> Vec<usize> {
+        limits
+            .iter()
+            .map(|l| {
+                let d = s % (*l as usize + 1);
+                s /= *l as usize + 1;
+                d
+            })
+            .collect()
+    };
+    let all: Vec<Vec<usize>> = (0..states).map(digits).collect();
+    Some(
+        (0..states)
+            .map(|c| {
+                (0..=c)
+                    .filter(|a| all[*a].iter().zip(&all[c]).all(|(x, y)| x <= y))
+                    .map(|a| (a, c - a))
+                    .collect()
+            })
+            .collect(),
+    )
+}
+
+/// The most weight a sheet of `room` holds, any number of copies beyond the limits. `None`: too much work to say.
+pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) -> Option<i64> {
+    let shapes: Vec<Shape> = (shapes.iter().cloned())
+        .map(|mut s| {
+            s.ways.retain(|w| w.0 <= room.0 && w.1 <= room.1);
+            s
+        })
+        .filter(|s| s.weight > 0 && s.count > 0 && !s.ways.is_empty())
+        .collect();
+    if shapes.is_empty() {
+        return Some(0);
+    }
+    let along: Vec<i64> = shapes
+        .iter()
+        .flat_map(|s| s.ways.iter().map(|w| w.0))
+        .collect();
+    let across: Vec<i64> = shapes
+        .iter()
+        .flat_map(|s| s.ways.iter().map(|w| w.1))
+        .collect();
+    let (xs, ys) = (sums(&along, room.0)?, sums(&across, room.1)?);
+    let shares = shares(limits)?;
+    let states = shares.len();
+    let pairs: usize = shares.iter().map(Vec::len).sum();
+    let (nx, ny) = (xs.len(), ys.len());
+    let work =
+        (nx as u128 * ny as u128) * ((nx + ny) as u128 / 4 + shapes.len() as u128) * pairs as u128;
+    if work > WORK || nx * ny * states > 200_000_000 {
+        return None;
+    }
+    // What each single piece needs of the counters: its state's digit.
+    let mut radix = 1usize;
+    let mut unit = Vec::new();
+    for l in limits {
+        unit.push(radix);
+        radix *= *l as usize + 1;
+    }
+    let has = |c: usize, limit: usize| (c / unit[limit]) % (limits[limit] as usize + 1) > 0;
+    let row = ny * states;
+    let mut table = vec![0i64; nx * row];
+    for xi in 0..nx {
+        let (done, rest) = table.split_at_mut(xi * row);
+        let now = &mut rest[..row];
+        for s in &shapes {
+            for w in s.ways.iter().filter(|w| w.0 <= xs[xi]) {
+                let from = ys.partition_point(|y| *y < w.1);
+                for cells in now[from * states..].chunks_exact_mut(states) {
+                    for (c, cell) in cells.iter_mut().enumerate() {
+                        if s.limit.is_none_or(|l| has(c, l)) {
+                            *cell = (*cell).max(s.weight);
+                        }
+                    }
+                }
+            }
+        }
+        // Cuts across: two rows that are finished.
+        for ai in 0..xi {
+            let rest = xs[xi] - xs[ai];
+            if rest < xs[ai] {
+                break;
+            }
+            let bi = xs.partition_point(|x| *x <= rest) - 1;
+            join(
+                now,
+                &done[ai * row..(ai + 1) * row],
+                &done[bi * row..(bi + 1) * row],
+                states,
+                &shares,
+            );
+        }
+        // Cuts along: within the row, from the narrow end up.
+        for yi in 0..ny {
+            let (below, at) = now.split_at_mut(yi * states);
+            for ai in 0..yi {
+                let rest = ys[yi] - ys[ai];
+                if rest < ys[ai] {
+                    break;
+                }
+                let bi = ys.partition_point(|y| *y <= rest) - 1;
+                join(
+                    &mut at[..states],
+                    &below[ai * states..(ai + 1) * states],
+                    &below[bi * states..(bi + 1) * states],
+                    states,
+                    &shares,
+                );
+            }
+        }
+    }
+    table
+        .chunks_exact(states)
+        .last()
+        .and_then(|cells| cells.iter().copied().max())
+}
+
+/// Raises each cell of `to` to what two pieces `a`, `b` side by side hold.
+fn join(to: &mut [i64], a: &[i64], b: &[i64], states: usize, shares: &[Vec<(usize, usize)>]) {
+    if states == 1 {
+        for ((t, a), b) in to.iter_mut().zip(a).zip(b) {
+            *t = (*t).max(a.saturating_add(*b));
+        }
+        return;
+    }
+    let cells = to.chunks_exact_mut(states).zip(a.chunks_exact(states));
+    for ((t, a), b) in cells.zip(b.chunks_exact(states)) {
+        for (c, ways) in shares.iter().enumerate() {
+            for (i, j) in ways {
+                t[c] = t[c].max(a[*i].saturating_add(b[*j]));
+            }
+        }
+    }
+}
+
+/// Rectangle pairs joined before the referee gives up.
+const JOINS: u64 = 400_000_000;
+
+/// The fewest sheets, each of one of the sizes in `rooms`, that hold all the pieces. `None`: too much work to say;
+/// `u32::MAX`: some piece fits none.
+pub(super) fn fewest_sheets(shapes: &[Shape], rooms: &[(i64, i64)]) -> Option<u32> {
+    let limits: Vec<u32> = shapes.iter().map(|s| s.count).collect();
+    let shares = shares(&limits)?;
+    let mut single = 1usize;
+    let mut singles = Vec::new();
+    for l in &limits {
+        singles.push(single);
+        single *= *l as usize + 1;
+    }
+    let fits = |r: (i64, i64)| rooms.iter().any(|k| r.0 <= k.0 && r.1 <= k.1);
+    let mut fronts: Vec<Vec<(i64, i64)>> = vec![vec![(0, 0)]];
+    let mut fewest: Vec<u32> = vec![0];
+    let mut joins = 0u64;
+    for (c, ways) in shares.iter().enumerate().skip(1) {
+        let mut front: Vec<(i64, i64)> = Vec::new();
+        if let Some(i) = singles.iter().position(|s| *s == c) {
+            front.extend(shapes[i].ways.iter().copied().filter(|r| fits(*r)));
+        }
+        let mut sheets = u32::MAX;
+        for (a, b) in ways.iter().filter(|(a, b)| *a > 0 && a <= b) {
+            sheets = sheets.min(fewest[*a].saturating_add(fewest[*b]));
+            joins += (fronts[*a].len() * fronts[*b].len()) as u64 + 1;
+            if joins > JOINS {
+                return None;
+            }
+            for p in &fronts[*a] {
+                for q in &fronts[*b] {
+                    for r in [(p.0 + q.0, p.1.max(q.1)), (p.0.max(q.0), p.1 + q.1)] {
+                        if fits(r) {
+                            front.push(r);
+                        }
+                    }
+                }
+            }
+        }
+        front.sort_unstable();
+        let mut lowest = i64::MAX;
+        front.retain(|r| {
+            let keep = r.1 < lowest;
+            lowest = lowest.min(r.1);
+            keep
+        });
+        fewest.push(if front.is_empty() { sheets } else { 1 });
+        fronts.push(front);
+    }
+    fewest.last().copied()
+}

@@ -1,0 +1,236 @@
+//! The sheets of one material against the task they answer.
+
+use super::bounds::{self, Claim, Piece, Stock};
+use super::fault::Fault;
+use super::layout::{self, Asked};
+use crate::model::task::{SheetAnswer, SheetKind, SheetTask};
+use crate::units::Length;
+use std::collections::BTreeMap;
+
+/// Checks an answer against its task: every layout replayed, every part counted, every claim worked out again.
+pub fn check_sheets(task: &SheetTask, answer: &SheetAnswer) -> Result<(), Vec<Fault>> {
+    let mut faults = Vec::new();
+    let numbers: Vec<usize> = (0..answer.sheets.len()).collect();
+    check(task, answer, &numbers, None, &mut faults);
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(faults)
+    }
+}
+
+/// What a material comes to by its own sheets.
+pub(super) struct Bought {
+    /// Of each kind of the task.
+    pub each: Vec<u64>,
+}
+
+/// The same with the sheets' numbers in a larger plan, and the store saw's kerf where it cuts.
+pub(super) fn check(
+    task: &SheetTask,
+    answer: &SheetAnswer,
+    numbers: &[usize],
+    store: Option<Length>,
+    faults: &mut Vec<Fault>,
+) -> Bought {
+    let rows: BTreeMap<&str, Asked> = (task.pieces.iter())
+        .map(|p| {
+            let asked = Asked {
+                size: p.size,
+                grain: p.grain,
+            };
+            (p.mark.as_str(), asked)
+        })
+        .collect();
+    let mut stock: Vec<Stock> = task.kinds.iter().map(|k| stock_of(k, task.kerf)).collect();
+    let mut cut: BTreeMap<&str, u64> = BTreeMap::new();
+    for (sheet, number) in answer.sheets.iter().zip(numbers) {
+        let kind = (task.kinds.iter()).position(|k| k.item == sheet.item && k.rack == sheet.rack);
+        let Some(kind) = kind else {
+            faults.push(Fault::UnknownStock {
+                item: sheet.item.clone(),
+                rack: sheet.rack.clone(),
+            });
+            continue;
+        };
+        let k = &task.kinds[kind];
+        stock[kind].used += u64::from(sheet.count);
+        let facts = layout::Facts {
+            size: k.size,
+            clean: k.clean_edge,
+            grain_along_y: k.grain_along_y,
+            kerf: task.kerf,
+            store,
+            keep: &task.keep,
+            turns: task.turns,
+            first: task.first,
+        };
+        layout::check(*number, sheet, &facts, &|m| rows.get(m).copied(), faults);
+        for p in &sheet.places {
+            *cut.entry(&p.mark).or_default() += u64::from(sheet.count);
+        }
+    }
+    limits(&stock, faults);
+    free_unused(&stock, faults);
+    let mut pieces = Vec::new();
+    for (i, p) in task.pieces.iter().enumerate() {
+        let cut = cut.get(p.mark.as_str()).copied().unwrap_or(0);
+        let unplaced: u64 = (answer.unplaced.iter())
+            .filter(|u| u.piece == i)
+            .map(|u| u64::from(u.count))
+            .sum();
+        if cut + unplaced != u64::from(p.count) {
+            faults.push(Fault::PartCount {
+                mark: p.mark.clone(),
+                asked: u64::from(p.count),
+                cut,
+                unplaced,
+            });
+        }
+        // Along and across the grain: a part that follows it by its length lies one way only.
+        let kerf = task.kerf.units();
+        let (l, w) = (p.size[0].units() + kerf, p.size[1].units() + kerf);
+        let (straight, turned) = Asked {
+            size: p.size,
+            grain: p.grain,
+        }
+        .may(false);
+        let mut ways = Vec::new();
+        ways.extend(straight.then_some((l, w)));
+        if turned && !ways.contains(&(w, l)) {
+            ways.push((w, l));
+        }
+        pieces.push(Piece {
+            mark: p.mark.clone(),
+            ways,
+            placed: cut,
+        });
+    }
+    for u in &answer.unplaced {
+        let Some(p) = pieces.get(u.piece) else {
+            let what = "an unplaced piece".into();
+            faults.push(Fault::OutOfRange { what });
+            continue;
+        };
+        given_up(p, u.count, u.fits_nothing, &stock, faults);
+        if !u.fits_nothing && task.turns.is_none() {
+            let fits = fits_leftover(task, answer, p);
+            if let (Some(i), true) = (fits, u.count > 0) {
+                faults.push(Fault::Placeable {
+                    mark: p.mark.clone(),
+                    on: format!("the leftover of sheet {}", numbers[i]),
+                });
+            }
+        }
+    }
+    let facts = bounds::Facts {
+        stock: &stock,
+        pieces: &pieces,
+        sticks: false,
+        kerf: task.kerf.units(),
+    };
+    let claim = Claim {
+        item: task.kinds.first().map_or("", |k| &k.item),
+        at_least: answer.at_least,
+        cost_at_least: answer.cost_at_least,
+        proved: answer.proved,
+        certificate: &answer.certificate,
+    };
+    bounds::check(&facts, &claim, faults);
+    Bought {
+        each: stock.iter().map(Stock::bought).collect(),
+    }
+}
+
+fn stock_of(k: &SheetKind, kerf: Length) -> Stock {
+    let x = (k.size[0] - k.clean_edge[0] - k.clean_edge[1]).units();
+    let y = (k.size[1] - k.clean_edge[2] - k.clean_edge[3]).units();
+    // Nothing is cut from a sheet without usable width.
+    let side = |s: i64| if s > 0 { s + kerf.units() } else { 0 };
+    let (x, y) = (side(x), side(y));
+    Stock {
+        item: k.item.clone(),
+        rack: k.rack.clone(),
+        room: if k.grain_along_y { (y, x) } else { (x, y) },
+        area: i128::from(k.size[0].units()) * i128::from(k.size[1].units()),
+        price: k.cost,
+        have: u64::from(k.have),
+        at_most: k.at_most,
+        used: 0,
+    }
+}
+
+fn name(s: &Stock) -> String {
+    s.rack.as_ref().unwrap_or(&s.item).clone()
+}
+
+/// No more of a kind than there are.
+pub(super) fn limits(stock: &[Stock], faults: &mut Vec<Fault>) {
+    for s in stock {
+        let there = s.have + s.at_most.map_or(u64::MAX / 2, u64::from);
+        if s.used > there {
+            faults.push(Fault::TooMany {
+                item: name(s),
+                used: s.used,
+                there,
+            });
+        }
+    }
+}
+
+/// Nothing is bought while something as large lies free and unused.
+fn free_unused(stock: &[Stock], faults: &mut Vec<Fault>) {
+    for free in stock.iter().filter(|s| s.used < s.have) {
+        let like = |s: &&Stock| {
+            let fits = s.room.0 <= free.room.0 && s.room.1 <= free.room.1;
+            s.bought() > 0 && fits && s.price.is_none_or(|c| c.0 > 0)
+        };
+        if let Some(s) = stock.iter().find(like) {
+            faults.push(Fault::FreeUnused {
+                free: name(free),
+                bought: name(s),
+            });
+        }
+    }
+}
+
+/// A part given up must fit nothing, or everything it fits must be used up, as the plan says.
+pub(super) fn given_up(
+    p: &Piece,
+    count: u32,
+    nothing: bool,
+    stock: &[Stock],
+    faults: &mut Vec<Fault>,
+) {
+    let fits = |s: &&Stock| {
+        let there = s.have > 0 || s.at_most != Some(0);
+        there && p.ways.iter().any(|w| w.0 <= s.room.0 && w.1 <= s.room.1)
+    };
+    let open = |s: &&Stock| s.at_most.is_none_or(|m| s.used < s.have + u64::from(m));
+    let on = stock.iter().filter(fits).find(open);
+    if let (Some(s), true) = (on, count > 0) {
+        let on = name(s);
+        faults.push(Fault::Placeable {
+            mark: p.mark.clone(),
+            on,
+        });
+    } else if nothing == stock.iter().any(|s| fits(&s)) {
+        let mark = p.mark.clone();
+        faults.push(Fault::UnplacedReason { mark });
+    }
+}
+
+/// A sheet with a leftover that would hold the part.
+fn fits_leftover(task: &SheetTask, answer: &SheetAnswer, p: &Piece) -> Option<usize> {
+    let kerf = task.kerf.units();
+    answer.sheets.iter().position(|s| {
+        let along_y = (task.kinds.iter())
+            .find(|k| k.item == s.item && k.rack == s.rack)
+            .is_some_and(|k| k.grain_along_y);
+        s.left.iter().any(|l| {
+            let (x, y) = (l.size[0].units() + kerf, l.size[1].units() + kerf);
+            let room = if along_y { (y, x) } else { (x, y) };
+            p.ways.iter().any(|w| w.0 <= room.0 && w.1 <= room.1)
+        })
+    })
+}
