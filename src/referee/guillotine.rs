@@ -121,7 +121,8 @@ pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) ->
         unit.push(radix);
         radix *= *l as usize + 1;
     }
-    let has = |c: usize, limit: usize| (c / unit[limit]) % (limits[limit] as usize + 1) > 0;
+    let has =
+        |c: usize, limit: usize| !(c / unit[limit]).is_multiple_of(limits[limit] as usize + 1);
     let row = ny * states;
     let mut table = vec![0i64; nx * row];
     for xi in 0..nx {

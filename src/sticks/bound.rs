@@ -143,7 +143,7 @@ impl Proof {
 
     /// The plainest weights: each thing weighs its length.
     pub(super) fn by_length(r: &Reduced, counts: &[u32]) -> Self {
-        let weights = r.sizes.iter().map(|s| s.size).collect();
+        let weights = r.sizes.iter().map(|s| s.long).collect();
         let most = r.classes.iter().map(|c| c.cap).collect();
         Self::new(r, counts, &r.limits(), weights, most)
     }

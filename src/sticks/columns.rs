@@ -104,7 +104,7 @@ pub(super) fn relax(
             weights[*i] = (master.duals[row].max(0.0) * scale) as i64;
             things.push(Thing {
                 id: *i,
-                size: r.sizes[*i].size,
+                size: r.sizes[*i].long,
                 worth: weights[*i],
                 copies: demand[*i],
             });

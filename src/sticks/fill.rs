@@ -55,7 +55,7 @@ fn pass(r: &Reduced, demand: &[u32], limits: &[u32], prefer: Prefer, fitted: boo
         let rest: i64 = left
             .iter()
             .zip(&r.sizes)
-            .map(|(n, s)| i64::from(*n) * s.size)
+            .map(|(n, s)| i64::from(*n) * s.long)
             .sum();
         let mut best: Option<(Score, usize, Pattern)> = None;
         let mut last_cap = (-1, Pattern::new());
@@ -64,7 +64,7 @@ fn pass(r: &Reduced, demand: &[u32], limits: &[u32], prefer: Prefer, fitted: boo
                 Prefer::Only(only) => !c.bought || j == only,
                 _ => true,
             };
-            if limits[j] == 0 || !allowed || c.cap < r.sizes[first].size {
+            if limits[j] == 0 || !allowed || c.cap < r.sizes[first].long {
                 continue;
             }
             if last_cap.0 != c.cap {
@@ -73,7 +73,7 @@ fn pass(r: &Reduced, demand: &[u32], limits: &[u32], prefer: Prefer, fitted: boo
             let set = last_cap.1.clone();
             let full: i64 = set
                 .iter()
-                .map(|(i, n)| i64::from(*n) * r.sizes[*i].size)
+                .map(|(i, n)| i64::from(*n) * r.sizes[*i].long)
                 .sum();
             let score = Score::of(c, full, full == rest, prefer);
             if best.as_ref().is_none_or(|(s, ..)| score.beats(s)) {
@@ -123,7 +123,7 @@ pub(super) fn tighten(r: &Reduced, filling: &mut Filling) {
     }
     for u in &mut filling.used {
         let full: i64 = (u.pattern.iter())
-            .map(|(i, n)| i64::from(*n) * r.sizes[*i].size)
+            .map(|(i, n)| i64::from(*n) * r.sizes[*i].long)
             .sum();
         let now = &r.classes[u.class];
         let better = (0..r.classes.len())
@@ -188,16 +188,16 @@ impl Score {
 
 /// What goes on one stick with the longest thing left.
 fn one_stick(r: &Reduced, left: &[u32], first: usize, cap: i64, fitted: bool) -> Pattern {
-    let room = cap - r.sizes[first].size;
+    let room = cap - r.sizes[first].long;
     let others = |i: usize| left[i] - u32::from(i == first);
     let mut set: Pattern = Vec::new();
     if fitted {
         let things: Vec<Thing> = (first..left.len())
-            .filter(|i| others(*i) > 0 && r.sizes[*i].size <= room)
+            .filter(|i| others(*i) > 0 && r.sizes[*i].long <= room)
             .map(|i| Thing {
                 id: i,
-                size: r.sizes[i].size,
-                worth: r.sizes[i].size,
+                size: r.sizes[i].long,
+                worth: r.sizes[i].long,
                 copies: others(i),
             })
             .collect();
@@ -208,9 +208,9 @@ fn one_stick(r: &Reduced, left: &[u32], first: usize, cap: i64, fitted: bool) ->
     if set.is_empty() {
         let mut room = room;
         for i in first..left.len() {
-            let n = i64::from(others(i)).min(room / r.sizes[i].size);
+            let n = i64::from(others(i)).min(room / r.sizes[i].long);
             if n > 0 {
-                room -= n * r.sizes[i].size;
+                room -= n * r.sizes[i].long;
                 set.push((i, n as u32));
             }
         }

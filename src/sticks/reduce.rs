@@ -27,7 +27,7 @@ pub(super) type Member = Vec<(usize, u32)>;
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct Size {
     /// Length plus kerf.
-    pub size: i64,
+    pub long: i64,
     /// How many.
     pub count: u32,
     /// What they are, with counts that sum to `count`.
@@ -110,12 +110,12 @@ impl Reduced {
         let mut add = |size: i64, member: Member, count: u32| {
             if size > most {
                 misfits.extend(member.iter().map(|(p, n)| (*p, n * count)));
-            } else if let Some(s) = sizes.iter_mut().find(|s| s.size == size) {
+            } else if let Some(s) = sizes.iter_mut().find(|s| s.long == size) {
                 s.count += count;
                 s.of.push((member, count));
             } else {
                 sizes.push(Size {
-                    size,
+                    long: size,
                     count,
                     of: vec![(member, count)],
                 });
@@ -140,16 +140,16 @@ impl Reduced {
             }
         }
         // Every filled length is a multiple of the sizes' common divisor, so a stick may be rounded down to one: exact.
-        let unit = sizes.iter().fold(0, |g, s| gcd(g, s.size)).max(1);
+        let unit = sizes.iter().fold(0, |g, s| gcd(g, s.long)).max(1);
         for s in &mut sizes {
-            s.size /= unit;
+            s.long /= unit;
         }
         for c in &mut classes {
             c.cap /= unit;
         }
-        let least = sizes.iter().map(|s| s.size).min().unwrap_or(0);
+        let least = sizes.iter().map(|s| s.long).min().unwrap_or(0);
         classes.retain(|c| c.cap >= least && least > 0);
-        sizes.sort_by_key(|s| std::cmp::Reverse(s.size));
+        sizes.sort_by_key(|s| std::cmp::Reverse(s.long));
         // Free first, then what costs least for its length; exact by cross-multiplying.
         classes.sort_by(|a, b| {
             (i128::from(a.cost) * i128::from(b.cap))
@@ -214,7 +214,7 @@ impl Filling {
             .missing
             .iter()
             .zip(&r.sizes)
-            .map(|(m, s)| i64::from(*m) * s.size)
+            .map(|(m, s)| i64::from(*m) * s.long)
             .sum();
         (
             missing,

@@ -24,7 +24,7 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
                 let mut room = r.classes[u.class].cap;
                 for (i, n) in &u.pattern {
                     has[*i] += n;
-                    room -= i64::from(*n) * r.sizes[*i].size;
+                    room -= i64::from(*n) * r.sizes[*i].long;
                 }
                 sticks.push(Stick {
                     class: u.class,
@@ -51,7 +51,7 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
     let full = |class: usize, p: &[(usize, u32)]| {
         r.classes[class].cap
             - p.iter()
-                .map(|(i, n)| r.sizes[*i].size * i64::from(*n))
+                .map(|(i, n)| r.sizes[*i].long * i64::from(*n))
                 .sum::<i64>()
     };
     // Free ones first, longest first, fullest first: the order of work at the saw.
@@ -78,7 +78,7 @@ fn gather(r: &Reduced, sticks: &mut [Stick]) -> bool {
                 continue;
             }
             for i in 0..r.sizes.len() {
-                let size = r.sizes[i].size;
+                let size = r.sizes[i].long;
                 while sticks[from].has[i] > 0 && sticks[to].room >= size {
                     sticks[from].has[i] -= 1;
                     sticks[from].room += size;

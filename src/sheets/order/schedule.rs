@@ -246,11 +246,14 @@ enum Unfinished {
     Widest,
 }
 
+/// What goes first: the store's saw, what can be finished, how much is left of it, wide rips, large sizes.
+type Key = (bool, bool, i64, bool, i64);
+
 fn run(works: &[Work], rests: &[Vec<usize>], narrow: Length, how: Unfinished) -> Order {
     let mut shop = Shop::new(works, rests);
     let mut order: Order = Vec::new();
     loop {
-        let mut best: Option<((bool, bool, i64, bool, i64), Mark)> = None;
+        let mut best: Option<(Key, Mark)> = None;
         for (m, left) in &shop.left {
             if *left == 0 {
                 continue;
