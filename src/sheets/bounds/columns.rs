@@ -4,8 +4,10 @@
 //! the best one is kept. Weights are whole numbers, rounded down from the program's prices, so rounding only weakens.
 //! Prices are smoothed toward the best weights so far (Wentges 1997).
 
-use super::bound::{Bound, CertificateDraft, Tree, Weights};
+use super::bound::{Bound, CertificateDraft, CopyLimitDraft, Tree, Weights};
 use super::cover::{Stock, least_cost_in_fractions};
+use super::dive::trim;
+use super::limited::Limited;
 use super::pricing::Priced;
 use crate::sheets::instance::Instance;
 use crate::solve::lp::Dual;
@@ -18,7 +20,7 @@ const ROOM: f64 = 1_073_741_824.0;
 /// Highest price of a piece, in dearest sheets. It keeps the program bounded where stock is limited. Default 4.
 const DEAREST: f64 = 4.0;
 /// Share of the best weights in the weights tried next. Default 0.5, range 0..=0.9.
-const SMOOTH: f64 = 0.5;
+pub(super) const SMOOTH: f64 = 0.5;
 /// Patterns taken from one table for each kind of sheet. Default 6, range 1..=50.
 const PATTERNS: usize = 6;
 /// Points a side of the quick tables. Default 160, range 20..=1,000.
@@ -37,21 +39,23 @@ pub(super) struct Column {
 
 /// Column generation under way.
 pub(super) struct Generation<'a> {
-    instance: &'a Instance,
+    pub instance: &'a Instance,
     /// How many of each type are to be placed.
-    need: Vec<u32>,
+    pub need: Vec<u32>,
     /// Dearest sheet: what prices are measured in.
     dearest: f64,
     pub columns: Vec<(Column, Tree)>,
     seen: BTreeSet<Column>,
-    program: Dual,
+    pub program: Dual,
     /// Best prices so far and what they prove, in dearest sheets.
-    center: Vec<f64>,
+    pub center: Vec<f64>,
     pub proved: f64,
     /// Best bound so far; of the whole instance only if `need` is.
     pub bound: Bound,
     /// Value of the program over the columns there are.
     pub value: f64,
+    /// Types whose copies are counted in the tables.
+    pub limits: Vec<CopyLimitDraft>,
 }
 
 /// How a run of rounds ended.
@@ -91,6 +95,7 @@ impl<'a> Generation<'a> {
             proved: 0.0,
             bound: Bound::none(),
             value: f64::INFINITY,
+            limits: Vec::new(),
             need,
         };
         let largest = instance
@@ -200,16 +205,34 @@ impl<'a> Generation<'a> {
 
     /// One table for the given prices: keeps the bound if it is better, adds patterns that improve the program at
     /// `prices`. `None` if the table cannot be made.
-    fn round(&mut self, tried: &[f64], prices: &[f64], steps: &mut u64) -> Option<bool> {
+    pub(super) fn round(&mut self, tried: &[f64], prices: &[f64], steps: &mut u64) -> Option<bool> {
         let piece = self.weights(tried);
         if piece.iter().all(|w| *w == 0) {
             return Some(false);
         }
-        let table = Priced::new(self.instance, &piece, None, steps)?;
-        let weights = Weights {
-            piece,
-            most: table.most(),
-        };
+        if self.limits.is_empty() {
+            let table = Priced::new(self.instance, &piece, None, steps)?;
+            let most = table.most();
+            self.keep_bound(piece, most.clone());
+            return Some(self.gather(
+                &|k, least| table.patterns(k, least, PATTERNS),
+                &most,
+                prices,
+            ));
+        }
+        let table = Limited::new(self.instance, &piece, &self.limits, steps)?;
+        let most = table.most();
+        self.keep_bound(piece, most.clone());
+        Some(self.gather(
+            &|k, least| table.patterns(k, least, PATTERNS),
+            &most,
+            prices,
+        ))
+    }
+
+    /// Keeps what weights prove, if it is more than before.
+    fn keep_bound(&mut self, piece: Vec<i64>, most: Vec<i64>) {
+        let weights = Weights { piece, most };
         let proves = self.in_fractions(&weights);
         if proves > self.proved {
             self.proved = proves;
@@ -226,34 +249,68 @@ impl<'a> Generation<'a> {
             self.center = weights.piece.iter().map(|w| *w as f64 / whole).collect();
         }
         let draft = CertificateDraft::Pattern {
-            limits: Vec::new(),
+            limits: self.limits.clone(),
             weights: weights.clone(),
         };
         let bound = weights.bound(self.instance, draft);
         self.bound = std::mem::replace(&mut self.bound, Bound::none()).or(bound);
-        Some(self.gather(&table, &weights.most, prices))
     }
 
     /// Patterns from a thinned table: quick, and no word about what a sheet holds.
-    fn thin_round(&mut self, tried: &[f64], prices: &[f64], steps: &mut u64) -> Option<bool> {
+    pub(super) fn thin_round(
+        &mut self,
+        tried: &[f64],
+        prices: &[f64],
+        steps: &mut u64,
+    ) -> Option<bool> {
         let piece = self.weights(tried);
         let table = Priced::new(self.instance, &piece, Some(THIN), steps)?;
         let most = table.most();
-        Some(self.gather(&table, &most, prices))
+        Some(self.gather(
+            &|k, least| table.patterns(k, least, PATTERNS),
+            &most,
+            prices,
+        ))
     }
 
     /// Adds the patterns of a table that improve the program.
-    fn gather(&mut self, table: &Priced, most: &[i64], prices: &[f64]) -> bool {
+    fn gather(
+        &mut self,
+        patterns: &dyn Fn(usize, i64) -> Vec<Tree>,
+        most: &[i64],
+        prices: &[f64],
+    ) -> bool {
         let mut added = false;
         for kind in 0..self.instance.kinds.len() {
             let least = most[kind] - most[kind] / 16;
-            for tree in table.patterns(kind, least, PATTERNS) {
+            for tree in patterns(kind, least) {
+                let Some(tree) = self.within_limits(tree) else {
+                    continue;
+                };
                 if self.improves(kind, &tree, prices) {
                     added |= self.add(kind, tree);
                 }
             }
         }
         added
+    }
+
+    /// The tree without copies beyond the limits (quick tables do not count).
+    fn within_limits(&self, tree: Tree) -> Option<Tree> {
+        if self.limits.is_empty() {
+            return Some(tree);
+        }
+        let mut left = self.most_copies();
+        trim(&tree, &mut left)
+    }
+
+    /// By type: how often it may come in a column.
+    pub(super) fn most_copies(&self) -> Vec<u32> {
+        let mut most = vec![u32::MAX; self.need.len()];
+        for t in self.limits.iter().flat_map(|l| &l.types) {
+            most[*t] = self.need[*t];
+        }
+        most
     }
 
     /// True if a pattern is worth more at these prices than its sheet costs.
@@ -334,7 +391,7 @@ impl<'a> Generation<'a> {
     }
 
     /// True if the program's own value, which the bound cannot pass, rounds up to no more than is proved.
-    fn cannot_rise(&self) -> bool {
+    pub(super) fn cannot_rise(&self) -> bool {
         let buyable: Vec<i64> = self
             .instance
             .kinds

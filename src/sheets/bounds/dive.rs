@@ -57,7 +57,7 @@ fn area_left(instance: &Instance) -> i128 {
 }
 
 /// Columns without the copies that are no longer needed; equal ones once.
-fn trimmed(columns: &[(Column, Tree)], rest: &Instance) -> Vec<(Column, Tree)> {
+pub(super) fn trimmed(columns: &[(Column, Tree)], rest: &Instance) -> Vec<(Column, Tree)> {
     let mut seen = BTreeSet::new();
     let mut kept = Vec::new();
     for (column, tree) in columns {
@@ -97,8 +97,8 @@ pub(super) fn trim(tree: &Tree, left: &mut [u32]) -> Option<Tree> {
     kept.fold(None, |whole, part| join(above, [whole, part]))
 }
 
-/// Which columns to take how often: all that the program uses whole, else the one it uses most.
-fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
+/// How much of each column the program uses; `None` if it has no solution.
+pub(super) fn shares(rest: &Instance, columns: &[(Column, Tree)]) -> Option<Vec<f64>> {
     let types = rest.types.len();
     let mut need: Vec<f64> = rest.types.iter().map(|t| f64::from(t.count)).collect();
     for k in &rest.kinds {
@@ -130,13 +130,19 @@ fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
             of.push(i);
         }
     }
-    let Some(x) = cover(&variables, &need) else {
-        return Vec::new();
-    };
+    let x = cover(&variables, &need)?;
     let mut used = vec![0.0; columns.len()];
     for (i, share) in of.into_iter().zip(x) {
         used[i] += share;
     }
+    Some(used)
+}
+
+/// Which columns to take how often: all that the program uses whole, else the one it uses most.
+fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
+    let Some(used) = shares(rest, columns) else {
+        return Vec::new();
+    };
     let whole: Vec<(usize, u32)> = used
         .iter()
         .enumerate()

@@ -3,6 +3,7 @@
 use super::bound::{Bound, CertificateDraft, LpOutcome};
 use super::columns::Generation;
 use super::dive::dive;
+use super::proper::proper;
 use super::quick::quick;
 use crate::sheets::instance::Instance;
 
@@ -40,6 +41,20 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
         generation.refine(REFINE, steps);
     }
     let (bound, columns) = (generation.bound, generation.columns);
+    if bound.cost >= incumbent_cost || bound.impossible {
+        return nothing(bound);
+    }
+    let mut part = *steps / 2;
+    let kept = *steps - part;
+    let bound = proper(
+        instance,
+        &columns,
+        &generation.center,
+        bound,
+        incumbent_cost,
+        &mut part,
+    );
+    *steps = kept + part;
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
     }
