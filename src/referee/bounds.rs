@@ -237,8 +237,15 @@ fn show(facts: &Facts, claim: &Claim) -> Result<Shown, Fault> {
             if fewest <= *not_on {
                 return Err(lie("its pieces fit on the sheets it says they do not"));
             }
-            // So many sheets of any kind at least: each holds a weight of one.
-            Ok(facts.least(i128::from(*not_on) + 1, &vec![1; facts.stock.len()]))
+            // So many sheets of kinds that hold any of the pieces at all: each holds a weight of one.
+            let useful = |s: &Stock| {
+                let mut ways = shapes.iter().flat_map(|p| &p.ways);
+                ways.any(|w| w.0 <= s.room.0 && w.1 <= s.room.1)
+            };
+            let most: Vec<i128> = (facts.stock.iter())
+                .map(|s| i128::from(useful(s)))
+                .collect();
+            Ok(facts.least(i128::from(*not_on) + 1, &most))
         }
     }
 }

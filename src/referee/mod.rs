@@ -20,3 +20,5 @@ pub use fault::Fault;
 pub use plan::check_plan;
 pub use sheets::check_sheets;
 pub use sticks::check_sticks;
+#[cfg(test)]
+mod tests;

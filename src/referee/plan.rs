@@ -137,7 +137,13 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
             };
             let store = job.saw.store.as_ref().map(|s| s.kerf);
             let bought = sheets::check(task, &answer, &numbers, store, faults);
-            (bought.each, task.kinds.iter().map(|k| k.cost).collect())
+            (
+                bought.each,
+                task.kinds
+                    .iter()
+                    .map(|k| price(k.cost, k.at_most))
+                    .collect(),
+            )
         }
         Goods::Sticks(task) => {
             let unplaced = unplaced(plan, task.pieces.iter().map(|p| p.mark.as_str()), |i| {
@@ -159,7 +165,13 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
                 searched: result.searched,
             };
             let bought = sticks::check(task, &answer, &numbers, faults);
-            (bought.each, task.kinds.iter().map(|k| k.cost).collect())
+            (
+                bought.each,
+                task.kinds
+                    .iter()
+                    .map(|k| price(k.cost, k.at_most))
+                    .collect(),
+            )
         }
     };
     let item = m.item.clone();
@@ -192,6 +204,15 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
     if result.why.trim().is_empty() {
         let why = "it does not say why".into();
         faults.push(Fault::Item { item, why });
+    }
+}
+
+/// What is never bought needs no price.
+fn price(cost: Option<Cents>, at_most: Option<u32>) -> Option<Cents> {
+    if at_most == Some(0) {
+        cost.or(Some(Cents::ZERO))
+    } else {
+        cost
     }
 }
 

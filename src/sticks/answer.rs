@@ -70,6 +70,8 @@ struct Claim {
     cost: i64,
     at_least: u32,
     certificate: Certificate,
+    /// True where plain lengths show it: then it stands without a certificate.
+    plain: bool,
 }
 
 /// The strongest thing the weights at hand prove of the pieces placed.
@@ -87,19 +89,10 @@ fn claim(
             cost: 0,
             at_least: 0,
             certificate: Certificate::NothingToBuy,
+            plain: true,
         };
     }
-    let lengths = Proof::by_length(r, placed);
-    let mut claim = Claim {
-        cost: lengths.cost,
-        at_least: lengths.at_least(r, placed),
-        certificate: lengths.certificate(task, r, placed, true),
-    };
-    if by_length {
-        return claim;
-    }
-    let grouped = task.pieces.iter().any(|p| p.together.is_some());
-    if grouped {
+    if task.pieces.iter().any(|p| p.together.is_some()) {
         // The certificate speaks of pieces one by one, so its weights come from the task without groups.
         let mut single = task.clone();
         for p in &mut single.pieces {
@@ -109,22 +102,41 @@ fn claim(
             single.pieces[u.piece].count -= u.count;
         }
         let s = Reduced::new(&single);
-        let (counts, limits) = (s.counts(), s.limits());
-        if let Some(x) = relax(&s, &counts, &limits, &mut Pool::default(), left) {
-            claim.better(&single, &s, &counts, &x.proof);
+        let counts = s.counts();
+        let mut claim = Claim::by_length(&single, &s, &counts);
+        if claim.cost < best.cost(r) {
+            let limits = s.limits();
+            if let Some(x) = relax(&s, &counts, &limits, &mut Pool::default(), left) {
+                claim.better(&single, &s, &counts, &x.proof);
+            }
         }
-    } else {
+        return claim;
+    }
+    let mut claim = Claim::by_length(task, r, placed);
+    if !by_length {
         claim.better(task, r, placed, &proof.for_counts(r, placed));
     }
     claim
 }
 
 impl Claim {
+    fn by_length(task: &StickTask, r: &Reduced, counts: &[u32]) -> Self {
+        let lengths = Proof::by_length(r, counts);
+        let plain = lengths.plain(task, r, counts);
+        Self {
+            cost: lengths.cost,
+            at_least: lengths.at_least(r, counts),
+            certificate: lengths.certificate(task, r, counts, plain),
+            plain,
+        }
+    }
+
     fn better(&mut self, task: &StickTask, r: &Reduced, counts: &[u32], proof: &Proof) {
         let at_least = proof.at_least(r, counts);
         if (proof.cost, at_least) > (self.cost, self.at_least) && proof.cost < i64::MAX {
             self.cost = proof.cost;
-            self.at_least = at_least.max(self.at_least);
+            let plain = if self.plain { self.at_least } else { 0 };
+            self.at_least = at_least.max(plain);
             self.certificate = proof.certificate(task, r, counts, false);
         }
     }

@@ -165,6 +165,43 @@ impl Proof {
         least_cost(&covers, self.need(counts)).map_or(0, |n| u32::try_from(n).unwrap_or(0))
     }
 
+    /// True if plain lengths show as much: rounding to the common divisor, or stock that is too short for any piece, can
+    /// make the reduced lengths say more.
+    pub(super) fn plain(&self, task: &StickTask, r: &Reduced, counts: &[u32]) -> bool {
+        let kerf = task.kerf;
+        let piece = |(p, n): &(usize, u32)| {
+            i128::from((task.pieces[*p].length + kerf).units()) * i128::from(*n)
+        };
+        let mut need = 0;
+        for (s, count) in r.sizes.iter().zip(counts) {
+            let one: i128 = s.of[0].0.iter().map(piece).sum();
+            need += one * i128::from(*count);
+        }
+        let (costs, _) = super::reduce::kind_costs(task);
+        let covers = |bought: &dyn Fn(usize) -> i64| -> Vec<Cover> {
+            (task.kinds.iter().enumerate())
+                .flat_map(|(i, k)| {
+                    let most = (k.length + kerf).units();
+                    let limit = k.at_most.unwrap_or(u32::MAX);
+                    [
+                        Cover {
+                            cost: 0,
+                            most,
+                            limit: k.have,
+                        },
+                        Cover {
+                            cost: bought(i),
+                            most,
+                            limit,
+                        },
+                    ]
+                })
+                .collect()
+        };
+        least_cost(&covers(&|i| costs[i]), need) == Some(self.cost)
+            && least_cost(&covers(&|_| 1), need) == Some(i64::from(self.at_least(r, counts)))
+    }
+
     /// The certificate. `by_length`: the weights are lengths; else they are free and a stick holds the best set of the
     /// copies that exist. Things of a group get their weight shared out by length, rounded down: the group's members
     /// taken singly can fill a stick better than together, so the caller checks that `most` still holds.

@@ -168,7 +168,7 @@ impl<'a> Diver<'a> {
             used,
             missing: rest.missing,
         };
-        tighten(self.r, &mut whole);
+        tighten(self.r, &self.r.limits(), &mut whole);
         if whole.rank(self.r) < self.best.rank(self.r) {
             self.best = whole;
         }

@@ -36,7 +36,7 @@ pub(super) fn fill(r: &Reduced, demand: &[u32], limits: &[u32]) -> Filling {
     for prefer in ways {
         for fitted in [false, true] {
             let mut filling = pass(r, demand, limits, prefer, fitted);
-            tighten(r, &mut filling);
+            tighten(r, limits, &mut filling);
             if best.as_ref().is_none_or(|b| filling.rank(r) < b.rank(r)) {
                 best = Some(filling);
             }
@@ -114,8 +114,8 @@ pub(super) fn push(used: &mut Vec<Used>, class: usize, pattern: Pattern, times: 
 }
 
 /// Moves each stick's pieces to the cheapest class that is still to be had and holds them.
-pub(super) fn tighten(r: &Reduced, filling: &mut Filling) {
-    let mut left = r.limits();
+pub(super) fn tighten(r: &Reduced, limits: &[u32], filling: &mut Filling) {
+    let mut left = limits.to_vec();
     for u in &filling.used {
         if left[u.class] != u32::MAX {
             left[u.class] = left[u.class].saturating_sub(u.times);

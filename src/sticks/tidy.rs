@@ -37,6 +37,17 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
         while rounds < 50 && gather(r, &mut sticks) {
             rounds += 1;
         }
+        // Gathering can make room for something that had none.
+        for (i, missing) in filling.missing.iter_mut().enumerate() {
+            let size = r.sizes[i].long;
+            for s in &mut sticks {
+                while *missing > 0 && s.room >= size {
+                    *missing -= 1;
+                    s.has[i] += 1;
+                    s.room -= size;
+                }
+            }
+        }
         filling.used.clear();
         for s in sticks {
             let pattern: Vec<(usize, u32)> = (s.has.iter().enumerate())
