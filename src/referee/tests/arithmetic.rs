@@ -1,0 +1,150 @@
+//! The referee's own sums against trying everything, on small numbers.
+
+use crate::referee::cover::{self, Paid};
+use crate::referee::guillotine::{Shape, fewest_sheets, most_weight};
+use crate::referee::sets::{Lot, heaviest};
+use proptest::prelude::*;
+
+/// Every choice of copies and ways of a list of lots.
+fn every_set(lots: &[Lot], room: i64) -> i128 {
+    let Some((lot, rest)) = lots.split_first() else {
+        return 0;
+    };
+    let mut best = every_set(rest, room);
+    if lot.count > 0 {
+        let less = Lot {
+            count: lot.count - 1,
+            ..lot.clone()
+        };
+        let mut again = vec![less];
+        again.extend_from_slice(rest);
+        for (l, w) in &lot.ways {
+            if *l <= room {
+                best = best.max(w + every_set(&again, room - l));
+            }
+        }
+    }
+    best
+}
+
+/// The most weight of a guillotine pattern with at most the given copies, by trying every cut at every whole length.
+fn every_pattern(shapes: &[Shape], left: &[u32], w: i64, h: i64) -> i64 {
+    let mut best = 0;
+    for (i, s) in shapes.iter().enumerate() {
+        if left[i] > 0 && s.ways.iter().any(|x| x.0 <= w && x.1 <= h) {
+            best = best.max(s.weight);
+        }
+    }
+    // Every way to share the copies between the two sides.
+    let mut share = vec![0u32; left.len()];
+    loop {
+        let rest: Vec<u32> = left.iter().zip(&share).map(|(a, b)| a - b).collect();
+        if share.iter().any(|n| *n > 0) && rest.iter().any(|n| *n > 0) {
+            for x in 1..w {
+                let a = every_pattern(shapes, &share, x, h);
+                best = best.max(a + every_pattern(shapes, &rest, w - x, h));
+            }
+            for y in 1..h {
+                let a = every_pattern(shapes, &share, w, y);
+                best = best.max(a + every_pattern(shapes, &rest, w, h - y));
+            }
+        }
+        let Some(i) = (0..share.len()).find(|i| share[*i] < left[*i]) else {
+            return best;
+        };
+        share[i] += 1;
+        share[..i].fill(0);
+    }
+}
+
+fn shapes() -> impl Strategy<Value = Vec<Shape>> {
+    let one = (1i64..5, 1i64..5, 1i64..20, any::<bool>());
+    prop::collection::vec(one, 1..3).prop_map(|list| {
+        (list.into_iter().enumerate())
+            .map(|(i, (a, b, weight, turns))| Shape {
+                ways: if turns {
+                    vec![(a, b), (b, a)]
+                } else {
+                    vec![(a, b)]
+                },
+                weight,
+                count: 2,
+                limit: Some(i),
+            })
+            .collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn the_heaviest_set_is_the_heaviest(
+        lots in prop::collection::vec((1u64..4, 1i64..12, 0i128..30, 1i64..12, 0i128..30), 1..5),
+        room in 1i64..30,
+        floor in 0i128..40,
+    ) {
+        let lots: Vec<Lot> = (lots.into_iter())
+            .map(|(count, a, v, b, w)| Lot { count, ways: vec![(a, v), (b, w)] })
+            .collect();
+        prop_assert_eq!(heaviest(&lots, room, floor), Some(floor.max(every_set(&lots, room))));
+    }
+
+    #[test]
+    fn the_best_pattern_is_the_best(shapes in shapes(), w in 2i64..7, h in 2i64..7) {
+        let counts: Vec<u32> = shapes.iter().map(|s| s.count).collect();
+        let want = every_pattern(&shapes, &counts, w, h);
+        prop_assert_eq!(most_weight(&shapes, &counts, (w, h)), Some(want));
+        // Without limits it can only hold more, and as much as when there are copies enough to fill it.
+        let free: Vec<Shape> = shapes.iter().cloned().map(|s| Shape { limit: None, ..s }).collect();
+        let most = most_weight(&free, &[], (w, h)).expect("small");
+        prop_assert!(most >= want);
+    }
+
+    #[test]
+    fn pieces_that_fit_one_sheet_are_those_whose_pattern_holds_all(shapes in shapes(), w in 2i64..7, h in 2i64..7) {
+        let all: i64 = shapes.iter().map(|s| s.weight * i64::from(s.count)).sum();
+        let counts: Vec<u32> = shapes.iter().map(|s| s.count).collect();
+        let fits = every_pattern(&shapes, &counts, w, h) == all;
+        let fewest = fewest_sheets(&shapes, &[(w, h)]).expect("small");
+        prop_assert_eq!(fits, fewest == 1);
+        if fewest != u32::MAX && fewest > 1 {
+            prop_assert!(fewest <= counts.iter().sum::<u32>());
+        }
+    }
+
+    #[test]
+    fn the_least_cost_is_the_least(
+        kinds in prop::collection::vec((0i64..20, 0i128..9, 0u64..4), 1..4),
+        need in 0i128..40,
+    ) {
+        let paid: Vec<Paid> = kinds.iter().map(|(cost, most, limit)| Paid { cost: *cost, most: *most, limit: *limit }).collect();
+        let mut best: Option<i64> = None;
+        let mut counts = vec![0u64; paid.len()];
+        loop {
+            let most: i128 = paid.iter().zip(&counts).map(|(k, n)| k.most * i128::from(*n)).sum();
+            let cost: i64 = paid.iter().zip(&counts).map(|(k, n)| k.cost * *n as i64).sum();
+            if most >= need && best.is_none_or(|b| cost < b) {
+                best = Some(cost);
+            }
+            let Some(i) = (0..counts.len()).find(|i| counts[*i] < paid[*i].limit) else { break };
+            counts[i] += 1;
+            counts[..i].fill(0);
+        }
+        prop_assert_eq!(cover::least(&paid, need), best);
+    }
+}
+
+/// Sheets counted by hand: four 3 x 3 squares need two sheets of 5 x 6, and no pattern puts three on one.
+#[test]
+fn squares_on_sheets() {
+    let square = Shape {
+        ways: vec![(3, 3)],
+        weight: 1,
+        count: 4,
+        limit: None,
+    };
+    assert_eq!(fewest_sheets(&[square.clone()], &[(5, 6)]), Some(2));
+    assert_eq!(most_weight(&[square.clone()], &[], (5, 6)), Some(2));
+    assert_eq!(fewest_sheets(&[square], &[(2, 9)]), Some(u32::MAX));
+}

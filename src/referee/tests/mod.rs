@@ -1,0 +1,6 @@
+//! The referee against wrong plans, and its own arithmetic against trying everything.
+
+mod arithmetic;
+mod made;
+mod proofs;
+mod wrong_plans;
