@@ -118,7 +118,8 @@ pub(super) fn lay_book(ctx: &Context) -> Pages {
         .map(|s| lay(s, input.paper, input.labels))
         .collect();
     // The cover lists page numbers, which depend on its own length: laid out once to learn it, once for good.
-    let contents = |cover_pages: usize| CoverFacts {
+    let facts = |cover_pages: usize, pictures: bool| CoverFacts {
+        pictures,
         contents: sections
             .iter()
             .zip(&laid)
@@ -131,9 +132,10 @@ pub(super) fn lay_book(ctx: &Context) -> Pages {
     };
     let mut front = Vec::new();
     if input.only.is_none() {
-        let first = cover(ctx, &contents(1));
-        let pages = lay(&first, input.paper, input.labels).len();
-        let first = cover(ctx, &contents(pages));
+        let pages_of = |s: &Section| lay(s, input.paper, input.labels).len();
+        let pictures = pages_of(&cover(ctx, &facts(1, true))) == 1;
+        let length = pages_of(&cover(ctx, &facts(1, pictures)));
+        let first = cover(ctx, &facts(length, pictures));
         let pages = lay(&first, input.paper, input.labels);
         front.push((first, pages));
     }

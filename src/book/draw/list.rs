@@ -2,8 +2,7 @@
 //! file format or what a shape stands for.
 
 use super::font::Weight;
-use super::text::{Anchor, Text, Turn};
-use std::fmt;
+use super::text::{Anchor, Text};
 
 /// The thinnest line a cheap printer keeps, in millimetres.
 pub(super) const THINNEST: f64 = 0.18;
@@ -119,7 +118,7 @@ impl Dash {
             Self::Dotted => &[0.5, 1.2],
         }
     }
-    fn name(self) -> &'static str {
+    pub(super) fn name(self) -> &'static str {
         match self {
             Self::Solid => "solid",
             Self::Dashed => "dashed",
@@ -406,65 +405,6 @@ pub(super) fn hatch_lines(area: Area, pitch: f64) -> Vec<[Point; 2]> {
             (x1 - x0 > 0.05).then(|| [pt(x0, c - x0), pt(x1, c - x1)])
         })
         .collect()
-}
-
-/// One line of text for each item: what the tests hold a page against.
-impl fmt::Display for Item {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let places = |points: &[Point]| {
-            let all: Vec<String> = points
-                .iter()
-                .map(|p| format!("{:.1},{:.1}", p.x, p.y))
-                .collect();
-            all.join(" ")
-        };
-        let with = |pen: &Option<Pen>| {
-            pen.map_or_else(String::new, |p| {
-                format!(" pen {:.2} {}", p.width, p.dash.name())
-            })
-        };
-        let size = |a: &Area| format!("{:.1},{:.1} {:.1}x{:.1}", a.x, a.y, a.w, a.h);
-        match self {
-            Self::Line { points, pen } => {
-                write!(f, "line {}{}", places(points), with(&Some(*pen)))
-            }
-            Self::Rect { area, fill, pen } => {
-                write!(f, "rect {} {fill:?}{}", size(area), with(pen))
-            }
-            Self::Polygon { points, fill, pen } => {
-                write!(f, "polygon {} {fill:?}{}", places(points), with(pen))
-            }
-            Self::Circle {
-                centre,
-                radius,
-                fill,
-                pen,
-            } => write!(
-                f,
-                "circle {} r {radius:.1} {fill:?}{}",
-                places(&[*centre]),
-                with(pen)
-            ),
-            Self::Hatch { area, pitch } => write!(f, "hatch {} every {pitch:.1}", size(area)),
-            Self::Text(t) => {
-                let turn = if t.turn == Turn::Up { " up" } else { "" };
-                let weight = if t.weight == Weight::Bold {
-                    " bold"
-                } else {
-                    ""
-                };
-                write!(
-                    f,
-                    "text {} {:?}{turn} {:.1}{weight} {:?}",
-                    places(&[t.at]),
-                    t.anchor,
-                    t.size,
-                    t.plain
-                )
-            }
-            Self::Link { area, page } => write!(f, "link {} to page {page}", size(area)),
-        }
-    }
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! Pages and sheet drawings are made of [`Item`]s and know no file format; a painter knows nothing of what it paints.
 //! Text is measured from the same font files that are embedded, so what fits here fits on paper.
 
+mod dump;
 mod font;
 mod list;
 mod marks;

@@ -6,7 +6,7 @@ use super::comparison::{hours_or, money_or};
 use super::context::{Context, counted};
 use super::settings::risky;
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
-use crate::book::draw::{Drawing, Weight, pt, text_width};
+use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width};
 use crate::model::{Paper, SheetPlan, StickPlan};
 use crate::units::{Cents, Unit};
 
@@ -14,6 +14,8 @@ use crate::units::{Cents, Unit};
 pub(in crate::book) struct CoverFacts {
     /// Title and number of the first page of each section.
     pub(in crate::book) contents: Vec<(String, usize)>,
+    /// True to show the sheets in small: left out where they would cost a page.
+    pub(in crate::book) pictures: bool,
 }
 
 /// How many cautions stand on the cover; the rest are on the last pages.
@@ -44,6 +46,9 @@ pub(in crate::book) fn cover(ctx: &Context, facts: &CoverFacts) -> Section {
     blocks.extend(answer(ctx));
     blocks.extend(decision(ctx));
     blocks.extend(figures(ctx));
+    if facts.pictures {
+        blocks.extend(pictures(ctx));
+    }
     blocks.extend(before_spending(ctx));
     blocks.extend(contents(facts));
     blocks.push(Block::Gap(5.0));
@@ -144,11 +149,7 @@ fn decision(ctx: &Context) -> Vec<Block> {
     }
     let signed = drawing.say(pt(x, y), 2.5, Weight::Regular, "signed");
     let from = x + signed + 2.0;
-    drawing.line(
-        pt(from, y + 0.6),
-        pt(178.0, y + 0.6),
-        crate::book::draw::Pen::NARROW,
-    );
+    drawing.line(pt(from, y + 0.6), pt(178.0, y + 0.6), Pen::NARROW);
     vec![Block::Figure(Figure {
         size: [178.0, y + 5.0],
         drawing,
@@ -157,6 +158,53 @@ fn decision(ctx: &Context) -> Vec<Block> {
             twin.join("  ")
         )],
     })]
+}
+
+/// The first sheets in small, without figures: what the plan looks like at a glance.
+fn pictures(ctx: &Context) -> Vec<Block> {
+    const WIDE: f64 = 39.0;
+    const HIGH: f64 = 22.0;
+    const STEP: f64 = 46.0;
+    const MOST: usize = 4;
+    let sheets = &ctx.plan().sheets;
+    if sheets.is_empty() {
+        return Vec::new();
+    }
+    let mut drawing = Drawing::new();
+    let mut names = Vec::new();
+    for (i, sheet) in sheets.iter().take(MOST).enumerate() {
+        let [long, wide] = sheet.size.map(|l| l.as_mm().max(1.0));
+        let scale = (long / WIDE).max(wide / HIGH);
+        let map = super::sheet::Map::of(sheet, scale);
+        let mut small = Drawing::new();
+        for left in &sheet.left {
+            small.hatch(map.area(left.at, left.size), 1.4);
+        }
+        for place in &sheet.places {
+            let area = map.area(place.at, place.size);
+            small.rect(area, Fill::White, Some(Pen::solid(0.18)));
+        }
+        let whole = Area::new(0.0, 0.0, map.wide, map.high);
+        small.rect(whole, Fill::None, Some(Pen::solid(0.35)));
+        let x = STEP * i as f64 + 0.3;
+        drawing.put(&small, pt(x, HIGH + 0.5 - map.high));
+        let (_, count) = ctx.numbers(i);
+        let word = if count > 1 { "sheets" } else { "sheet" };
+        let name = format!("{word} {}", ctx.sheet_name(i));
+        drawing.say(pt(x, HIGH + 5.0), 2.5, Weight::Regular, &name);
+        names.push(name);
+    }
+    if sheets.len() > MOST {
+        names.push(format!("{} more layouts", sheets.len() - MOST));
+    }
+    vec![
+        Block::Gap(2.0),
+        Block::Figure(Figure {
+            size: [178.0, HIGH + 7.0],
+            drawing,
+            twin: vec![format!("Pictures: {}.", names.join(", "))],
+        }),
+    ]
 }
 
 /// Money, hours and date of each route.

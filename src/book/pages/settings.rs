@@ -188,6 +188,14 @@ fn spans(numbers: &[u32]) -> String {
     said.join(", ")
 }
 
+/// With a capital at its start.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| {
+        c.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}
+
 /// Short cautions with this plan's own numbers.
 pub(super) fn risky(ctx: &Context) -> Vec<String> {
     let saw = &ctx.input.job.saw;
@@ -203,13 +211,20 @@ pub(super) fn risky(ctx: &Context) -> Vec<String> {
         .filter(|s| s.kind == SettingKind::Rip && s.size < saw.narrowest_safe_rip)
         .collect();
     if !narrow.is_empty() {
-        let steps: Vec<String> = narrow
-            .iter()
-            .map(|s| format!("step {} rips {}", s.n, ctx.size(s.size)))
-            .collect();
+        // Many steps are named by their numbers alone.
+        let steps = if narrow.len() <= 6 {
+            let each = narrow
+                .iter()
+                .map(|s| format!("step {} rips {}", s.n, ctx.size(s.size)));
+            each.collect::<Vec<_>>().join(", ")
+        } else {
+            let numbers: Vec<u32> = narrow.iter().map(|s| s.n).collect();
+            let least = narrow.iter().map(|s| s.size).min().unwrap_or_default();
+            format!("steps {} rip down to {}", spans(&numbers), ctx.size(least))
+        };
         all.push(format!(
             "{}: under the {} you gave as narrowest safe rip. Push stick or a clamped track; keep out of the line of the blade.",
-            steps.join(", "),
+            capital(&steps),
             ctx.size(saw.narrowest_safe_rip)
         ));
     }

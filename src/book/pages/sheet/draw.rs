@@ -77,11 +77,7 @@ pub(crate) fn own_size(place: &Place) -> [Length; 2] {
 
 /// Draws a sheet at a scale.
 pub(crate) fn draw_sheet(ctx: &Context, sheet: &SheetPlan, scale: f64) -> DrawnSheet {
-    let map = Map {
-        high: sheet.size[1].as_mm() / scale,
-        wide: sheet.size[0].as_mm() / scale,
-        scale,
-    };
+    let map = Map::of(sheet, scale);
     let mut drawing = Drawing::new();
     for left in &sheet.left {
         let area = map.area(left.at, left.size);

@@ -8,4 +8,5 @@ mod room;
 mod sums;
 
 pub(in crate::book) use cuts::setting_of;
+pub(in crate::book) use numbers::Map;
 pub(in crate::book) use page::{sheet_svg, sheets};

@@ -16,6 +16,14 @@ pub(crate) struct Map {
 }
 
 impl Map {
+    /// A sheet drawn at 1 to `scale`.
+    pub(crate) fn of(sheet: &SheetPlan, scale: f64) -> Self {
+        Self {
+            high: sheet.size[1].as_mm() / scale,
+            wide: sheet.size[0].as_mm() / scale,
+            scale,
+        }
+    }
     /// A place on the sheet.
     pub(crate) fn at(&self, x: crate::units::Length, y: crate::units::Length) -> Point {
         pt(x.as_mm() / self.scale, self.high - y.as_mm() / self.scale)
