@@ -42,7 +42,11 @@ fn belongs(o: &Opening, wall: &BackWall, name: &str) -> bool {
     let heights = || o.back_wall.iter().filter_map(|w| w.height);
     match level(name) {
         Some(low) if o.back_wall.len() > 1 => {
-            let wanted = if low { heights().min() } else { heights().max() };
+            let wanted = if low {
+                heights().min()
+            } else {
+                heights().max()
+            };
             wall.height == wanted
         }
         _ => true,
@@ -97,7 +101,7 @@ pub(crate) fn by_straightedge(o: &Opening, shape: &Shape, i: usize) -> Option<Le
 }
 
 /// The least depth: of the tape readings, and of the back wall's belly at each station of a straightedge.
-pub fn least(o: &Opening, shape: &Shape) -> Option<Length> {
+pub(crate) fn least(o: &Opening, shape: &Shape) -> Option<Length> {
     let read = o.tape.depth.iter().filter_map(|d| d.1);
     let bellies = o.back_wall.iter().filter_map(|wall| {
         let width = width(shape).filter(|w| w.is_positive())?;

@@ -82,7 +82,9 @@ fn diagonal(shape: &Shape, low: Side) -> Option<Length> {
 fn height(o: &Opening, shape: &Shape, i: usize) -> Option<Length> {
     let name = &o.tape.height.get(i)?.0;
     let named = |list: &[crate::model::Station]| {
-        let s = list.iter().find(|s| !s.name.is_empty() && name.ends_with(&s.name))?;
+        let s = list
+            .iter()
+            .find(|s| !s.name.is_empty() && name.ends_with(&s.name))?;
         s.front
     };
     if let (Some(d), Some(u)) = (

@@ -107,7 +107,7 @@ pub fn get(o: &Opening, at: At) -> Reading {
 }
 
 /// Writes another value there; nothing happens where there is no such place.
-pub fn put(o: &mut Opening, at: At, value: Length) {
+pub(crate) fn put(o: &mut Opening, at: At, value: Length) {
     let v = Some(value);
     let p = &mut o.plumb_lines;
     let slot = match at {
@@ -116,17 +116,9 @@ pub fn put(o: &mut Opening, at: At, value: Length) {
         At::Gap(Side::Right, Face::Front, i) => p.right_gap.get_mut(i),
         At::Gap(Side::Left, Face::Back, i) => p.left_gap_back.get_mut(i),
         At::Gap(Side::Right, Face::Back, i) => p.right_gap_back.get_mut(i),
-        At::Down(Face::Front, i) => o
-            .level_line
-            .down_to_floor
-            .get_mut(i)
-            .map(|s| &mut s.front),
+        At::Down(Face::Front, i) => o.level_line.down_to_floor.get_mut(i).map(|s| &mut s.front),
         At::Down(Face::Back, i) => o.level_line.down_to_floor.get_mut(i).map(|s| &mut s.back),
-        At::Up(Face::Front, i) => o
-            .level_line
-            .up_to_ceiling
-            .get_mut(i)
-            .map(|s| &mut s.front),
+        At::Up(Face::Front, i) => o.level_line.up_to_ceiling.get_mut(i).map(|s| &mut s.front),
         At::Up(Face::Back, i) => o.level_line.up_to_ceiling.get_mut(i).map(|s| &mut s.back),
         At::Width(i) => o.tape.width.get_mut(i),
         At::DiagonalUpRight => o.tape.diagonal_up_right.as_mut(),

@@ -125,7 +125,10 @@ impl Shape {
         // A wall or station read in one plane only stands in for the other: nothing better is known.
         let or = |a: Trace, b: Trace| if a.is_empty() { b } else { a };
         let back = has_back.then(|| {
-            let walls = (or(back_walls.0, front_walls.0), or(back_walls.1, front_walls.1));
+            let walls = (
+                or(back_walls.0, front_walls.0),
+                or(back_walls.1, front_walls.1),
+            );
             plane(opening, apart, walls, Face::Back)
         });
         Self { front, back }

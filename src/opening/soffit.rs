@@ -145,12 +145,7 @@ fn between(
 }
 
 /// Where every soffit stops short of the front: the full-height box in front of them all.
-fn in_front(
-    opening: &Opening,
-    shape: &Shape,
-    whole: BoxSize,
-    left: Length,
-) -> Option<OtherBox> {
+fn in_front(opening: &Opening, shape: &Shape, whole: BoxSize, left: Length) -> Option<OtherBox> {
     let deepest = opening
         .soffits
         .iter()

@@ -295,7 +295,9 @@ fn take_again(
             let words = slip::words(suspect.kind, read, *truth, tape);
             let several = suspect.kind.is_none() && suspect.readings.len() > 1;
             let why = match n {
-                0 if several => format!("No single slip explains it; these together would. {words}"),
+                0 if several => {
+                    format!("No single slip explains it; these together would. {words}")
+                }
                 0 => words,
                 _ => format!("If what stands above is right. {words}"),
             };
@@ -328,7 +330,9 @@ fn cautions(opening: &Opening, shape: &Shape) -> Vec<String> {
         list.push("The back wall is taken as flat between the depth readings.".into());
     }
     if opening.existing_trim.iter().any(|t| t.stay) {
-        list.push("Base or crown that stays is not in the largest box; see the box between it.".into());
+        list.push(
+            "Base or crown that stays is not in the largest box; see the box between it.".into(),
+        );
     }
     list
 }

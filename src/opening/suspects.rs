@@ -107,11 +107,19 @@ impl Search<'_> {
     /// How badly the overlaps still miss, or nothing where one misses by more than its tolerance.
     fn cost(&self, readings: &[(At, Length)]) -> Option<f64> {
         let misses = self.with(readings);
-        if misses.iter().any(|(miss, tolerance)| miss.abs() > *tolerance) {
+        if misses
+            .iter()
+            .any(|(miss, tolerance)| miss.abs() > *tolerance)
+        {
             return None;
         }
         // Rounding seldom reaches its worst: a third of the tolerance is about its standard deviation.
-        Some(misses.iter().map(|(m, t)| (3.0 * m / t).powi(2) / 2.0).sum())
+        Some(
+            misses
+                .iter()
+                .map(|(m, t)| (3.0 * m / t).powi(2) / 2.0)
+                .sum(),
+        )
     }
 
     /// What the reading should be for the overlaps to agree best.
@@ -131,7 +139,7 @@ impl Search<'_> {
             }
             // A slip beyond 1000 in is no slip of the tape; this also keeps the cast in range.
             let step = (up / down).clamp(-1000.0, 1000.0);
-            value = value - Length::from_units((step * Length::INCH.units() as f64) as i64);
+            value -= Length::from_units((step * Length::INCH.units() as f64) as i64);
         }
         Some(value)
     }

@@ -176,10 +176,7 @@ mod tests {
             Some(Length::in_64(8))
         );
         // One that ends exactly on a reading still counts only that one at that end.
-        assert_eq!(
-            wall.counted(Length::inches(0), Length::inches(24)).len(),
-            2
-        );
+        assert_eq!(wall.counted(Length::inches(0), Length::inches(24)).len(), 2);
         assert_eq!(
             wall.least_over(Length::inches(50), Length::inches(90)),
             Some(Length::in_64(8))
@@ -192,6 +189,9 @@ mod tests {
         assert_eq!(wall.at(Length::inches(12)), Some(Length::in_64(52)));
         assert_eq!(wall.at(Length::inches(36)), Some(Length::in_64(28)));
         assert_eq!(Trace::default().at(Length::ZERO), None);
-        assert_eq!(hypotenuse(Length::inches(36), Length::inches(48)), Length::inches(60));
+        assert_eq!(
+            hypotenuse(Length::inches(36), Length::inches(48)),
+            Length::inches(60)
+        );
     }
 }
