@@ -17,8 +17,10 @@ pub(super) struct Shape {
     pub limit: Option<usize>,
 }
 
-/// Table operations the referee is given for one sheet.
-const WORK: u128 = 8_000_000_000;
+/// Joins of two rectangles the referee is given for one sheet.
+const WORK: u64 = 5_000_000_000;
+/// Most numbers in the table (8 bytes each).
+const NUMBERS: usize = 20_000_000;
 /// Most states of the counters.
 const STATES: usize = 4_096;
 
@@ -107,13 +109,15 @@ pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) ->
     let (xs, ys) = (sums(&along, room.0)?, sums(&across, room.1)?);
     let shares = shares(limits)?;
     let states = shares.len();
-    let pairs: usize = shares.iter().map(Vec::len).sum();
+    let pairs = shares.iter().map(Vec::len).sum::<usize>() as u64;
     let (nx, ny) = (xs.len(), ys.len());
-    let work =
-        (nx as u128 * ny as u128) * ((nx + ny) as u128 / 4 + shapes.len() as u128) * pairs as u128;
-    if work > WORK || nx * ny * states > 200_000_000 {
+    if nx.saturating_mul(ny).saturating_mul(states) > NUMBERS {
         return None;
     }
+    let (x_at, y_at) = (Steps::new(&xs), Steps::new(&ys));
+    // Where a rectangle, made longer, comes to hold more: only there is it worth cutting. One list for each width.
+    let mut rises: Vec<Vec<u32>> = vec![Vec::new(); ny];
+    let mut work = 0u64;
     // What each single piece needs of the counters: its state's digit.
     let mut radix = 1usize;
     let mut unit = Vec::new();
@@ -140,38 +144,57 @@ pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) ->
                 }
             }
         }
-        // Cuts across: two rows that are finished.
-        for ai in 0..xi {
-            let rest = xs[xi] - xs[ai];
-            if rest < xs[ai] {
-                break;
-            }
-            let bi = xs.partition_point(|x| *x <= rest) - 1;
-            join(
-                now,
-                &done[ai * row..(ai + 1) * row],
-                &done[bi * row..(bi + 1) * row],
-                states,
-                &shares,
-            );
-        }
-        // Cuts along: within the row, from the narrow end up.
+        let mut up: Vec<u32> = Vec::new();
         for yi in 0..ny {
             let (below, at) = now.split_at_mut(yi * states);
-            for ai in 0..yi {
-                let rest = ys[yi] - ys[ai];
-                if rest < ys[ai] {
+            let cell = &mut at[..states];
+            let here = |x: usize| x * row + yi * states;
+            // Cuts across: two pieces as wide as this one, finished earlier.
+            for a in rises[yi].iter().map(|a| *a as usize) {
+                let rest = xs[xi] - xs[a];
+                if rest < xs[a] {
                     break;
                 }
-                let bi = ys.partition_point(|y| *y <= rest) - 1;
+                let b = x_at.last_within(rest);
+                work += pairs;
                 join(
-                    &mut at[..states],
-                    &below[ai * states..(ai + 1) * states],
-                    &below[bi * states..(bi + 1) * states],
-                    states,
+                    cell,
+                    &done[here(a)..][..states],
+                    &done[here(b)..][..states],
                     &shares,
                 );
             }
+            // Cuts along: two of the same length, narrower.
+            for a in up.iter().map(|a| *a as usize) {
+                let rest = ys[yi] - ys[a];
+                if rest < ys[a] {
+                    break;
+                }
+                let b = y_at.last_within(rest);
+                work += pairs;
+                join(
+                    cell,
+                    &below[a * states..][..states],
+                    &below[b * states..][..states],
+                    &shares,
+                );
+            }
+            let narrower = (yi > 0).then(|| &below[(yi - 1) * states..]);
+            let shorter = (xi > 0).then(|| &done[here(xi - 1)..]);
+            for smaller in [narrower, shorter].into_iter().flatten() {
+                for (c, s) in cell.iter_mut().zip(smaller) {
+                    *c = (*c).max(*s);
+                }
+            }
+            if more_than(cell, narrower) {
+                up.push(yi as u32);
+            }
+            if more_than(cell, shorter) {
+                rises[yi].push(xi as u32);
+            }
+        }
+        if work > WORK {
+            return None;
         }
     }
     table
@@ -180,20 +203,49 @@ pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) ->
         .and_then(|cells| cells.iter().copied().max())
 }
 
-/// Raises each cell of `to` to what two pieces `a`, `b` side by side hold.
-fn join(to: &mut [i64], a: &[i64], b: &[i64], states: usize, shares: &[Vec<(usize, usize)>]) {
-    if states == 1 {
-        for ((t, a), b) in to.iter_mut().zip(a).zip(b) {
-            *t = (*t).max(a.saturating_add(*b));
+/// True where a rectangle holds more than a smaller one, in some state.
+fn more_than(cell: &[i64], smaller: Option<&[i64]>) -> bool {
+    match smaller {
+        None => cell.iter().any(|c| *c > 0),
+        Some(smaller) => cell.iter().zip(smaller).any(|(c, s)| c > s),
+    }
+}
+
+/// Sums by length: which is the last that is at most so long.
+struct Steps {
+    unit: i64,
+    at: Vec<u32>,
+}
+
+impl Steps {
+    fn new(sums: &[i64]) -> Self {
+        let unit = sums.iter().fold(0, |a, b| gcd(a, *b)).max(1);
+        let cells = sums.last().map_or(0, |l| (l / unit) as usize);
+        let mut at = vec![0u32; cells + 1];
+        let mut next = 0;
+        for (i, cell) in at.iter_mut().enumerate() {
+            while next + 1 < sums.len() && sums[next + 1] <= i as i64 * unit {
+                next += 1;
+            }
+            *cell = next as u32;
         }
+        Self { unit, at }
+    }
+    /// For a length that is at least the first sum and at most the last.
+    fn last_within(&self, length: i64) -> usize {
+        self.at[(length / self.unit) as usize] as usize
+    }
+}
+
+/// Raises a cell, state by state, to what two pieces `a`, `b` side by side hold.
+fn join(to: &mut [i64], a: &[i64], b: &[i64], shares: &[Vec<(usize, usize)>]) {
+    if let ([to], [a], [b]) = (&mut *to, a, b) {
+        *to = (*to).max(a.saturating_add(*b));
         return;
     }
-    let cells = to.chunks_exact_mut(states).zip(a.chunks_exact(states));
-    for ((t, a), b) in cells.zip(b.chunks_exact(states)) {
-        for (c, ways) in shares.iter().enumerate() {
-            for (i, j) in ways {
-                t[c] = t[c].max(a[*i].saturating_add(b[*j]));
-            }
+    for (t, ways) in to.iter_mut().zip(shares) {
+        for (i, j) in ways {
+            *t = (*t).max(a[*i].saturating_add(b[*j]));
         }
     }
 }
