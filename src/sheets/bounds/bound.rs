@@ -83,26 +83,25 @@ impl Weights {
                 });
             }
         }
-        match (least_cost(&stock, rest), least_sheets(&stock, rest)) {
-            (Some(cost), Some(sheets)) => Bound {
+        if let (Some(cost), Some(sheets)) = (least_cost(&stock, rest), least_sheets(&stock, rest)) {
+            let draft = if sheets == 0 {
+                CertificateDraft::Nothing
+            } else {
+                draft
+            };
+            return Bound {
                 cost,
                 sheets,
                 impossible: false,
-                draft: if sheets == 0 {
-                    CertificateDraft::Nothing
-                } else {
-                    draft
-                },
-            },
-            _ => {
-                let all = |k: &Stock| i64::from(k.buy).saturating_mul(k.cost);
-                Bound {
-                    cost: stock.iter().map(all).fold(0, i64::saturating_add),
-                    sheets: stock.iter().map(|k| k.buy).fold(0, u32::saturating_add),
-                    impossible: true,
-                    draft,
-                }
-            }
+                draft,
+            };
+        }
+        let all = |k: &Stock| i64::from(k.buy).saturating_mul(k.cost);
+        Bound {
+            cost: stock.iter().map(all).fold(0, i64::saturating_add),
+            sheets: stock.iter().map(|k| k.buy).fold(0, u32::saturating_add),
+            impossible: true,
+            draft,
         }
     }
 }

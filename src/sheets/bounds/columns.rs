@@ -281,8 +281,8 @@ impl<'a> Generation<'a> {
         prices: &[f64],
     ) -> bool {
         let mut added = false;
-        for kind in 0..self.instance.kinds.len() {
-            let least = most[kind] - most[kind] / 16;
+        for (kind, most) in most.iter().enumerate() {
+            let least = most - most / 16;
             for tree in patterns(kind, least) {
                 let Some(tree) = self.within_limits(tree) else {
                     continue;

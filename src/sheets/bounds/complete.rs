@@ -207,7 +207,7 @@ fn check(task: &SheetTask) -> (bool, bool) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(if std::env::var("NOOKWRIGHT_LONG").is_ok() { 4000 } else { 250 }))]
+    #![proptest_config(ProptestConfig::with_cases(if std::env::var("NOOKWRIGHT_LONG").is_ok() { 4000 } else { 120 }))]
     #[test]
     fn never_above_the_truth(task in any_task()) {
         check(&task);
@@ -225,5 +225,4 @@ fn nearly_always_equal_to_the_truth() {
         met += u32::from(possible && equal);
     }
     assert!(solved > 50 && met * 100 >= solved * 90, "{met} of {solved}");
-    eprintln!("equal {met} of {solved}");
 }

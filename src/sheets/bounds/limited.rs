@@ -138,7 +138,7 @@ impl Limited {
             let high = self.ys.at[y];
             row_primes.clear();
             let mut looked = 0u64;
-            for x in 1..nx {
+            for (x, primes) in column_primes.iter_mut().enumerate().skip(1) {
                 let wide = self.xs.at[x];
                 single.fill(0);
                 beside.fill(0);
@@ -163,7 +163,7 @@ impl Limited {
                     looked += n as u64;
                 }
                 let column = &self.columns[x * ny * n..];
-                for p in column_primes[x].iter().take_while(|p| 2 * p.at <= high) {
+                for p in primes.iter().take_while(|p| 2 * p.at <= high) {
                     let from = self.ys.floor(high - p.at) * n;
                     combine(&mut above, p, &column[from..from + n], &self.pairs);
                     looked += n as u64;
@@ -197,7 +197,7 @@ impl Limited {
                         });
                     }
                     if best > above[s].max(lower_row) {
-                        column_primes[x].push(Prime {
+                        primes.push(Prime {
                             at: high,
                             weight: best,
                             state,
@@ -329,7 +329,7 @@ fn lower_states(limits: &[CopyLimitDraft], states: usize) -> Vec<Vec<u16>> {
         let mut lower = Vec::new();
         for l in limits {
             let n = l.most as usize + 1;
-            if state / unit % n > 0 {
+            if !(state / unit).is_multiple_of(n) {
                 lower.push((state - unit) as u16);
             }
             unit *= n;

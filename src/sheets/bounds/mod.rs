@@ -5,7 +5,7 @@
 //! and a number of sheets, so no way of finding them can claim too much.
 
 // The search half of the optimiser is the caller; until it lands, nothing outside tests reaches these.
-#![allow(dead_code)]
+#![allow(dead_code, unused_imports)]
 
 mod axis;
 mod bound;

@@ -269,7 +269,7 @@ pub(super) fn join(above: bool, parts: [Option<Tree>; 2]) -> Option<Tree> {
     for part in parts.into_iter().flatten() {
         match (part, above) {
             (Tree::Beside(mut inner), false) | (Tree::Above(mut inner), true) => {
-                all.append(&mut inner)
+                all.append(&mut inner);
             }
             (part, _) => all.push(part),
         }
