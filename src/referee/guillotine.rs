@@ -18,7 +18,7 @@ pub(super) struct Shape {
 }
 
 /// Joins of two rectangles the referee is given for one sheet.
-const WORK: u64 = 5_000_000_000;
+const WORK: u64 = 1_500_000_000;
 /// Most numbers in the table (8 bytes each).
 const NUMBERS: usize = 20_000_000;
 /// Most states of the counters.

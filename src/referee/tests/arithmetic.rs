@@ -148,3 +148,45 @@ fn squares_on_sheets() {
     assert_eq!(most_weight(&[square.clone()], &[], (5, 6)), Some(2));
     assert_eq!(fewest_sheets(&[square], &[(2, 9)]), Some(u32::MAX));
 }
+
+/// gcut (Beasley 1985, OR-Library): most area of any number of copies, oriented and turning. Values as published and in
+/// `tests/data`; sets whose table would be too large are said to be so, never guessed.
+#[test]
+fn best_patterns_of_the_open_sets() {
+    let text = include_str!("../../../tests/data/single_sheet_gcut.jsonl");
+    let (mut right, mut large) = (0, 0);
+    for line in text.lines() {
+        let list: serde_json::Value = serde_json::from_str(line).expect("a list");
+        let n = |v: &serde_json::Value| v.as_i64().expect("a number");
+        let room = (n(&list["sheet"][0]), n(&list["sheet"][1]));
+        if room.0 > 1_000 && std::env::var("NOOKWRIGHT_LONG").is_err() {
+            continue;
+        }
+        for (name, turns) in [("oriented", false), ("turning", true)] {
+            let want = &list["most_area_any_count"][name];
+            let shapes: Vec<Shape> = (list["sizes"].as_array().expect("sizes").iter())
+                .map(|i| {
+                    let (a, b) = (n(&i[0]), n(&i[1]));
+                    Shape {
+                        ways: if turns {
+                            vec![(a, b), (b, a)]
+                        } else {
+                            vec![(a, b)]
+                        },
+                        weight: a * b,
+                        count: 1,
+                        limit: None,
+                    }
+                })
+                .collect();
+            match most_weight(&shapes, &[], room) {
+                Some(most) => {
+                    assert_eq!(most, n(want), "{} {name}", list["id"]);
+                    right += 1;
+                }
+                None => large += 1,
+            }
+        }
+    }
+    assert!(right > 4 * large, "{right} right, {large} too large");
+}
