@@ -129,7 +129,7 @@ fn store_table(ctx: &Context, lines: &[&&BuyLine], money: &str) -> Table {
         vec![
             Col::signs(""),
             Col::words("what"),
-            Col::numbers("need"),
+            Col::numbers("need").kept(),
             Col::numbers("have"),
             Col::words("buy"),
             Col::numbers(format!("price, {money}")),
