@@ -123,6 +123,50 @@ fn groups_come_off_one_stick_or_not_at_all() {
     assert_eq!(named, [(0, true), (1, true)]);
 }
 
+/// The state of the complete search.
+struct All<'a> {
+    task: &'a StickTask,
+    pieces: Vec<i64>,
+    opened: Vec<u32>,
+    room: Vec<i64>,
+    best: Option<i64>,
+}
+impl All<'_> {
+    fn cost(&self) -> i64 {
+        (self.task.kinds.iter().zip(&self.opened))
+            .map(|(k, n)| k.cost.map_or(0, |c| c.0) * i64::from(n.saturating_sub(k.have)))
+            .sum()
+    }
+    fn place(&mut self, i: usize) {
+        if self.best.is_some_and(|b| self.cost() >= b) {
+            return;
+        }
+        let Some(p) = self.pieces.get(i).copied() else {
+            self.best = Some(self.cost());
+            return;
+        };
+        for s in 0..self.room.len() {
+            if self.room[s] >= p && !self.room[..s].contains(&self.room[s]) {
+                self.room[s] -= p;
+                self.place(i + 1);
+                self.room[s] += p;
+            }
+        }
+        for k in 0..self.opened.len() {
+            let kind = &self.task.kinds[k];
+            let cap = (kind.length + self.task.kerf).units();
+            let there = kind.at_most.is_none_or(|m| self.opened[k] < kind.have + m);
+            if there && cap >= p {
+                self.opened[k] += 1;
+                self.room.push(cap - p);
+                self.place(i + 1);
+                self.room.pop();
+                self.opened[k] -= 1;
+            }
+        }
+    }
+}
+
 /// Least cost by trying everything: every way to put each piece on an open stick or on a new one of each class.
 fn complete(task: &StickTask) -> Option<i64> {
     let kerf = task.kerf.units();
@@ -130,48 +174,6 @@ fn complete(task: &StickTask) -> Option<i64> {
         .flat_map(|p| std::iter::repeat_n(p.length.units() + kerf, p.count as usize))
         .collect();
     pieces.sort_unstable_by_key(|p| std::cmp::Reverse(*p));
-    struct All<'a> {
-        task: &'a StickTask,
-        pieces: Vec<i64>,
-        opened: Vec<u32>,
-        room: Vec<i64>,
-        best: Option<i64>,
-    }
-    impl All<'_> {
-        fn cost(&self) -> i64 {
-            (self.task.kinds.iter().zip(&self.opened))
-                .map(|(k, n)| k.cost.map_or(0, |c| c.0) * i64::from(n.saturating_sub(k.have)))
-                .sum()
-        }
-        fn place(&mut self, i: usize) {
-            if self.best.is_some_and(|b| self.cost() >= b) {
-                return;
-            }
-            let Some(p) = self.pieces.get(i).copied() else {
-                self.best = Some(self.cost());
-                return;
-            };
-            for s in 0..self.room.len() {
-                if self.room[s] >= p && !self.room[..s].contains(&self.room[s]) {
-                    self.room[s] -= p;
-                    self.place(i + 1);
-                    self.room[s] += p;
-                }
-            }
-            for k in 0..self.opened.len() {
-                let kind = &self.task.kinds[k];
-                let cap = (kind.length + self.task.kerf).units();
-                let there = kind.at_most.is_none_or(|m| self.opened[k] < kind.have + m);
-                if there && cap >= p {
-                    self.opened[k] += 1;
-                    self.room.push(cap - p);
-                    self.place(i + 1);
-                    self.room.pop();
-                    self.opened[k] -= 1;
-                }
-            }
-        }
-    }
     let mut all = All {
         task,
         pieces,

@@ -144,8 +144,14 @@ fn squares_on_sheets() {
         count: 4,
         limit: None,
     };
-    assert_eq!(fewest_sheets(&[square.clone()], &[(5, 6)]), Some(2));
-    assert_eq!(most_weight(&[square.clone()], &[], (5, 6)), Some(2));
+    assert_eq!(
+        fewest_sheets(std::slice::from_ref(&square), &[(5, 6)]),
+        Some(2)
+    );
+    assert_eq!(
+        most_weight(std::slice::from_ref(&square), &[], (5, 6)),
+        Some(2)
+    );
     assert_eq!(fewest_sheets(&[square], &[(2, 9)]), Some(u32::MAX));
 }
 
