@@ -111,16 +111,7 @@ fn pass(
             budget,
         );
     }
-    for (t, n) in left.iter().enumerate() {
-        packing
-            .absent
-            .extend(std::iter::repeat_n(t as u32, *n as usize));
-    }
-    packing.absent_area = packing
-        .absent
-        .iter()
-        .map(|t| problem.items[*t as usize].area)
-        .sum();
+    note_absent(problem, &mut packing, &left);
     downsize(problem, &mut packing);
     packing
 }
@@ -234,4 +225,31 @@ pub(crate) fn downsize(problem: &Problem, packing: &mut Packing) {
             packing.bins[bin].refresh(problem);
         }
     }
+}
+
+/// Places what is absent, on open sheets first, then on new ones.
+pub(crate) fn complete(problem: &Problem, packing: &mut Packing, budget: &mut Budget) {
+    let mut left = vec![0; problem.items.len()];
+    for item in packing.absent.drain(..) {
+        left[item as usize] += 1;
+    }
+    let kinds = kinds_in_order(problem);
+    let types = sorted(problem, 0);
+    fill_all(problem, &kinds, &types, &mut left, Score::Area, packing, budget);
+    note_absent(problem, packing, &left);
+    downsize(problem, packing);
+}
+
+/// Lists what is left over as absent.
+fn note_absent(problem: &Problem, packing: &mut Packing, left: &[u32]) {
+    for (t, n) in left.iter().enumerate() {
+        packing
+            .absent
+            .extend(std::iter::repeat_n(t as u32, *n as usize));
+    }
+    packing.absent_area = packing
+        .absent
+        .iter()
+        .map(|t| problem.items[*t as usize].area)
+        .sum();
 }

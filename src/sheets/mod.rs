@@ -3,15 +3,18 @@
 mod answer;
 mod bounds;
 mod build;
+mod groups;
 mod instance;
 mod layout;
 pub mod order;
 mod packing;
+mod patterns;
 mod places;
 mod problem;
 mod recreate;
 mod ruin;
 mod schedule;
+mod second;
 mod tree;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};

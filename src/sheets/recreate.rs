@@ -103,32 +103,58 @@ impl<'a> Search<'a> {
 
     /// Searches until nothing is missing (true) or the budget is spent (false).
     pub(crate) fn run(&mut self, budget: &mut Budget) -> bool {
-        loop {
-            if self.now.is_whole() {
-                return true;
-            }
+        while !self.now.is_whole() {
             if budget.is_empty() {
                 return false;
             }
             budget.spend(self.step());
         }
+        true
     }
 
-    /// One iteration; gives the work steps it took.
-    fn step(&mut self) -> u64 {
-        let mut steps = 40;
+    /// The same, and copies to `best` every state that misses less than it.
+    pub(crate) fn run_keeping(&mut self, budget: &mut Budget, best: &mut Packing) -> bool {
+        while !self.now.is_whole() && !budget.is_empty() {
+            budget.spend(self.step());
+            if self.now.absent_area < best.absent_area {
+                best.clone_from(&self.now);
+            }
+        }
+        self.now.is_whole()
+    }
+
+    /// Tears out and puts back once, without deciding; gives the sheets that changed. [`Search::keep`] or
+    /// [`Search::undo`] must follow. Gives up when more than `most` area is missing.
+    pub(crate) fn attempt(&mut self, most: i64, steps: &mut u64) {
+        *steps += 40;
         self.before.used.clone_from(&self.now.used);
         self.before.price = self.now.price;
         self.before.absent.clone_from(&self.now.absent);
         self.before.absent_area = self.now.absent_area;
         self.ruin();
+        self.recreate(most, steps);
+    }
+
+    /// Positions of the sheets that the last attempt changed.
+    pub(crate) fn changed(&self) -> &[usize] {
+        &self.touched
+    }
+
+    /// The attempt stands.
+    pub(crate) fn keep(&mut self) {
+        self.touched.clear();
+        self.is_touched.fill(false);
+    }
+
+    /// One iteration; gives the work steps it took.
+    fn step(&mut self) -> u64 {
+        let mut steps = 0;
         let slot = self.turn % HISTORY;
         self.turn += 1;
-        let most = self.history[slot].max(self.before.absent_area);
-        self.recreate(most, &mut steps);
+        let most = self.history[slot].max(self.now.absent_area);
+        self.attempt(most, &mut steps);
         if self.now.absent_area <= most {
-            self.touched.clear();
-            self.is_touched.fill(false);
+            self.keep();
         } else {
             self.undo();
         }
@@ -175,7 +201,8 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn undo(&mut self) {
+    /// As it was before the attempt.
+    pub(crate) fn undo(&mut self) {
         for bin in self.touched.drain(..) {
             self.is_touched[bin] = false;
             std::mem::swap(&mut self.spare[bin], &mut self.now.bins[bin]);

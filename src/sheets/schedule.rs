@@ -1,41 +1,175 @@
 //! What is done in which order, and with how many work steps: the policy of the whole search, in one place.
 
 use super::Progress;
-use super::answer;
+use super::bounds::{self, Bound};
 use super::build::multistart;
 use super::instance::Instance;
 use super::packing::Packing;
 use super::problem::{Price, Problem};
 use super::recreate::Search;
+use super::second::Taste;
+use super::{answer, groups, patterns, second};
 use crate::model::Effort;
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, UnplacedPiece};
 use crate::solve::budget::Budget;
 use crate::solve::rng::Rng;
+use crate::solve::threads;
 use crate::units::Cents;
 
-/// Work steps of an effort.
-#[derive(Clone, Copy)]
-struct Effort_ {
+/// Jobs with more pieces are searched by groups of sheets. [default: 150] [range: 100 to 500]
+const LARGE: usize = 150;
+/// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
+const MANY_COPIES: usize = 4;
+
+/// Work steps of each stage. A step takes about six nanoseconds of one core in the search, one in the tables of the bound.
+#[derive(Clone, Copy, Debug)]
+struct Steps {
+    /// Quick rules; the first pass is always finished.
     multistart: u64,
+    /// Before the linear bound.
+    first_search: u64,
+    /// The linear bound and the plan made from it.
+    linear: u64,
+    /// After it.
     search: u64,
+    /// By groups, for large jobs.
+    groups: u64,
+    /// Second aims, for each piece; at least as for ten pieces, at most as for five hundred.
+    second_each: u64,
 }
 
-fn steps(effort: Effort) -> Effort_ {
-    match effort {
-        Effort::Quick => Effort_ {
-            multistart: 20_000_000,
-            search: 20_000_000,
-        },
-        Effort::Normal => Effort_ {
-            multistart: 100_000_000,
-            search: 1_000_000_000,
-        },
-        Effort::Thorough => Effort_ {
-            multistart: 200_000_000,
-            search: 5_000_000_000,
-        },
+const QUICK: Steps = Steps {
+    multistart: 10_000_000,
+    first_search: 8_000_000,
+    linear: 50_000_000,
+    search: 4_000_000,
+    groups: 50_000_000,
+    second_each: 50_000,
+};
+const NORMAL: Steps = Steps {
+    multistart: 40_000_000,
+    first_search: 30_000_000,
+    linear: 600_000_000,
+    search: 250_000_000,
+    groups: 500_000_000,
+    second_each: 300_000,
+};
+const THOROUGH: Steps = Steps {
+    multistart: 80_000_000,
+    first_search: 100_000_000,
+    linear: 3_000_000_000,
+    search: 1_500_000_000,
+    groups: 4_000_000_000,
+    second_each: 1_500_000,
+};
+
+/// A plan in the making.
+struct Course<'a> {
+    problem: &'a Problem,
+    instance: &'a Instance,
+    workers: usize,
+    best: Packing,
+    bound: Bound,
+    searched: u64,
+}
+
+impl Course<'_> {
+    /// Nothing cheaper is possible.
+    fn is_least(&self) -> bool {
+        self.best.is_whole() && self.best.price.money <= self.bound.cost
     }
+
+    fn enough(&self) -> Price {
+        Price {
+            money: self.bound.cost,
+            in_hand: i64::MAX,
+        }
+    }
+
+    fn take(&mut self, found: Packing) {
+        if found.better_than(&self.best) {
+            self.best = found;
+            self.best.tidy();
+        }
+    }
+
+    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round.
+    fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
+        const ROUNDS: u64 = 4;
+        let mut from = from.cloned();
+        for round in 0..ROUNDS {
+            if self.is_least() {
+                return;
+            }
+            let problem = self.problem;
+            let enough = self.enough();
+            let start = from.take().unwrap_or_else(|| self.best.clone());
+            let best = &self.best;
+            let streams = threads::map(self.workers, vec![0, 1], |stream| {
+                let mut budget = Budget::new(steps / (2 * ROUNDS));
+                let rng = Rng::new(&[seed, round, stream]);
+                let found = descend(problem, &start, best, enough, rng, &mut budget);
+                (found, budget.spent())
+            });
+            for (found, spent) in streams {
+                self.searched += spent;
+                if let Some(found) = found {
+                    self.take(found);
+                }
+            }
+        }
+    }
+
+    fn linear(&mut self, steps: u64) {
+        let mut left = steps;
+        let incumbent = if self.best.is_whole() {
+            self.best.price.money
+        } else {
+            i64::MAX
+        };
+        let out = bounds::lp(self.instance, &mut left, incumbent);
+        self.searched += steps - left;
+        self.bound = out.bound.or(self.bound.clone());
+        if out.patterns.is_empty() {
+            return;
+        }
+        let mut budget = Budget::new(u64::MAX);
+        let found = patterns::packing(self.problem, &out.patterns, &mut budget);
+        self.searched += budget.spent();
+        self.take(found);
+    }
+}
+
+/// Goes down in price from `start` as long as the budget lasts; gives the best whole plan that beats `best`.
+fn descend(
+    problem: &Problem,
+    start: &Packing,
+    best: &Packing,
+    enough: Price,
+    rng: Rng,
+    budget: &mut Budget,
+) -> Option<Packing> {
+    if !best.is_whole() {
+        // Limits are tight: what matters is to place more.
+        let mut least = best.clone();
+        let mut search = Search::new(problem, start, Price::MOST, rng);
+        search.run_keeping(budget, &mut least);
+        return Some(least);
+    }
+    let mut found: Option<Packing> = None;
+    let mut search = Search::new(problem, start, best.price.less_money(), rng);
+    while search.run(budget) {
+        let mut packing = search.now().clone();
+        packing.tidy();
+        let price = packing.price;
+        found = Some(packing);
+        if price <= enough || price.money == 0 {
+            break;
+        }
+        search.lower(price.less_money());
+    }
+    found
 }
 
 /// Plans the sheets of one material.
@@ -45,63 +179,173 @@ pub(super) fn solve(
     progress: &mut dyn FnMut(Progress),
 ) -> SheetAnswer {
     let mut instance = Instance::new(task);
-    let mut unplaced = set_aside(&mut instance);
+    let unplaced = set_aside(&mut instance);
+    let priced = task
+        .kinds
+        .iter()
+        .all(|k| k.cost.is_some() || k.at_most == Some(0));
     if instance.types.is_empty() {
         return SheetAnswer {
             sheets: Vec::new(),
             unplaced,
             at_least: 0,
-            cost_at_least: task
-                .kinds
-                .iter()
-                .all(|k| k.cost.is_some())
-                .then_some(Cents::ZERO),
+            cost_at_least: priced.then_some(Cents::ZERO),
             proved: true,
             certificate: Certificate::NothingToBuy,
             searched: 0,
         };
     }
     let problem = Problem::new(task, &instance);
-    let steps = steps(options.effort);
-    let mut budget = Budget::new(steps.multistart);
-    let least = Price {
-        money: area_bound(&instance),
-        in_hand: i64::MAX,
+    let steps = match options.effort {
+        Effort::Quick => QUICK,
+        Effort::Normal => NORMAL,
+        Effort::Thorough => THOROUGH,
     };
-    let mut best = multistart(&problem, &mut budget, least);
-    let mut searched = budget.spent();
-    progress(Progress {
-        sheets: bought(&problem, &best),
-        at_least: 0,
-        unplaced: best.absent.len() as u32,
-    });
-    if !best.is_whole() || best.price > least {
-        let mut budget = Budget::new(steps.search);
-        let limit = if best.is_whole() {
-            best.price.less_money()
-        } else {
-            Price::MOST
-        };
-        let mut search = Search::new(&problem, &best, limit, Rng::new(&[1]));
-        while search.run(&mut budget) {
-            best.clone_from(search.now());
-            best.tidy();
-            if best.price.money <= least.money {
-                break;
-            }
-            search.lower(best.price.less_money());
-        }
-        searched += budget.spent();
+    let bound = bounds::quick(&instance);
+    let mut budget = Budget::new(steps.multistart);
+    let enough = Price {
+        money: bound.cost,
+        in_hand: 0,
+    };
+    let best = multistart(&problem, &mut budget, enough);
+    let mut course = Course {
+        problem: &problem,
+        instance: &instance,
+        workers: options.threads.max(1),
+        best,
+        bound,
+        searched: budget.spent(),
+    };
+    let mut tell = |course: &Course| {
+        progress(Progress {
+            sheets: bought(course.problem, &course.best),
+            at_least: course.bound.sheets,
+            unplaced: course.best.absent.len() as u32,
+        });
+    };
+    tell(&course);
+    improve(&mut course, &steps, &mut tell);
+    if course.best.is_whole() {
+        fewer_in_hand(&mut course, steps.first_search);
     }
-    let (sheets, short) = answer::plans(task, &instance, &problem, &best);
+    second_aims(task, &mut course, &steps);
+    tell(&course);
+    finish(task, course, priced, unplaced)
+}
+
+/// The stages, in order, until nothing cheaper is possible.
+fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
+    let pieces: usize = course.problem.counts.iter().map(|n| *n as usize).sum();
+    let copies = pieces / course.problem.items.len().max(1);
+    if pieces <= LARGE {
+        course.search(steps.first_search, None, 1);
+        tell(course);
+        if !course.is_least() {
+            course.linear(steps.linear);
+            tell(course);
+        }
+        course.search(steps.search, None, 2);
+        return;
+    }
+    if copies >= MANY_COPIES && !course.is_least() {
+        course.linear(steps.linear);
+        tell(course);
+    }
+    if !course.is_least() {
+        by_groups(course, steps.groups / 2, 3);
+        tell(course);
+    }
+    if copies < MANY_COPIES && !course.is_least() {
+        course.linear(steps.linear);
+        tell(course);
+    }
+    if !course.is_least() {
+        by_groups(course, steps.groups / 2, 4);
+    }
+    if !course.best.is_whole() {
+        course.search(steps.search, None, 5);
+    }
+}
+
+fn by_groups(course: &mut Course, steps: u64, seed: u64) {
+    if !course.best.is_whole() {
+        return;
+    }
+    let mut budget = Budget::new(steps);
+    let (enough, workers) = (course.enough(), course.workers);
+    let problem = course.problem;
+    groups::improve(problem, &mut course.best, enough, seed, workers, &mut budget);
+    course.searched += budget.spent();
+}
+
+/// At the same money, takes less from the rack and from sheets in hand.
+fn fewer_in_hand(course: &mut Course, steps: u64) {
+    if course.best.price.in_hand == 0 {
+        return;
+    }
+    let mut budget = Budget::new(steps);
+    let mut search = Search::new(
+        course.problem,
+        &course.best,
+        course.best.price,
+        Rng::new(&[6]),
+    );
+    while search.run(&mut budget) {
+        let found = search.now().clone();
+        let price = found.price;
+        course.take(found);
+        if price.in_hand == 0 {
+            break;
+        }
+        search.lower(price);
+    }
+    course.searched += budget.spent();
+}
+
+fn second_aims(task: &SheetTask, course: &mut Course, steps: &Steps) {
+    let pieces: u64 = course.problem.counts.iter().map(|n| u64::from(*n)).sum();
+    let mut budget = Budget::new(steps.second_each * pieces.clamp(10, 500));
+    let unit = course.instance.unit.units();
+    let taste = Taste {
+        narrow: i32::try_from((task.narrowest_safe_rip + task.kerf).units() / unit.max(1))
+            .unwrap_or(i32::MAX / 4)
+            .min(i32::MAX / 4),
+        keep: task.keep,
+        unit,
+        kerf: task.kerf.units(),
+    };
+    let rng = Rng::new(&[7]);
+    second::improve(course.problem, &taste, &mut course.best, rng, &mut budget);
+    course.searched += budget.spent();
+}
+
+fn finish(
+    task: &SheetTask,
+    course: Course,
+    priced: bool,
+    mut unplaced: Vec<UnplacedPiece>,
+) -> SheetAnswer {
+    let Course {
+        problem,
+        instance,
+        best,
+        bound,
+        searched,
+        ..
+    } = course;
+    let (sheets, short) = answer::plans(task, instance, problem, &best);
     unplaced.extend(short);
+    let certificate = bounds::certificate(task, instance, &bound);
+    let one_size = problem.sheets.iter().filter(|s| s.limit > s.free).count() <= 1;
+    let least = best.price.money <= bound.cost
+        || (one_size && bought(problem, &best) <= bound.sheets);
     SheetAnswer {
         sheets,
         unplaced,
-        at_least: 0,
-        cost_at_least: None,
-        proved: best.is_whole() && best.price.money <= least.money,
-        certificate: Certificate::None,
+        at_least: bound.sheets,
+        cost_at_least: priced.then_some(Cents(bound.cost)),
+        proved: best.is_whole() && least && certificate != Certificate::None,
+        certificate,
         searched,
     }
 }

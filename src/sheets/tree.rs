@@ -69,7 +69,7 @@ impl Node {
             level: 0,
         }
     }
-    const fn division(dir: Dir, len: u16) -> Self {
+    pub(crate) const fn division(dir: Dir, len: u16) -> Self {
         Self {
             w: 0,
             h: 0,

@@ -1,0 +1,157 @@
+//! Large jobs: a few sheets at a time are emptied and packed again, alone.
+//!
+//! A search over all sheets would spend its time looking at places. Ten sheets are taken, one of them poorly filled;
+//! either they can do with less money, or what remains is gathered on the poorest, which soon can be given up. Groups of
+//! one round share no sheet and have random numbers of their own, so they can be worked on at the same time.
+
+use super::build;
+use super::packing::Packing;
+use super::problem::{Price, Problem};
+use super::recreate::Search;
+use crate::solve::budget::Budget;
+use crate::solve::rng::Rng;
+use crate::solve::threads;
+
+/// Sheets in a group. [default: 10] [range: 4 to 16]
+const SHEETS: usize = 10;
+/// Groups in a round. [default: 2, one for each of two threads] [range: 1 to 8]
+const GROUPS: usize = 2;
+/// Work steps for a group. [default: 2,500,000] [range: 500,000 to 20,000,000]
+const STEPS: u64 = 2_500_000;
+
+/// Works in rounds until the price is low enough or the budget is spent.
+pub(crate) fn improve(
+    problem: &Problem,
+    packing: &mut Packing,
+    enough: Price,
+    seed: u64,
+    workers: usize,
+    budget: &mut Budget,
+) {
+    let mut round = 0;
+    while packing.price > enough && !budget.is_empty() && packing.bins.len() > 1 {
+        packing.tidy();
+        let mut rng = Rng::new(&[seed, round]);
+        let groups = choose(packing, &mut rng);
+        let jobs: Vec<(usize, Problem, Packing)> = groups
+            .iter()
+            .enumerate()
+            .map(|(n, group)| {
+                let (part, sub) = extract(problem, packing, group);
+                (n, sub, part)
+            })
+            .collect();
+        let results = threads::map(workers, jobs, |(n, sub, part)| {
+            let mut steps = Budget::new(STEPS);
+            let rng = Rng::new(&[seed, round, n as u64 + 1]);
+            let better = repack(&sub, &part, rng, &mut steps);
+            (better, steps)
+        });
+        for (group, (better, steps)) in groups.iter().zip(results) {
+            budget.settle(&steps);
+            let Some(better) = better else { continue };
+            for bin in group {
+                packing.clear_bin(problem, *bin);
+            }
+            for bin in better.bins.iter().filter(|b| !b.is_empty()) {
+                let slot = packing.open(problem, bin.kind);
+                packing.bins[slot].clone_from(bin);
+            }
+            packing.absent.clear();
+            packing.absent_area = 0;
+        }
+        round += 1;
+    }
+    packing.tidy();
+}
+
+/// Disjoint groups: each has one of the emptiest sheets, then half at random and half from the emptier half.
+fn choose(packing: &Packing, rng: &mut Rng) -> Vec<Vec<usize>> {
+    let mut by_fill: Vec<usize> = (0..packing.bins.len()).collect();
+    by_fill.sort_by_key(|b| (packing.bins[*b].filled, *b));
+    let mut free = vec![true; packing.bins.len()];
+    let groups = GROUPS.min(packing.bins.len() / 2).max(1);
+    let mut chosen = vec![Vec::new(); groups];
+    for (group, bin) in chosen.iter_mut().zip(&by_fill) {
+        group.push(*bin);
+        free[*bin] = false;
+    }
+    let size = SHEETS.min(packing.bins.len().div_ceil(groups));
+    for n in 1..size {
+        for group in &mut chosen {
+            let among = if n % 2 == 0 {
+                by_fill.len()
+            } else {
+                by_fill.len().div_ceil(2)
+            };
+            let start = rng.index(among);
+            let next = (0..by_fill.len())
+                .map(|i| by_fill[(start + i) % by_fill.len()])
+                .find(|b| free[*b]);
+            if let Some(bin) = next {
+                free[bin] = false;
+                group.push(bin);
+            }
+        }
+    }
+    chosen
+}
+
+/// The group as a packing and problem of its own: it may use what it uses now, no more of anything in hand.
+fn extract(problem: &Problem, packing: &Packing, group: &[usize]) -> (Packing, Problem) {
+    let mut sub = problem.clone();
+    sub.counts.fill(0);
+    let mut used = vec![0u32; problem.sheets.len()];
+    for bin in group {
+        used[packing.bins[*bin].kind] += 1;
+        for node in packing.bins[*bin].nodes.iter().filter(|n| n.is_leaf()) {
+            sub.counts[node.piece().0 as usize] += 1;
+        }
+    }
+    for (k, sheet) in sub.sheets.iter_mut().enumerate() {
+        // Bought ones are given up first, so the group counts as in hand only what the others leave.
+        let others = packing.used[k] - used[k];
+        let spare = sheet.limit - packing.used[k];
+        sheet.free = sheet.free.saturating_sub(others).min(used[k]);
+        // Sheets that nobody uses yet go to no group where they are scarce, to all where there is no end of them.
+        let more = if spare > 1_000_000 { 1_000 } else { 0 };
+        sheet.limit = used[k] + more;
+    }
+    let mut part = Packing {
+        bins: group.iter().map(|b| packing.bins[*b].clone()).collect(),
+        used,
+        ..Packing::default()
+    };
+    let mut price = Price::default();
+    for (sheet, n) in sub.sheets.iter().zip(&part.used) {
+        for i in 0..*n {
+            price = price.plus(if i < sheet.free {
+                sheet.from_hand
+            } else {
+                sheet.bought
+            });
+        }
+    }
+    part.price = price;
+    (part, sub)
+}
+
+/// Packs a group for less, or gathers its waste on one sheet.
+fn repack(sub: &Problem, part: &Packing, rng: Rng, budget: &mut Budget) -> Option<Packing> {
+    let poorest = part.bins.iter().map(|b| b.filled).min()?;
+    let limit = if part.price.money > 0 {
+        part.price.less_money()
+    } else {
+        part.price
+    };
+    let mut search = Search::new(sub, part, limit, rng);
+    let mut best = search.now().clone();
+    if search.run_keeping(budget, &mut best) {
+        return Some(search.now().clone());
+    }
+    if best.absent_area >= poorest {
+        return None;
+    }
+    build::complete(sub, &mut best, budget);
+    (best.is_whole() && best.price <= part.price).then_some(best)
+}
