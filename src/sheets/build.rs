@@ -235,7 +235,15 @@ pub(crate) fn complete(problem: &Problem, packing: &mut Packing, budget: &mut Bu
     }
     let kinds = kinds_in_order(problem);
     let types = sorted(problem, 0);
-    fill_all(problem, &kinds, &types, &mut left, Score::Area, packing, budget);
+    fill_all(
+        problem,
+        &kinds,
+        &types,
+        &mut left,
+        Score::Area,
+        packing,
+        budget,
+    );
     note_absent(problem, packing, &left);
     downsize(problem, packing);
 }

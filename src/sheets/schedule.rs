@@ -274,7 +274,14 @@ fn by_groups(course: &mut Course, steps: u64, seed: u64) {
     let mut budget = Budget::new(steps);
     let (enough, workers) = (course.enough(), course.workers);
     let problem = course.problem;
-    groups::improve(problem, &mut course.best, enough, seed, workers, &mut budget);
+    groups::improve(
+        problem,
+        &mut course.best,
+        enough,
+        seed,
+        workers,
+        &mut budget,
+    );
     course.searched += budget.spent();
 }
 
@@ -337,8 +344,8 @@ fn finish(
     unplaced.extend(short);
     let certificate = bounds::certificate(task, instance, &bound);
     let one_size = problem.sheets.iter().filter(|s| s.limit > s.free).count() <= 1;
-    let least = best.price.money <= bound.cost
-        || (one_size && bought(problem, &best) <= bound.sheets);
+    let least =
+        best.price.money <= bound.cost || (one_size && bought(problem, &best) <= bound.sheets);
     SheetAnswer {
         sheets,
         unplaced,
