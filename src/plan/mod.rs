@@ -1,1 +1,10 @@
-//! (being built)
+//! Joins the rooms below into one result for a job: facts to tasks, tasks to answers, answers to a plan in working order.
+//! The only caller of the referee: no plan leaves this room unchecked.
+
+mod make;
+mod number;
+mod tasks;
+mod unplaced;
+
+pub use make::{Outcome, PlanError, Progress, make_plan};
+pub use tasks::{Ask, MaterialTask, tasks};

@@ -1,0 +1,217 @@
+//! Plans a whole route: asks the optimisers material by material, puts the cuts in working order, numbers the plan, and
+//! shows it to the referee before anyone sees it.
+
+use super::number::plan_number;
+use super::tasks::{Ask, MaterialTask, tasks};
+use super::unplaced::why_unplaced;
+use crate::model::certificate::Certificate;
+use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, StickTask};
+use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
+use crate::sheets::order::{OrderRules, cautions, order_work};
+use crate::units::{Cents, Length, Tape};
+use crate::{referee, sheets, sticks};
+
+/// How far a long plan has come.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Progress {
+    /// The material being planned.
+    pub item: String,
+    /// Pieces to buy in the best plan so far; `None` before the first.
+    pub sheets: Option<u32>,
+    /// What no plan can go below.
+    pub at_least: u32,
+}
+
+/// A plan and what to say beside it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Outcome {
+    /// The plan, passed by the referee.
+    pub plan: Plan,
+    /// What she should know before she cuts.
+    pub cautions: Vec<String>,
+}
+
+/// Why there is no plan.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum PlanError {
+    /// The referee refused it: our fault, nothing is written.
+    #[error("the plan did not pass the check of our own referee: {}", .0.join("; "))]
+    Refused(Vec<String>),
+    /// The route is not one of the job's.
+    #[error("there is no route {route:?}; the routes are {}", .known.join(", "))]
+    UnknownRoute {
+        /// As asked for.
+        route: String,
+        /// The routes there are.
+        known: Vec<String>,
+    },
+}
+
+/// Plans a route of a job. The same job and options give the same plan, whatever the number of threads.
+pub fn make_plan(
+    job: &Job,
+    route: &str,
+    options: &SolveOptions,
+    progress: &mut dyn FnMut(Progress),
+) -> Result<Outcome, PlanError> {
+    if !job.routes().contains(&route) {
+        let known = job.routes().into_iter().map(String::from).collect();
+        return Err(PlanError::UnknownRoute { route: route.into(), known });
+    }
+    let (asked, mut said) = tasks(job, route);
+    let mut plan = Plan {
+        format: "nookwright plan 1".into(),
+        plan_number: String::new(),
+        length_unit: "1/80000 mm".into(),
+        route: route.into(),
+        kerf: job.saw.kerf,
+        sheets: Vec::new(),
+        sticks: Vec::new(),
+        unplaced: Vec::new(),
+        items: Vec::new(),
+        settings: Vec::new(),
+    };
+    for MaterialTask { item, ask } in asked {
+        match ask {
+            Ask::Sheets(task) => {
+                let answer = sheets::solve(&task, options, &mut |p| {
+                    progress(Progress { item: item.clone(), sheets: p.sheets, at_least: p.at_least });
+                });
+                add_sheets(job, &mut plan, &mut said, &item, &task, answer);
+            }
+            Ask::Sticks(task) => {
+                let answer = sticks::solve(&task, options);
+                add_sticks(job, &mut plan, &item, &task, answer);
+            }
+        }
+    }
+    plan.plan_number = plan_number(&plan);
+    referee::check_plan(job, route, &plan).map_err(|faults| PlanError::Refused(faults.iter().map(ToString::to_string).collect()))?;
+    Ok(Outcome { plan, cautions: said })
+}
+
+fn add_sheets(job: &Job, plan: &mut Plan, said: &mut Vec<String>, item: &str, task: &SheetTask, answer: SheetAnswer) {
+    let tape = &job.project.tape;
+    for u in &answer.unplaced {
+        let piece = &task.pieces[u.piece];
+        plan.unplaced.push(Unplaced {
+            mark: piece.mark.clone(),
+            count: u.count,
+            why: why_unplaced(tape, task, item, u),
+        });
+    }
+    let bought = bought(&answer.sheets.iter().map(|s| (s.item.as_str(), s.rack.is_some(), s.count)).collect::<Vec<_>>(), |i| {
+        task.kinds.iter().find(|k| k.item == i && k.rack.is_none()).map(|k| (k.have, k.cost))
+    });
+    let why = sheets::why(task, &answer, tape);
+    let sizes = task.kinds.iter().filter(|k| k.rack.is_none()).count();
+    plan.items.push(ItemResult {
+        item: item.into(),
+        sheets: bought.pieces,
+        at_least: answer.at_least,
+        proved: answer.proved && answer.certificate != Certificate::None,
+        why,
+        cost_cents: bought.cost,
+        cost_at_least_cents: answer.cost_at_least.filter(|_| sizes > 1),
+        searched: answer.searched,
+        proof: answer.certificate,
+    });
+    let mut laid: Vec<SheetPlan> = answer.sheets;
+    let rules = OrderRules {
+        kerf: task.kerf,
+        narrowest_safe_rip: job.saw.narrowest_safe_rip,
+        largest_alone: job.saw.largest_alone,
+        match_groups: task.pieces.iter().filter_map(|p| Some((p.mark.clone(), p.match_group?))).collect(),
+    };
+    let settings = order_work(&mut laid, &rules);
+    said.extend(cautions(&laid, &settings, &rules, tape));
+    let (first_sheet, first_setting) = (plan.sheets.len(), u32::try_from(plan.settings.len()).unwrap_or(u32::MAX));
+    plan.settings.extend(settings.into_iter().map(|mut s| {
+        s.n += first_setting;
+        s.item = item.into();
+        for p in &mut s.pieces {
+            p.sheet += first_sheet;
+        }
+        s
+    }));
+    plan.sheets.extend(laid);
+}
+
+fn add_sticks(job: &Job, plan: &mut Plan, item: &str, task: &StickTask, answer: StickAnswer) {
+    let tape = &job.project.tape;
+    for u in &answer.unplaced {
+        let piece = &task.pieces[u.piece];
+        plan.unplaced.push(Unplaced { mark: piece.mark.clone(), count: u.count, why: why_no_stick(tape, task, item, piece.length, u.fits_nothing) });
+    }
+    let bought = bought_sticks(task, &answer.sticks);
+    let sizes = task.kinds.iter().filter(|k| k.rack.is_none()).count();
+    plan.items.push(ItemResult {
+        item: item.into(),
+        sheets: bought.pieces,
+        at_least: answer.at_least,
+        proved: answer.proved && answer.certificate != Certificate::None,
+        why: sticks::why(task, &answer, tape),
+        cost_cents: bought.cost,
+        cost_at_least_cents: answer.cost_at_least.filter(|_| sizes > 1),
+        searched: answer.searched,
+        proof: answer.certificate,
+    });
+    plan.sticks.extend(answer.sticks);
+}
+
+/// Pieces bought and what they cost.
+struct Bought {
+    pieces: u32,
+    cost: Option<Cents>,
+}
+
+/// What is bought of each row: used less in hand; rack pieces cost nothing. `of` gives (in hand, price) of a row.
+fn bought(used: &[(&str, bool, u32)], of: impl Fn(&str) -> Option<(u32, Option<Cents>)>) -> Bought {
+    let mut rows: Vec<(&str, u32)> = Vec::new();
+    for (item, rack, count) in used {
+        if *rack {
+            continue;
+        }
+        match rows.iter_mut().find(|(i, _)| i == item) {
+            Some((_, n)) => *n += count,
+            None => rows.push((item, *count)),
+        }
+    }
+    let mut sum = Bought { pieces: 0, cost: Some(Cents::ZERO) };
+    for (item, used) in rows {
+        let (have, price) = of(item).unwrap_or((0, None));
+        let buy = used.saturating_sub(have);
+        sum.pieces += buy;
+        if buy > 0 {
+            sum.cost = sum.cost.zip(price).map(|(a, p)| a + p * i64::from(buy));
+        }
+    }
+    sum
+}
+
+/// Sticks of one row may have several lengths (sold by the foot), so they are priced kind by kind.
+fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
+    let mut sum = Bought { pieces: 0, cost: Some(Cents::ZERO) };
+    for kind in task.kinds.iter().filter(|k| k.rack.is_none()) {
+        let n: u32 = used.iter().filter(|s| s.rack.is_none() && s.item == kind.item && s.length == kind.length).map(|s| s.count).sum();
+        let buy = n.saturating_sub(kind.have);
+        sum.pieces += buy;
+        if buy > 0 {
+            sum.cost = sum.cost.zip(kind.cost).map(|(a, p)| a + p * i64::from(buy));
+        }
+    }
+    sum
+}
+
+fn why_no_stick(tape: &Tape, task: &StickTask, item: &str, length: Length, fits_nothing: bool) -> String {
+    let longest = task.kinds.iter().map(|k| k.length).max();
+    match longest {
+        Some(longest) if fits_nothing => format!(
+            "{} is longer than the longest stick of {item}, {}. Make it of two pieces with a scarf, or list a longer stick in stock.csv.",
+            tape.print(length),
+            tape.print(longest),
+        ),
+        Some(_) => format!("The sticks of {item} that can be bought or are in hand are used up. Raise at_most, or list another length in stock.csv."),
+        None => format!("{item} has no stick length in stock.csv. Give its row a length."),
+    }
+}
