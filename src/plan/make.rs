@@ -3,12 +3,13 @@
 
 use super::number::plan_number;
 use super::tasks::{Ask, MaterialTask, tasks};
-use super::unplaced::why_unplaced;
+use super::unplaced::{why_no_stick, why_unplaced};
+use super::why::{why_sheets, why_sticks};
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, StickTask};
 use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
 use crate::sheets::order::{OrderRules, cautions, order_work};
-use crate::units::{Cents, Length, Tape};
+use crate::units::Cents;
 use crate::{referee, sheets, sticks};
 
 /// How far a long plan has come.
@@ -56,7 +57,10 @@ pub fn make_plan(
 ) -> Result<Outcome, PlanError> {
     if !job.routes().contains(&route) {
         let known = job.routes().into_iter().map(String::from).collect();
-        return Err(PlanError::UnknownRoute { route: route.into(), known });
+        return Err(PlanError::UnknownRoute {
+            route: route.into(),
+            known,
+        });
     }
     let (asked, mut said) = tasks(job, route);
     let mut plan = Plan {
@@ -75,7 +79,11 @@ pub fn make_plan(
         match ask {
             Ask::Sheets(task) => {
                 let answer = sheets::solve(&task, options, &mut |p| {
-                    progress(Progress { item: item.clone(), sheets: p.sheets, at_least: p.at_least });
+                    progress(Progress {
+                        item: item.clone(),
+                        sheets: (p.unplaced == 0).then_some(p.sheets),
+                        at_least: p.at_least,
+                    });
                 });
                 add_sheets(job, &mut plan, &mut said, &item, &task, answer);
             }
@@ -86,11 +94,22 @@ pub fn make_plan(
         }
     }
     plan.plan_number = plan_number(&plan);
-    referee::check_plan(job, route, &plan).map_err(|faults| PlanError::Refused(faults.iter().map(ToString::to_string).collect()))?;
-    Ok(Outcome { plan, cautions: said })
+    referee::check_plan(job, route, &plan)
+        .map_err(|faults| PlanError::Refused(faults.iter().map(ToString::to_string).collect()))?;
+    Ok(Outcome {
+        plan,
+        cautions: said,
+    })
 }
 
-fn add_sheets(job: &Job, plan: &mut Plan, said: &mut Vec<String>, item: &str, task: &SheetTask, answer: SheetAnswer) {
+fn add_sheets(
+    job: &Job,
+    plan: &mut Plan,
+    said: &mut Vec<String>,
+    item: &str,
+    task: &SheetTask,
+    answer: SheetAnswer,
+) {
     let tape = &job.project.tape;
     for u in &answer.unplaced {
         let piece = &task.pieces[u.piece];
@@ -100,10 +119,20 @@ fn add_sheets(job: &Job, plan: &mut Plan, said: &mut Vec<String>, item: &str, ta
             why: why_unplaced(tape, task, item, u),
         });
     }
-    let bought = bought(&answer.sheets.iter().map(|s| (s.item.as_str(), s.rack.is_some(), s.count)).collect::<Vec<_>>(), |i| {
-        task.kinds.iter().find(|k| k.item == i && k.rack.is_none()).map(|k| (k.have, k.cost))
-    });
-    let why = sheets::why(task, &answer, tape);
+    let bought = bought(
+        &answer
+            .sheets
+            .iter()
+            .map(|s| (s.item.as_str(), s.rack.is_some(), s.count))
+            .collect::<Vec<_>>(),
+        |i| {
+            task.kinds
+                .iter()
+                .find(|k| k.item == i && k.rack.is_none())
+                .map(|k| (k.have, k.cost))
+        },
+    );
+    let why = why_sheets(task, &answer, bought.pieces, tape);
     let sizes = task.kinds.iter().filter(|k| k.rack.is_none()).count();
     plan.items.push(ItemResult {
         item: item.into(),
@@ -118,22 +147,25 @@ fn add_sheets(job: &Job, plan: &mut Plan, said: &mut Vec<String>, item: &str, ta
     });
     let mut laid: Vec<SheetPlan> = answer.sheets;
     let rules = OrderRules {
+        item: item.into(),
         kerf: task.kerf,
+        first_sheet: plan.sheets.len(),
+        first_setting: u32::try_from(plan.settings.len() + 1).unwrap_or(u32::MAX),
         narrowest_safe_rip: job.saw.narrowest_safe_rip,
         largest_alone: job.saw.largest_alone,
-        match_groups: task.pieces.iter().filter_map(|p| Some((p.mark.clone(), p.match_group?))).collect(),
+        matched: task
+            .pieces
+            .iter()
+            .filter_map(|p| Some((p.mark.clone(), p.match_group?)))
+            .collect(),
     };
     let settings = order_work(&mut laid, &rules);
-    said.extend(cautions(&laid, &settings, &rules, tape));
-    let (first_sheet, first_setting) = (plan.sheets.len(), u32::try_from(plan.settings.len()).unwrap_or(u32::MAX));
-    plan.settings.extend(settings.into_iter().map(|mut s| {
-        s.n += first_setting;
-        s.item = item.into();
-        for p in &mut s.pieces {
-            p.sheet += first_sheet;
-        }
-        s
-    }));
+    said.extend(
+        cautions(&laid, &settings, &rules)
+            .iter()
+            .map(|c| c.sentence(tape)),
+    );
+    plan.settings.extend(settings);
     plan.sheets.extend(laid);
 }
 
@@ -141,7 +173,11 @@ fn add_sticks(job: &Job, plan: &mut Plan, item: &str, task: &StickTask, answer: 
     let tape = &job.project.tape;
     for u in &answer.unplaced {
         let piece = &task.pieces[u.piece];
-        plan.unplaced.push(Unplaced { mark: piece.mark.clone(), count: u.count, why: why_no_stick(tape, task, item, piece.length, u.fits_nothing) });
+        plan.unplaced.push(Unplaced {
+            mark: piece.mark.clone(),
+            count: u.count,
+            why: why_no_stick(tape, task, item, piece.length, u.fits_nothing),
+        });
     }
     let bought = bought_sticks(task, &answer.sticks);
     let sizes = task.kinds.iter().filter(|k| k.rack.is_none()).count();
@@ -150,7 +186,7 @@ fn add_sticks(job: &Job, plan: &mut Plan, item: &str, task: &StickTask, answer: 
         sheets: bought.pieces,
         at_least: answer.at_least,
         proved: answer.proved && answer.certificate != Certificate::None,
-        why: sticks::why(task, &answer, tape),
+        why: why_sticks(task, &answer, bought.pieces, tape),
         cost_cents: bought.cost,
         cost_at_least_cents: answer.cost_at_least.filter(|_| sizes > 1),
         searched: answer.searched,
@@ -177,7 +213,10 @@ fn bought(used: &[(&str, bool, u32)], of: impl Fn(&str) -> Option<(u32, Option<C
             None => rows.push((item, *count)),
         }
     }
-    let mut sum = Bought { pieces: 0, cost: Some(Cents::ZERO) };
+    let mut sum = Bought {
+        pieces: 0,
+        cost: Some(Cents::ZERO),
+    };
     for (item, used) in rows {
         let (have, price) = of(item).unwrap_or((0, None));
         let buy = used.saturating_sub(have);
@@ -191,9 +230,16 @@ fn bought(used: &[(&str, bool, u32)], of: impl Fn(&str) -> Option<(u32, Option<C
 
 /// Sticks of one row may have several lengths (sold by the foot), so they are priced kind by kind.
 fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
-    let mut sum = Bought { pieces: 0, cost: Some(Cents::ZERO) };
+    let mut sum = Bought {
+        pieces: 0,
+        cost: Some(Cents::ZERO),
+    };
     for kind in task.kinds.iter().filter(|k| k.rack.is_none()) {
-        let n: u32 = used.iter().filter(|s| s.rack.is_none() && s.item == kind.item && s.length == kind.length).map(|s| s.count).sum();
+        let n: u32 = used
+            .iter()
+            .filter(|s| s.rack.is_none() && s.item == kind.item && s.length == kind.length)
+            .map(|s| s.count)
+            .sum();
         let buy = n.saturating_sub(kind.have);
         sum.pieces += buy;
         if buy > 0 {
@@ -201,17 +247,4 @@ fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
         }
     }
     sum
-}
-
-fn why_no_stick(tape: &Tape, task: &StickTask, item: &str, length: Length, fits_nothing: bool) -> String {
-    let longest = task.kinds.iter().map(|k| k.length).max();
-    match longest {
-        Some(longest) if fits_nothing => format!(
-            "{} is longer than the longest stick of {item}, {}. Make it of two pieces with a scarf, or list a longer stick in stock.csv.",
-            tape.print(length),
-            tape.print(longest),
-        ),
-        Some(_) => format!("The sticks of {item} that can be bought or are in hand are used up. Raise at_most, or list another length in stock.csv."),
-        None => format!("{item} has no stick length in stock.csv. Give its row a length."),
-    }
 }

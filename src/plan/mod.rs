@@ -5,6 +5,7 @@ mod make;
 mod number;
 mod tasks;
 mod unplaced;
+mod why;
 
 pub use make::{Outcome, PlanError, Progress, make_plan};
 pub use tasks::{Ask, MaterialTask, tasks};

@@ -7,7 +7,8 @@ use sha2::{Digest, Sha256};
 pub(super) fn plan_number(plan: &Plan) -> String {
     let mut blank = plan.clone();
     blank.plan_number.clear();
-    let bytes = serde_json::to_vec(&blank).expect("a plan has no map keys or floats that JSON cannot hold");
+    let bytes =
+        serde_json::to_vec(&blank).expect("a plan has no map keys or floats that JSON cannot hold");
     let d = Sha256::digest(&bytes);
     format!("{:02X}{:02X}-{:02X}{:02X}", d[0], d[1], d[2], d[3])
 }

@@ -2,7 +2,9 @@
 //! Owns the reading of banding, clean edges, rack pieces and limits; must not choose layouts.
 
 use crate::model::task::{PieceKind, SheetKind, SheetTask, StickKind, StickPiece, StickTask};
-use crate::model::{CleanEdges, Edge, Job, NeedUnit, Offcut, OffcutState, Part, PartSize, StockKind, StockRow};
+use crate::model::{
+    CleanEdges, Edge, Job, NeedUnit, Offcut, OffcutState, Part, PartSize, StockKind, StockRow,
+};
 use crate::units::{Cents, Length};
 
 /// The longest stick of goods sold by the foot that a store is taken to have, where the row names none
@@ -35,8 +37,13 @@ pub fn tasks(job: &Job, route: &str) -> (Vec<MaterialTask>, Vec<String>) {
     let mut notes = Notes::new();
     let mut groups: Vec<(String, &StockRow, Vec<&Part>)> = Vec::new();
     for part in job.route_parts(route) {
-        let Some(row) = job.stock_row(&part.item) else { continue };
-        match groups.iter_mut().find(|(_, first, _)| first.same_material(row)) {
+        let Some(row) = job.stock_row(&part.item) else {
+            continue;
+        };
+        match groups
+            .iter_mut()
+            .find(|(_, first, _)| first.same_material(row))
+        {
             Some((_, _, parts)) => parts.push(part),
             None => groups.push((part.item.clone(), row, vec![part])),
         }
@@ -46,7 +53,9 @@ pub fn tasks(job: &Job, route: &str) -> (Vec<MaterialTask>, Vec<String>) {
         .filter_map(|(item, row, parts)| {
             let ask = match row.kind {
                 StockKind::Sheet => Ask::Sheets(sheet_task(job, row, &parts, &mut notes)),
-                StockKind::Moulding | StockKind::Board => Ask::Sticks(stick_task(job, row, &parts, &mut notes)),
+                StockKind::Moulding | StockKind::Board => {
+                    Ask::Sticks(stick_task(job, row, &parts, &mut notes))
+                }
                 _ => return None,
             };
             Some(MaterialTask { item, ask })
@@ -63,22 +72,31 @@ fn sizes<'a>(job: &'a Job, row: &'a StockRow) -> impl Iterator<Item = &'a StockR
 /// Whole pieces in hand.
 pub(super) fn pieces_in_hand(row: &StockRow) -> u32 {
     match row.have {
-        NeedUnit::Count(thousandths) => u32::try_from(thousandths.max(0) / 1000).unwrap_or(u32::MAX),
+        NeedUnit::Count(thousandths) => {
+            u32::try_from(thousandths.max(0) / 1000).unwrap_or(u32::MAX)
+        }
         NeedUnit::Run(_) | NeedUnit::Volume(_) => 0,
     }
 }
 
 /// What comes off the edges of a rack piece: every edge that is not named good.
 pub(super) fn rack_clean_edges(job: &Job, piece: &Offcut) -> CleanEdges {
-    [Edge::X0, Edge::X1, Edge::Y0, Edge::Y1]
-        .map(|e| if piece.good_edges.contains(&e) { Length::ZERO } else { job.saw.clean_edge })
+    [Edge::X0, Edge::X1, Edge::Y0, Edge::Y1].map(|e| {
+        if piece.good_edges.contains(&e) {
+            Length::ZERO
+        } else {
+            job.saw.clean_edge
+        }
+    })
 }
 
 /// Rack pieces of a material that may be planned on: ready, or promised to this very job; never doubtful.
 fn rack<'a>(job: &'a Job, row: &'a StockRow, notes: &mut Notes) -> Vec<&'a Offcut> {
     let mut usable = Vec::new();
     for piece in &job.rack {
-        let Some(of) = job.stock_row(&piece.item) else { continue };
+        let Some(of) = job.stock_row(&piece.item) else {
+            continue;
+        };
         if !of.same_material(row) {
             continue;
         }
@@ -87,12 +105,18 @@ fn rack<'a>(job: &'a Job, row: &'a StockRow, notes: &mut Notes) -> Vec<&'a Offcu
             OffcutState::Ready => {}
             OffcutState::Promised if ours => {}
             OffcutState::Doubtful => {
-                notes.push(format!("{} on the rack is marked doubtful and is not planned on.", piece.mark));
+                notes.push(format!(
+                    "{} on the rack is marked doubtful and is not planned on.",
+                    piece.mark
+                ));
                 continue;
             }
             OffcutState::Promised | OffcutState::Spent => continue,
         }
-        if piece.thick.is_some_and(|t| row.thickness().is_some_and(|r| r != t) && row.thick != Some(t)) {
+        if piece
+            .thick
+            .is_some_and(|t| row.thickness().is_some_and(|r| r != t) && row.thick != Some(t))
+        {
             notes.push(format!(
                 "{} on the rack is {} thick, not {}: it is not planned on.",
                 piece.mark,
@@ -113,7 +137,11 @@ fn prices(rows: &[&StockRow], notes: &mut Notes) -> Vec<Option<Cents>> {
         return all;
     }
     if all.iter().any(Option::is_some) {
-        let missing: Vec<_> = rows.iter().filter(|r| r.price.is_none()).map(|r| r.item.as_str()).collect();
+        let missing: Vec<_> = rows
+            .iter()
+            .filter(|r| r.price.is_none())
+            .map(|r| r.item.as_str())
+            .collect();
         notes.push(format!(
             "No price for {}: the sizes of {} were weighed by their area, not by what they cost.",
             missing.join(", "),
@@ -124,7 +152,9 @@ fn prices(rows: &[&StockRow], notes: &mut Notes) -> Vec<Option<Cents>> {
 }
 
 fn sheet_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> SheetTask {
-    let rows: Vec<&StockRow> = sizes(job, row).filter(|r| r.length.is_some() && r.width.is_some()).collect();
+    let rows: Vec<&StockRow> = sizes(job, row)
+        .filter(|r| r.length.is_some() && r.width.is_some())
+        .collect();
     let costs = prices(&rows, notes);
     let mut kinds: Vec<SheetKind> = rows
         .iter()
@@ -157,7 +187,9 @@ fn sheet_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
     let pieces = parts
         .iter()
         .filter_map(|p| {
-            let PartSize::Panel { .. } = p.size else { return None };
+            let PartSize::Panel { .. } = p.size else {
+                return None;
+            };
             let match_group = p.match_group.as_deref().map(|name| {
                 let at = groups.iter().position(|g| *g == name).unwrap_or_else(|| {
                     groups.push(name);
@@ -203,7 +235,10 @@ fn cut_size(job: &Job, part: &Part, notes: &mut Notes) -> [Length; 2] {
         return [length, width];
     };
     let times = |a: bool, b: bool| i64::from(a) + i64::from(b);
-    [length - thick * times(b.left, b.right), width - thick * times(b.front, b.back)]
+    [
+        length - thick * times(b.left, b.right),
+        width - thick * times(b.front, b.back),
+    ]
 }
 
 /// Thickness of a part's banding: its own `band_item`, else the only banding in stock.
@@ -223,7 +258,9 @@ pub(super) fn banding_thickness(job: &Job, part: &Part) -> Option<Length> {
 }
 
 fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> StickTask {
-    let rows: Vec<&StockRow> = sizes(job, row).filter(|r| r.length.is_some() || by_the_foot(r)).collect();
+    let rows: Vec<&StockRow> = sizes(job, row)
+        .filter(|r| r.length.is_some() || by_the_foot(r))
+        .collect();
     let costs = prices(&rows, notes);
     let mut kinds: Vec<StickKind> = Vec::new();
     for (r, cost) in rows.iter().zip(costs) {
@@ -248,7 +285,10 @@ fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
             });
         }
     }
-    for piece in rack(job, row, notes).into_iter().filter(|p| p.width.is_none()) {
+    for piece in rack(job, row, notes)
+        .into_iter()
+        .filter(|p| p.width.is_none())
+    {
         kinds.push(StickKind {
             item: piece.item.clone(),
             rack: Some(piece.mark.clone()),
@@ -262,7 +302,9 @@ fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
     let pieces = parts
         .iter()
         .filter_map(|p| {
-            let PartSize::Piece { length } = p.size else { return None };
+            let PartSize::Piece { length } = p.size else {
+                return None;
+            };
             let together = p.match_group.as_deref().map(|name| {
                 let at = groups.iter().position(|g| *g == name).unwrap_or_else(|| {
                     groups.push(name);
@@ -270,10 +312,19 @@ fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
                 });
                 u32::try_from(at).unwrap_or(u32::MAX)
             });
-            Some(StickPiece { mark: p.mark.clone(), count: p.count(), length, together })
+            Some(StickPiece {
+                mark: p.mark.clone(),
+                count: p.count(),
+                length,
+                together,
+            })
         })
         .collect();
-    StickTask { kinds, pieces, kerf: job.saw.kerf }
+    StickTask {
+        kinds,
+        pieces,
+        kerf: job.saw.kerf,
+    }
 }
 
 /// True for a moulding sold by the running foot.

@@ -1,13 +1,16 @@
 //! Why a part comes out of no sheet, and the way out, in words.
 
 use crate::model::Grain;
-use crate::model::task::{SheetKind, SheetTask, UnplacedPiece};
+use crate::model::task::{SheetKind, SheetTask, StickTask, UnplacedPiece};
 use crate::units::{Length, Tape};
 
 /// The two sides a piece may show along and across a kind's x: one way, or two where it may be turned.
 fn ways(size: [Length; 2], grain: Grain, kind: &SheetKind) -> Vec<[Length; 2]> {
     let [l, w] = size;
-    let along_x = matches!((grain, kind.grain_along_y), (Grain::Length, false) | (Grain::Width, true));
+    let along_x = matches!(
+        (grain, kind.grain_along_y),
+        (Grain::Length, false) | (Grain::Width, true)
+    );
     match grain {
         Grain::Any => vec![[l, w], [w, l]],
         _ if along_x => vec![[l, w]],
@@ -17,7 +20,11 @@ fn ways(size: [Length; 2], grain: Grain, kind: &SheetKind) -> Vec<[Length; 2]> {
 
 /// Usable size of a kind; `cleaned` = false gives it with the factory edges left.
 fn usable(kind: &SheetKind, cleaned: bool) -> [Length; 2] {
-    let c = if cleaned { kind.clean_edge } else { [Length::ZERO; 4] };
+    let c = if cleaned {
+        kind.clean_edge
+    } else {
+        [Length::ZERO; 4]
+    };
     [kind.size[0] - c[0] - c[1], kind.size[1] - c[2] - c[3]]
 }
 
@@ -26,11 +33,22 @@ fn fits(side: &[Length; 2], room: &[Length; 2]) -> bool {
 }
 
 /// One or two sentences: what is too large for what, and what to do.
-pub(super) fn why_unplaced(tape: &Tape, task: &SheetTask, item: &str, unplaced: &UnplacedPiece) -> String {
+pub(super) fn why_unplaced(
+    tape: &Tape,
+    task: &SheetTask,
+    item: &str,
+    unplaced: &UnplacedPiece,
+) -> String {
     let piece = &task.pieces[unplaced.piece];
-    let size = format!("{} x {}", tape.print(piece.size[0]), tape.print(piece.size[1]));
+    let size = format!(
+        "{} x {}",
+        tape.print(piece.size[0]),
+        tape.print(piece.size[1])
+    );
     if task.kinds.iter().all(|k| k.rack.is_some()) {
-        return format!("{item} has no sheet size in stock.csv. Give its row a length and a width.");
+        return format!(
+            "{item} has no sheet size in stock.csv. Give its row a length and a width."
+        );
     }
     if !unplaced.fits_nothing {
         return format!(
@@ -43,9 +61,18 @@ pub(super) fn why_unplaced(tape: &Tape, task: &SheetTask, item: &str, unplaced: 
             ways(piece.size, grain, k).iter().any(|s| fits(s, &room))
         })
     };
-    let largest = task.kinds.iter().filter(|k| k.rack.is_none()).map(|k| usable(k, true)).max_by_key(|[w, h]| (*w, *h));
+    let largest = task
+        .kinds
+        .iter()
+        .filter(|k| k.rack.is_none())
+        .map(|k| usable(k, true))
+        .max_by_key(|[w, h]| (*w, *h));
     let room = largest.map_or(String::new(), |[w, h]| {
-        format!(" The largest clean piece is {} x {}.", tape.print(w), tape.print(h))
+        format!(
+            " The largest clean piece is {} x {}.",
+            tape.print(w),
+            tape.print(h)
+        )
     });
     let way_out = if any_way(piece.grain, false) {
         "It would fit if a factory edge were left uncleaned: name fewer edges in [saw] clean_edges."
@@ -55,4 +82,26 @@ pub(super) fn why_unplaced(tape: &Tape, task: &SheetTask, item: &str, unplaced: 
         "Make it of two pieces with a seam where a fixed shelf hides it, or list a larger sheet in stock.csv."
     };
     format!("{size} does not come out of any {item} in stock.{room} {way_out}")
+}
+
+/// The same for a piece of a moulding or board.
+pub(super) fn why_no_stick(
+    tape: &Tape,
+    task: &StickTask,
+    item: &str,
+    length: Length,
+    fits_nothing: bool,
+) -> String {
+    let longest = task.kinds.iter().map(|k| k.length).max();
+    match longest {
+        Some(longest) if fits_nothing => format!(
+            "{} is longer than the longest stick of {item}, {}. Make it of two pieces with a scarf, or list a longer stick in stock.csv.",
+            tape.print(length),
+            tape.print(longest),
+        ),
+        Some(_) => format!(
+            "The sticks of {item} that can be bought or are in hand are used up. Raise at_most, or list another length in stock.csv."
+        ),
+        None => format!("{item} has no stick length in stock.csv. Give its row a length."),
+    }
 }

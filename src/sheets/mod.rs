@@ -18,6 +18,7 @@ mod second;
 mod tree;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
+use crate::units::Tape;
 
 /// How far a search has come, for a progress line.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -37,4 +38,9 @@ pub fn solve(
     progress: &mut dyn FnMut(Progress),
 ) -> SheetAnswer {
     schedule::solve(task, options, progress)
+}
+
+/// One plain sentence on why no plan does with less, made from the answer's certificate; `sheets` is how many are bought.
+pub fn why(task: &SheetTask, answer: &SheetAnswer, sheets: u32, tape: &Tape) -> String {
+    bounds::why(task, &answer.certificate, sheets, tape)
 }

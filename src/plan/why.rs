@@ -1,0 +1,108 @@
+//! The sentence beside a number of sheets or sticks: why no plan does with less, or how far that is open.
+
+use crate::model::certificate::{Certificate, WeightRule};
+use crate::model::task::{SheetAnswer, SheetTask, StickAnswer, StickTask};
+use crate::sheets;
+use crate::units::{Length, Tape};
+
+/// For sheets.
+pub(super) fn why_sheets(
+    task: &SheetTask,
+    answer: &SheetAnswer,
+    bought: u32,
+    tape: &Tape,
+) -> String {
+    let shown = match answer.certificate {
+        Certificate::None => String::new(),
+        _ => sheets::why(task, answer, bought, tape),
+    };
+    with_what_is_open(
+        shown,
+        answer.proved,
+        bought,
+        answer.at_least,
+        answer.searched,
+    )
+}
+
+/// For sticks.
+pub(super) fn why_sticks(
+    task: &StickTask,
+    answer: &StickAnswer,
+    bought: u32,
+    tape: &Tape,
+) -> String {
+    let shown = match &answer.certificate {
+        Certificate::None | Certificate::Exhaustive { .. } => String::new(),
+        Certificate::NothingToBuy => "Everything comes off what is in hand.".into(),
+        Certificate::Weights(w) => {
+            let total: Length = task
+                .pieces
+                .iter()
+                .map(|p| p.length * i64::from(p.count))
+                .sum();
+            let longest = task
+                .kinds
+                .iter()
+                .map(|k| k.length)
+                .max()
+                .unwrap_or_default();
+            match w.rule {
+                WeightRule::Area => format!(
+                    "The pieces and the saw cuts between them come to more than {} in all, and a stick of {} gives no more than its length.",
+                    tape.print(total),
+                    tape.print(longest),
+                ),
+                _ => format!(
+                    "Weigh every piece by the room it takes: together they fill {} of the best sticks, and no stick holds more than one stick's worth.",
+                    worth(
+                        w.weights
+                            .iter()
+                            .map(|p| p.weight * i64::from(p.count))
+                            .sum(),
+                        w.holds.iter().map(|h| h.most).max().unwrap_or(1)
+                    ),
+                ),
+            }
+        }
+    };
+    with_what_is_open(
+        shown,
+        answer.proved,
+        bought,
+        answer.at_least,
+        answer.searched,
+    )
+}
+
+/// `weight / most` to two decimals, rounded down, in whole numbers.
+fn worth(weight: i64, most: i64) -> String {
+    let hundredths = i128::from(weight) * 100 / i128::from(most.max(1));
+    format!("{}.{:02}", hundredths / 100, hundredths % 100)
+}
+
+fn with_what_is_open(
+    shown: String,
+    proved: bool,
+    bought: u32,
+    at_least: u32,
+    searched: u64,
+) -> String {
+    if proved && !shown.is_empty() {
+        return shown;
+    }
+    let open = if at_least < bought {
+        format!(
+            "Fewer than {at_least} is ruled out; {at_least} is not, after {searched} steps of search."
+        )
+    } else {
+        format!(
+            "Fewer than {at_least} is ruled out; a cheaper mix is not, after {searched} steps of search."
+        )
+    };
+    if shown.is_empty() {
+        open
+    } else {
+        format!("{shown} {open}")
+    }
+}
