@@ -1,31 +1,52 @@
 //! The opening: survey of its readings, and how boxes and frames fit into it.
 //!
-//! [`survey()`] finds the largest level and plumb box and names the reading that slipped. Everything here is reckoned from the
+//! [`survey()`] finds the largest level and plumb box and names the reading that slipped; [`fit()`] stands each route in it;
+//! [`scribes()`] gives the closing strips. Everything here is reckoned from the
 //! readings alone, in whole numbers; floating point serves angles and the weighing of suspects only.
 
+mod clear;
+mod corner;
 mod depth;
+mod fit;
 mod likeness;
 mod overlap;
 mod reading;
+mod scribes;
 mod shape;
+mod sit;
 mod slip;
 mod soffit;
+mod square;
+mod stand;
 mod survey;
 mod suspects;
 mod trace;
+mod wants;
 
+#[cfg(test)]
+mod fit_tests;
 #[cfg(test)]
 mod samples;
 #[cfg(test)]
 mod survey_tests;
 
+pub use clear::{CutOut, cut_outs, studs_behind};
+pub use corner::{CornerUse, Walls, walls};
+pub use fit::{Fit, RouteFit, Sag, fit};
 pub use overlap::{Overlap, overlaps};
 pub use reading::{ReadingAt, all as all_readings, get as reading, path as reading_path};
+pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
+pub use sit::{Row, Standing, box_shims, head_gaps, listed_frames, row, shims, side_gaps};
 pub use slip::SlipKind;
+pub use square::{
+    corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,
+};
+pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, corner_angle, survey, survey_by,
     width_over,
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;
+pub use wants::{Holds, WantMet, boxes_hold, frames_hold, met, rail_for};

@@ -2,7 +2,9 @@
 
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Face, Side};
-use crate::model::{LevelLine, Opening, PlumbLines, Station, TapeReadings, WayIn};
+use crate::model::{
+    LevelLine, Opening, PlumbLines, Run, RunUnits, Station, TapeReadings, WallSide, WayIn,
+};
 use crate::units::Length;
 
 /// Reads `23 1/4`, `-1/8`, `7/16` in inches.
@@ -282,4 +284,28 @@ pub(crate) fn taken(o: &Opening) -> Vec<At> {
         .filter(|at| reading::get(o, *at).is_some())
         .filter(|at| !matches!(at, At::Gap(_, Face::Back, _)))
         .collect()
+}
+
+/// An empty run with the usual gaps.
+pub(crate) fn run(route: &str) -> Run {
+    Run {
+        route: route.into(),
+        wall: WallSide::Back,
+        from_left: None,
+        through: None,
+        chosen: false,
+        base_height: inch("3 3/4"),
+        base_setback: Length::ZERO,
+        box_height: None,
+        box_depth: None,
+        side_gap_least: inch("1/2"),
+        head_gap_least: inch("1 1/2"),
+        material: None,
+        back: None,
+        joint: "rabbet".into(),
+        face: "banded".into(),
+        boxes: Vec::new(),
+        units: RunUnits::default(),
+        extras: Vec::new(),
+    }
 }

@@ -1,0 +1,111 @@
+//! Scribe strips: how wide each must be at every reading, from its straight edge, and the blank it is cut from.
+//!
+//! Owns ordinates, blanks and their warnings. Side strips lap the box side (their straight edge is its inside face); the head strip
+//! stands on the tops. Blank = widest + 1/4 in and a strip no wider than 1 1/2 in beyond the box: trade note section 5 (S31 for the
+//! 1 1/2; the 1/4 and the 1/2 in of variation are common practice, no source).
+
+use super::shape::{Face, Shape, Side};
+use super::sit::{Row, head_gaps, side_gaps};
+use crate::units::Length;
+use serde::Serialize;
+
+/// Left on the blank for the compass.
+pub(crate) const SPARE: Length = Length::in_64(16);
+/// A strip whose gap varies more than this is better split between both sides.
+const VARIES: Length = Length::in_64(32);
+/// A gap narrower than this cannot be scribed by hand.
+const THINNEST: Length = Length::in_64(16);
+/// Beyond this a scribe reads as a board, not a scribe.
+const WIDEST: Length = Length::in_64(96);
+
+/// Width of a strip at one place.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+pub struct Ordinate {
+    /// Up from the floor, or from the left end.
+    pub at: Length,
+    /// Width there, from the straight edge.
+    pub width: Length,
+}
+
+/// One strip.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Scribe {
+    /// left, right, head.
+    pub strip: String,
+    /// Width and length of the blank.
+    pub blank: [Length; 2],
+    /// Width at each reading.
+    pub ordinates: Vec<Ordinate>,
+    /// What is awkward about it, and what to move instead.
+    pub warnings: Vec<String>,
+}
+
+/// A strip's blank: widest place and what is left for the compass.
+pub fn blank_width(ordinates: &[Ordinate]) -> Length {
+    let widest = ordinates.iter().map(|o| o.width).max().unwrap_or_default();
+    widest + SPARE
+}
+
+/// The two side strips and the head strip of a row; `lap` is how far side strips lap the box (the thickness of its side).
+pub fn scribes(shape: &Shape, row: &Row, lap: Length) -> Vec<Scribe> {
+    let mut list = Vec::new();
+    let height = row.base_height + row.height();
+    for (side, name) in [(Side::Left, "left"), (Side::Right, "right")] {
+        let trace = match side {
+            Side::Left => &shape.front.left,
+            Side::Right => &shape.front.right,
+        };
+        let gaps = side_gaps(shape, row, side, Face::Front);
+        let at = trace.points().iter().map(|p| p.0);
+        list.push(strip(name, at.zip(gaps).collect(), lap, height));
+    }
+    let gaps = head_gaps(shape, row, Face::Front);
+    let left = row.ends().map_or(Length::ZERO, |e| e.0);
+    let places = shape.front.ceiling.points().iter().map(|p| p.0);
+    let first = places.clone().next().unwrap_or(left);
+    let last = places.clone().next_back().unwrap_or(left);
+    let points = places.map(|x| x - first).zip(gaps).collect();
+    list.push(strip("head", points, Length::ZERO, last - first));
+    list.retain(|s| !s.ordinates.is_empty());
+    list
+}
+
+fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, length: Length) -> Scribe {
+    let most = gaps.iter().map(|g| g.1).max().unwrap_or_default();
+    let least = gaps.iter().map(|g| g.1).min().unwrap_or_default();
+    let mut warnings = Vec::new();
+    let side = name != "head";
+    if least < THINNEST {
+        warnings.push(format!(
+            "The {name} gap gets narrower than 1/4 in: {}.",
+            if side {
+                "move the row away from that wall, or make a box narrower"
+            } else {
+                "lower the boxes or the base"
+            }
+        ));
+    }
+    if side && most - least > VARIES {
+        warnings.push(format!(
+            "The {name} gap varies by more than 1/2 in over its height: share it between both sides, or expect a strip that looks tapered."
+        ));
+    }
+    if side && most > WIDEST {
+        warnings.push(format!(
+            "The {name} gap is wider than 1 1/2 in at its widest: it will read as a board, not a scribe."
+        ));
+    }
+    let ordinates: Vec<Ordinate> = gaps
+        .into_iter()
+        .map(|(at, gap)| Ordinate {
+            at,
+            width: gap + lap,
+        })
+        .collect();
+    Scribe {
+        strip: name.to_owned(),
+        blank: [blank_width(&ordinates), length],
+        ordinates,
+        warnings,
+    }
+}

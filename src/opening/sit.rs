@@ -1,0 +1,216 @@
+//! How a row of boxes sits against the back wall: where each stands, the gaps around it, the shims under it.
+//!
+//! Owns places and gaps. The row is centred at the tightest place unless her run says where it starts; the base is levelled from
+//! the highest floor, so one dimension below the level line replaces the shim table. It does not judge whether the row fits.
+//! Layout from the high point of the floor: published practice (trade note: boxes are levelled up from the highest point).
+
+use super::shape::{Face, Plane, Shape, Side};
+use super::survey::{Survey, width_over};
+use crate::model::{BoxWidth, Job, PrefabKind, PrefabUnit, Run, RunUnits};
+use crate::units::Length;
+
+/// One box or frame as it will stand.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Standing {
+    /// Its name: the box's, or the frame's code.
+    pub name: String,
+    /// Its left side, from the left plumb line.
+    pub x: Length,
+    /// Outside width.
+    pub width: Length,
+    /// Outside height.
+    pub height: Length,
+    /// Outside depth.
+    pub depth: Length,
+}
+
+/// A row as it will stand.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Row {
+    /// Left to right.
+    pub boxes: Vec<Standing>,
+    /// Top of the base, below the level line.
+    pub base_below_line: Length,
+    /// Height of the base at the highest floor.
+    pub base_height: Length,
+}
+
+impl Row {
+    /// Total width of the boxes.
+    pub fn width(&self) -> Length {
+        self.boxes.iter().map(|b| b.width).sum()
+    }
+    /// Height of the tallest.
+    pub fn height(&self) -> Length {
+        self.boxes
+            .iter()
+            .map(|b| b.height)
+            .max()
+            .unwrap_or_default()
+    }
+    /// Depth of the deepest.
+    pub fn depth(&self) -> Length {
+        self.boxes.iter().map(|b| b.depth).max().unwrap_or_default()
+    }
+    /// `x` of the left and the right end.
+    pub fn ends(&self) -> Option<(Length, Length)> {
+        let (first, last) = (self.boxes.first()?, self.boxes.last()?);
+        Some((first.x, last.x + last.width))
+    }
+    /// Top of the tallest box as `y` from the level line.
+    pub fn top(&self) -> Length {
+        self.height() - self.base_below_line
+    }
+}
+
+/// The frames a run lists that prefab.csv knows, in order.
+pub fn listed_frames<'a>(job: &'a Job, run: &Run) -> Vec<&'a PrefabUnit> {
+    match &run.units {
+        RunUnits::Listed(codes) if !run.has_boxes() => codes
+            .iter()
+            .filter_map(|c| {
+                job.prefab
+                    .iter()
+                    .find(|u| u.kind == PrefabKind::Frame && &u.unit == c)
+            })
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+/// Lays out a run: boxes by width and share, or these frames.
+pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Option<Row> {
+    let shape = &survey.shape;
+    let room = survey.largest_box;
+    let down = shape.least_down()?;
+    let height = run
+        .box_height
+        .or_else(|| Some(room.height? - run.base_height - Length::inches(2)));
+    let depth = run.box_depth.or_else(|| Some(room.depth? - Length::INCH));
+    let mut boxes: Vec<Standing> = Vec::new();
+    if run.has_boxes() {
+        let (height, depth) = (height?.at_least_zero(), depth?.at_least_zero());
+        for (name, width) in widths(job, survey, run)? {
+            boxes.push(Standing {
+                name,
+                x: Length::ZERO,
+                width,
+                height,
+                depth,
+            });
+        }
+    } else {
+        for f in frames {
+            boxes.push(Standing {
+                name: f.unit.clone(),
+                x: Length::ZERO,
+                width: f.width?,
+                height: f.height?,
+                depth: f.depth.or(depth)?,
+            });
+        }
+    }
+    let mut row = Row {
+        boxes,
+        base_below_line: down - run.base_height,
+        base_height: run.base_height,
+    };
+    let bottom = -down;
+    let left = -shape.least_gap(Side::Left, bottom, row.top())?;
+    let free = width_over(shape, bottom, row.top())? - row.width();
+    let mut x = match run.from_left {
+        Some(from) => shape.x_from_left(from),
+        None => left + free / 2,
+    };
+    for b in &mut row.boxes {
+        b.x = x;
+        x += b.width;
+    }
+    Some(row)
+}
+
+/// Widths by box; shares split what the least side gaps leave, down to her tape's mark.
+fn widths(job: &Job, survey: &Survey, run: &Run) -> Option<Vec<(String, Length)>> {
+    let given: Length = run
+        .boxes
+        .iter()
+        .map(|b| match b.width {
+            BoxWidth::Width(w) => w,
+            BoxWidth::Share(_) => Length::ZERO,
+        })
+        .sum();
+    let shares: i64 = run
+        .boxes
+        .iter()
+        .map(|b| match b.width {
+            BoxWidth::Share(n) => i64::from(n),
+            BoxWidth::Width(_) => 0,
+        })
+        .sum();
+    let left_over = if shares > 0 {
+        (survey.largest_box.width? - run.side_gap_least * 2 - given).at_least_zero()
+    } else {
+        Length::ZERO
+    };
+    let mark = job.mark();
+    let to_mark = |l: Length| {
+        if mark.is_positive() { l - l % mark } else { l }
+    };
+    Some(
+        run.boxes
+            .iter()
+            .map(|b| {
+                let w = match b.width {
+                    BoxWidth::Width(w) => w,
+                    BoxWidth::Share(n) => to_mark(left_over * i64::from(n) / shares.max(1)),
+                };
+                (b.name.clone(), w)
+            })
+            .collect(),
+    )
+}
+
+/// Gap of a side at each height she read, in one plane.
+pub fn side_gaps(shape: &Shape, row: &Row, side: Side, face: Face) -> Vec<Length> {
+    let (Some(plane), Some((left, right))) = (plane_of(shape, face), row.ends()) else {
+        return Vec::new();
+    };
+    let Some(apart) = plane.apart else {
+        return Vec::new();
+    };
+    let (trace, inset) = match side {
+        Side::Left => (&plane.left, left),
+        Side::Right => (&plane.right, apart - right),
+    };
+    trace.points().iter().map(|(_, g)| *g + inset).collect()
+}
+
+/// Gap above the tallest box at each ceiling station, soffits apart.
+pub fn head_gaps(shape: &Shape, row: &Row, face: Face) -> Vec<Length> {
+    plane_of(shape, face).map_or_else(Vec::new, |p| {
+        let points = p.ceiling.points().iter();
+        points.map(|(_, up)| *up - row.top()).collect()
+    })
+}
+
+/// Shim under the base at each floor station: nothing at the highest floor.
+pub fn shims(shape: &Shape, face: Face) -> Vec<Length> {
+    let least = shape.least_down().unwrap_or_default();
+    plane_of(shape, face).map_or_else(Vec::new, |p| {
+        p.floor.points().iter().map(|(_, d)| *d - least).collect()
+    })
+}
+
+/// Shim under the left and right side of one box, the floor straight between stations.
+pub fn box_shims(shape: &Shape, b: &Standing, face: Face) -> Option<[Length; 2]> {
+    let (plane, least) = (plane_of(shape, face)?, shape.least_down()?);
+    let at = |x| plane.floor.at(x).map(|d| (d - least).at_least_zero());
+    Some([at(b.x)?, at(b.x + b.width)?])
+}
+
+pub(crate) fn plane_of(shape: &Shape, face: Face) -> Option<&Plane> {
+    match face {
+        Face::Front => Some(&shape.front),
+        Face::Back => shape.back.as_ref(),
+    }
+}

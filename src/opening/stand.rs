@@ -1,0 +1,202 @@
+//! Standing boxes up, and getting them, the sheets and the cartons to the opening.
+//!
+//! Owns the tilt-up rule: a box stood up from its back sweeps its side-view diagonal, which must be no more than the ceiling
+//! (published rule, S39 of the trade note); and the passage rule: two of three sizes go through a door, the third is the length.
+
+use super::sit::{Row, Standing};
+use super::survey::Survey;
+use super::trace::hypotenuse_up;
+use crate::model::{Opening, WayIn};
+use crate::units::Length;
+use serde::Serialize;
+
+/// What a lifted box needs to clear the base's edge: 1/4 in, common practice, no source.
+pub(crate) const LIFT: Length = Length::in_64(16);
+
+/// Stood up on the opening's own floor.
+const FLOOR: &str = "on the floor of the opening";
+/// Tilted up on the base.
+pub(crate) const ON_BASE: &str = "on top of the base";
+/// Stood up elsewhere, then lifted on.
+const LIFTED: &str = "lifted upright on to the base";
+
+/// Standing the tallest box up in one place.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct StandUp {
+    /// Where.
+    #[serde(rename = "where")]
+    pub place: String,
+    /// What sweeps: the side-view diagonal, with the base where it stands on it; the height alone where it is lifted.
+    pub diagonal: Length,
+    /// The ceiling there.
+    pub ceiling: Length,
+    /// True if it goes.
+    pub goes: bool,
+    /// By how much it is too tall; nothing where it goes.
+    pub short_by: Length,
+}
+
+/// One thing through one door, turn or stair.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Passage {
+    /// The thing.
+    pub what: String,
+    /// The door, turn or stair.
+    pub through: String,
+    /// True if it goes.
+    pub goes: bool,
+    /// Upright, on its side, on edge tilted, or why not.
+    pub how: String,
+}
+
+fn stand(place: &str, diagonal: Length, ceiling: Length) -> StandUp {
+    StandUp {
+        place: place.to_owned(),
+        diagonal,
+        ceiling,
+        goes: diagonal <= ceiling,
+        short_by: (diagonal - ceiling).at_least_zero(),
+    }
+}
+
+/// The box that is hardest to stand up.
+fn tallest(row: &Row) -> Option<(&Standing, Length)> {
+    row.boxes
+        .iter()
+        .map(|b| (b, hypotenuse_up(b.height, b.depth)))
+        .max_by_key(|(_, d)| *d)
+}
+
+/// In each place on the way that has only a height, on the opening's own floor, tilted up on the base, and lifted on to it.
+pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
+    let Some((tall, diagonal)) = tallest(row) else {
+        return Vec::new();
+    };
+    let mut list: Vec<StandUp> = opening
+        .way_in
+        .iter()
+        .filter(|w| w.width.is_none())
+        .filter_map(|w| Some(stand(&w.what, diagonal, w.height?)))
+        .collect();
+    if let Some(ceiling) = survey.largest_box.height {
+        list.push(stand(FLOOR, diagonal, ceiling));
+        let base = row.base_height;
+        if base.is_positive() {
+            list.push(stand(ON_BASE, diagonal + base, ceiling));
+            list.push(stand(LIFTED, tall.height + base + LIFT, ceiling));
+        }
+    }
+    list
+}
+
+/// True where some way of getting it upright in its place is left: tilted up on the base, or stood up elsewhere and lifted on.
+pub fn can_be_stood(list: &[StandUp]) -> bool {
+    if list.is_empty() {
+        return true;
+    }
+    let goes = |name: &str| list.iter().find(|s| s.place == name).map(|s| s.goes);
+    let own = |s: &StandUp| s.place == FLOOR || s.place == ON_BASE || s.place == LIFTED;
+    // Where a place on the way is known, that is where boxes are stood up: the base takes the opening's own floor. Where none is
+    // known, the floor in front of the opening is taken to be as high as the opening.
+    let elsewhere_known = list.iter().any(|s| !own(s));
+    let upright_elsewhere = list
+        .iter()
+        .any(|s| s.goes && (!own(s) || (!elsewhere_known && s.place == FLOOR)));
+    match (goes(ON_BASE), goes(LIFTED)) {
+        (Some(true), _) => true,
+        (_, Some(lifted)) => lifted && upright_elsewhere,
+        _ => upright_elsewhere || goes(FLOOR) == Some(true),
+    }
+}
+
+/// One thing with three sizes (height first, as it stands) through a door, turn or stair.
+pub fn passage(what: &str, size: [Length; 3], way: &WayIn) -> Option<Passage> {
+    let [height, a, b] = size;
+    let (small, wide) = (a.min(b), a.max(b));
+    let (w, h) = (way.width?, way.height?);
+    let mut sorted = size;
+    sorted.sort_unstable();
+    let [least, middle, length] = sorted;
+    // In a turn the length swings with the least thickness: its diagonal must clear what she measured.
+    let turns = |length: Length| way.turn.is_none_or(|t| hypotenuse_up(length, least) <= t);
+    let (goes, how) = if height <= h && small <= w && turns(wide) {
+        (true, "upright")
+    } else if least <= w && middle <= h && turns(length) {
+        (true, "on its side")
+    } else if least <= h && middle <= w && turns(length) {
+        (true, "flat")
+    } else if tilted(least, middle, w, h) && turns(length) {
+        (true, "tilted in the doorway")
+    } else if !turns(length) && least <= w && middle <= h {
+        (false, "too long to turn")
+    } else {
+        (false, "too large for it")
+    };
+    Some(Passage {
+        what: what.to_owned(),
+        through: way.what.clone(),
+        goes,
+        how: how.to_owned(),
+    })
+}
+
+/// A rectangle p x q (q the longer, longer than the opening's longer side) passes aslant through a x b
+/// if b >= (2 p q a + (q^2 - p^2) sqrt(p^2 + q^2 - a^2)) / (p^2 + q^2): Carver's condition, 1957, from memory.
+fn tilted(p: Length, q: Length, w: Length, h: Length) -> bool {
+    let (p, q) = (p.as_inches(), q.as_inches());
+    let (a, b) = (w.max(h).as_inches(), w.min(h).as_inches());
+    let sum = p * p + q * q;
+    if p > b || q <= a || sum < a * a {
+        return false;
+    }
+    b >= (2.0 * p * q * a + (q * q - p * p) * (sum - a * a).sqrt()) / sum
+}
+
+/// Everything through everything on the way; equal things once.
+pub fn way_in(opening: &Opening, things: &[(String, [Length; 3])]) -> Vec<Passage> {
+    let mut list: Vec<Passage> = Vec::new();
+    for way in &opening.way_in {
+        for (what, size) in things {
+            if let Some(p) = passage(what, *size, way).filter(|p| !list.contains(p)) {
+                list.push(p);
+            }
+        }
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::inch;
+    use super::*;
+    use crate::units::Length;
+
+    /// S39's rule worked for the pairs of the trade note's table, and the failure published in S40.
+    #[test]
+    fn the_published_tilt_up_pairs() {
+        let d = |h: &str, depth: &str| hypotenuse_up(inch(h), inch(depth));
+        assert!(d("93", "24") > inch("96"));
+        assert!(d("92 1/2", "24") <= inch("96"));
+        assert!(d("94", "16") <= inch("96") && d("95", "12") <= inch("96"));
+        assert!(d("90", "24") <= inch("96") && d("90", "24") > inch("92"));
+        let mm = hypotenuse_up(Length::mm(2360), Length::mm(580)).as_mm();
+        assert!((mm - 2430.2).abs() < 0.05);
+    }
+
+    #[test]
+    fn a_box_through_a_door() {
+        let door = |turn| WayIn {
+            what: "door".into(),
+            width: Some(inch("30 1/2")),
+            height: Some(inch("79")),
+            turn,
+        };
+        let tall = [inch("88"), inch("24 1/2"), inch("23 1/4")];
+        let p = passage("box", tall, &door(None)).unwrap();
+        assert_eq!((p.goes, p.how.as_str()), (true, "on its side"));
+        let p = passage("box", tall, &door(Some(inch("88")))).unwrap();
+        assert_eq!((p.goes, p.how.as_str()), (false, "too long to turn"));
+        let low = [inch("36"), inch("60"), inch("23")];
+        assert_eq!(passage("low", low, &door(None)).unwrap().how, "upright");
+    }
+}

@@ -1,0 +1,241 @@
+//! What she wants to keep in it, met or short: shelf length, hanging length, drawers.
+//!
+//! Owns the counting rules. Shelf length is the inside width of every flat surface inside a box that can be stood on with at
+//! least 8 in clear above (tops behind a closing piece do not count); hanging is the inside rail length where the clear drop takes
+//! the longest garment and the inside depth takes a hanger. Rail inches a garment: 2 (women's), 2 1/2 (men's), 4 1/2 (coats),
+//! S57 of the trade note.
+
+use super::sit::Row;
+use crate::model::{Job, PrefabKind, PrefabUnit, Run, Want};
+use crate::units::Length;
+use serde::Serialize;
+
+/// Clear height that makes a surface useful.
+const CLEAR: Length = Length::inches(8);
+/// From the shelf above down to a rail: 2 in at least, S58 of the trade note.
+const UNDER_SHELF: Length = Length::inches(2);
+/// Thickness where a stock row or unit names none: 23/32 in, common practice, no source.
+const BOARD: Length = Length::in_64(46);
+/// Depth of a hanger with its garment: 22 in clear at least, common practice, no source.
+const HANGER: Length = Length::inches(22);
+
+/// One want.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct WantMet {
+    /// shelf, hanging, drawers.
+    pub what: String,
+    /// How much was wanted: a length, or a count of drawers.
+    pub wanted: i64,
+    /// How much the route gives.
+    pub given: i64,
+    /// True if that is enough.
+    pub met: bool,
+}
+
+/// What a route holds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Holds {
+    /// Shelf length.
+    pub shelf: Length,
+    /// Hanging length.
+    pub hanging: Length,
+    /// Drawers.
+    pub drawers: u32,
+}
+
+impl Holds {
+    /// Two rows of one route together.
+    #[must_use]
+    pub fn and(self, o: Self) -> Self {
+        Self {
+            shelf: self.shelf + o.shelf,
+            hanging: self.hanging + o.hanging,
+            drawers: self.drawers + o.drawers,
+        }
+    }
+}
+
+/// How many surfaces (the bottom and `shelves`) keep 8 in clear in a space of that height, and the drop left if they are packed so.
+fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
+    let used = (1..=i64::from(shelves))
+        .take_while(|n| CLEAR * (n + 1) + thick * *n <= height)
+        .count() as u32;
+    let bottom = u32::from(height >= CLEAR);
+    let drop = height - (CLEAR + thick) * i64::from(shelves) - UNDER_SHELF;
+    (bottom + used, drop.at_least_zero())
+}
+
+/// Surfaces and the greatest drop where she said how high the shelves stand above the box's bottom.
+fn at_heights(tops: &[Length], height: Length, thick: Length) -> (u32, Length) {
+    let mut levels: Vec<Length> = tops
+        .iter()
+        .copied()
+        .filter(|t| t.is_positive() && *t < height)
+        .collect();
+    levels.push(Length::ZERO);
+    levels.sort_unstable();
+    levels.dedup();
+    let clear = |i: usize| {
+        let above = levels.get(i + 1).map_or(height, |next| *next - thick);
+        above - levels[i]
+    };
+    let count = (0..levels.len()).filter(|i| clear(*i) >= CLEAR).count();
+    let most = (0..levels.len()).map(clear).max().unwrap_or_default();
+    (count as u32, (most - UNDER_SHELF).at_least_zero())
+}
+
+/// What a run of boxes holds.
+pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
+    let thick = |item: &Option<String>| {
+        let code = item.as_deref()?;
+        job.stock_row(code)?.thickness()
+    };
+    let board = thick(&run.material).unwrap_or(BOARD);
+    let back = thick(&run.back).unwrap_or_default();
+    let (drop_wanted, hanger) = hung(job.want.as_ref());
+    let mut holds = Holds::default();
+    for (plan, stands) in run.boxes.iter().zip(&row.boxes) {
+        let inside = (stands.width - board * 2).at_least_zero();
+        let height = (stands.height - board * 2).at_least_zero();
+        let shelves = plan.fixed_shelves.saturating_add(plan.loose_shelves);
+        let (count, drop) = if plan.shelf_heights.len() as u64 == u64::from(shelves) && shelves > 0
+        {
+            // Her heights are from the box's bottom edge; the inside begins a board higher.
+            let tops: Vec<Length> = plan.shelf_heights.iter().map(|h| *h - board).collect();
+            at_heights(&tops, height, board)
+        } else {
+            surfaces(height, shelves, board)
+        };
+        holds.shelf += inside * i64::from(count);
+        if plan.rail && drop >= drop_wanted && stands.depth - back >= hanger {
+            holds.hanging += inside;
+        }
+        holds.drawers += plan.drawers;
+    }
+    holds
+}
+
+/// What frames and their loose parts hold. Loose shelves go to frames of their kind that have no rail first, and no shelf counts
+/// that would leave less than 8 in clear.
+pub fn frames_hold(job: &Job, frames: &[&PrefabUnit], extras: &[(String, u32)]) -> Holds {
+    let (drop_wanted, hanger) = hung(job.want.as_ref());
+    let mut holds = Holds::default();
+    let mut kinds: Vec<&str> = frames.iter().map(|f| f.unit.as_str()).collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let loose = |kind: PrefabKind, frame: &str| {
+        extras
+            .iter()
+            .filter_map(|(code, n)| {
+                let unit = job.prefab.iter().find(|u| &u.unit == code)?;
+                let fits = unit.kind == kind && unit.fits.as_deref().is_none_or(|f| f == frame);
+                fits.then_some((unit, *n))
+            })
+            .collect::<Vec<_>>()
+    };
+    for code in kinds {
+        let same: Vec<&&PrefabUnit> = frames.iter().filter(|f| f.unit == code).collect();
+        let Some(frame) = same.first() else { continue };
+        let n = same.len() as u32;
+        let inside = frame.inside_width.unwrap_or_default();
+        let height = frame.inside_height.unwrap_or_default();
+        let thick = frame.shelf_thick.unwrap_or(BOARD);
+        let rails = loose(PrefabKind::Rail, code);
+        let rail_count: u32 = rails.iter().map(|r| r.1).sum();
+        let extra: u32 = loose(PrefabKind::Shelf, code).iter().map(|s| s.1).sum();
+        let shelves = extra.saturating_add(frame.shelves_in_box.saturating_mul(n));
+        let with_rail = rail_count.min(n);
+        // A frame without a rail takes as many as keep 8 in clear; the rest go above or below the rail.
+        let most = surfaces(height, 1000, thick).0.saturating_sub(1);
+        let in_plain = shelves.min(most.saturating_mul(n - with_rail));
+        let beside_rail = (shelves - in_plain).div_ceil(with_rail.max(1));
+        let (rail_surfaces, drop) = surfaces(height, beside_rail, thick);
+        let on_rail = (shelves - in_plain).min(rail_surfaces.saturating_sub(1) * with_rail);
+        let bottoms = if height >= CLEAR { n } else { 0 };
+        let each = frame.shelf_each.unwrap_or(inside);
+        holds.shelf += each * i64::from(bottoms.saturating_add(in_plain).saturating_add(on_rail));
+        if with_rail > 0 && drop >= drop_wanted && frame.inside_depth.is_none_or(|d| d >= hanger) {
+            let length = rails
+                .iter()
+                .find_map(|r| r.0.hanging_each)
+                .unwrap_or(inside);
+            holds.hanging += length * i64::from(with_rail);
+        }
+        holds.drawers += loose(PrefabKind::Drawer, code)
+            .iter()
+            .map(|d| d.1)
+            .sum::<u32>();
+    }
+    holds
+}
+
+fn hung(want: Option<&Want>) -> (Length, Length) {
+    let drop = want.and_then(|w| w.tallest_hung).unwrap_or_default();
+    let hanger = want.and_then(|w| w.hanger_depth).unwrap_or(HANGER);
+    (drop, hanger)
+}
+
+/// Rail length for what she owns.
+pub fn rail_for(garments: &[(String, u32)]) -> Length {
+    garments
+        .iter()
+        .map(|(name, n)| {
+            let name = name.to_lowercase();
+            let each = if name.contains("coat") || name.contains("gown") {
+                Length::in_64(288)
+            } else if name.contains("women") || name.contains("shirt") || name.contains("blouse") {
+                Length::inches(2)
+            } else {
+                Length::in_64(160)
+            };
+            each * i64::from(*n)
+        })
+        .sum()
+}
+
+/// Wants against what a route holds; lengths in units, drawers by count.
+pub fn met(want: Option<&Want>, holds: Holds) -> Vec<WantMet> {
+    let Some(want) = want else { return Vec::new() };
+    let hanging = want
+        .hanging
+        .or_else(|| (!want.garments.is_empty()).then(|| rail_for(&want.garments)));
+    let line = |what: &str, wanted: i64, given: i64| WantMet {
+        what: what.into(),
+        wanted,
+        given,
+        met: given >= wanted,
+    };
+    let mut list = Vec::new();
+    if let Some(w) = want.shelf {
+        list.push(line("shelf", w.units(), holds.shelf.units()));
+    }
+    if let Some(w) = hanging {
+        list.push(line("hanging", w.units(), holds.hanging.units()));
+    }
+    if let Some(n) = want.drawers {
+        list.push(line("drawers", i64::from(n), i64::from(holds.drawers)));
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::samples::inch;
+    use super::*;
+
+    /// 30 women's, 10 men's, 4 coats: 60 + 25 + 18 = 103 in (inches a garment from S57 of the trade note).
+    #[test]
+    fn rail_for_what_she_owns() {
+        let g = [("women's", 30), ("men's", 10), ("coats", 4)].map(|(n, c)| (n.to_owned(), c));
+        assert_eq!(rail_for(&g), inch("103"));
+    }
+
+    #[test]
+    fn shelves_too_close_do_not_count() {
+        // 40 in clear, 3/4 boards: the bottom and 3 shelves need 4 x 8 + 3 x 3/4 = 34 1/4; a fourth would need 43.
+        assert_eq!(surfaces(inch("40"), 9, inch("3/4")).0, 4);
+        assert_eq!(surfaces(inch("7"), 0, inch("3/4")).0, 0);
+        let (count, drop) = at_heights(&[inch("60")], inch("80"), inch("3/4"));
+        assert_eq!((count, drop), (2, inch("57 1/4")));
+    }
+}
