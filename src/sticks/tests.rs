@@ -252,7 +252,7 @@ fn small_tasks_cost_what_a_complete_search_finds() {
             }
         }
     }
-    eprintln!("{all} small tasks, {dear} dearer than the least, {proved} proved");
     assert!(all > 300);
     assert!(dear * 100 <= all, "{dear} of {all} dearer than the least");
+    assert!(proved * 100 >= all * 97, "{proved} of {all} proved");
 }
