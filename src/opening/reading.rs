@@ -54,15 +54,18 @@ fn station(s: &Station, face: Face) -> Reading {
 /// Every place a reading can stand, taken or not, in the order she walks: level line, plumb lines, tape, back wall.
 pub fn all(o: &Opening) -> Vec<At> {
     let mut list = Vec::new();
-    for (i, s) in o.level_line.down_to_floor.iter().enumerate() {
+    // Where one station was read at the back, the others are missing there.
+    let has_back = |stations: &[Station]| stations.iter().any(|s| s.back.is_some());
+    let (down, up) = (&o.level_line.down_to_floor, &o.level_line.up_to_ceiling);
+    for i in 0..down.len() {
         list.push(At::Down(Face::Front, i));
-        if s.back.is_some() {
+        if has_back(down) {
             list.push(At::Down(Face::Back, i));
         }
     }
-    for (i, s) in o.level_line.up_to_ceiling.iter().enumerate() {
+    for i in 0..up.len() {
         list.push(At::Up(Face::Front, i));
-        if s.back.is_some() {
+        if has_back(up) {
             list.push(At::Up(Face::Back, i));
         }
     }
