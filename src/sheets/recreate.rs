@@ -81,13 +81,18 @@ impl<'a> Search<'a> {
     }
 
     fn meet_limit(&mut self) {
+        // How much money may be spent: below the limit's own where nothing in hand is left to save.
+        let mut less = self.limit;
+        if less.in_hand <= 0 {
+            less.money = less.money.saturating_sub(1);
+        }
         while self.now.price >= self.limit {
             // The sheet that costs most for what is on it.
             let worst = (0..self.now.bins.len())
                 .filter(|b| !self.now.bins[*b].is_empty())
                 .filter(|b| {
                     let saved = self.now.price_of_last(self.problem, self.now.bins[*b].kind);
-                    saved.money > 0 || self.now.price.money < self.limit.money
+                    saved.money > 0 || self.now.price.money <= less.money
                 })
                 .min_by_key(|b| {
                     let bin = &self.now.bins[*b];
@@ -109,7 +114,8 @@ impl<'a> Search<'a> {
             }
             budget.spend(self.step());
         }
-        true
+        // Where nothing could be given up the limit is not met.
+        self.now.price < self.limit
     }
 
     /// The same, and copies to `best` every state that misses less than it.
@@ -120,7 +126,7 @@ impl<'a> Search<'a> {
                 best.clone_from(&self.now);
             }
         }
-        self.now.is_whole()
+        self.now.is_whole() && self.now.price < self.limit
     }
 
     /// Tears out and puts back once, without deciding; gives the sheets that changed. [`Search::keep`] or

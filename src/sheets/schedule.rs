@@ -393,16 +393,3 @@ fn bought(problem: &Problem, packing: &Packing) -> u32 {
         .map(|(s, n)| n.saturating_sub(s.free))
         .sum()
 }
-
-/// Least money by area alone, all of one kind.
-fn area_bound(instance: &Instance) -> i64 {
-    let area: i128 = instance
-        .types
-        .iter()
-        .map(|t| i128::from(t.ways[0].0) * i128::from(t.ways[0].1) * i128::from(t.count))
-        .sum();
-    let [k] = &instance.kinds[..] else { return 0 };
-    let sheets = area.div_euclid(i128::from(k.w) * i128::from(k.h))
-        + i128::from(area % (i128::from(k.w) * i128::from(k.h)) != 0);
-    (sheets as i64 - i64::from(k.free)).max(0) * k.cost
-}
