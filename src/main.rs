@@ -1,4 +1,8 @@
 //! The program: hands the command line to the library and takes its exit code back.
 #![forbid(unsafe_code)]
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    ExitCode::from(nookwright::cli::run(std::env::args_os()))
+}

@@ -4,13 +4,23 @@
 //! none of them; it prints nothing.
 
 mod amount;
+mod comparing;
 mod dates;
 mod demand;
+mod flips;
 mod packs;
+mod pair;
 mod rack;
+mod route;
 mod shopping;
+#[cfg(test)]
+mod tests;
+mod verdict;
 
+pub use comparing::{compare, compare_with};
 pub use dates::{TaskTime, done_on};
 pub use demand::DerivedNeed;
 pub use rack::rack_worth;
+pub use route::RouteFacts;
 pub use shopping::{shopping_list, shopping_list_with};
+pub use verdict::word_means;

@@ -107,7 +107,18 @@ impl Search {
 
     fn cheapest(mut self) -> (Option<Mix>, bool) {
         self.cover(0, self.need, 0);
-        (self.best, self.steps < STEPS)
+        let complete = self.steps < STEPS;
+        if let Some(best) = &mut self.best {
+            // Packs that cost nothing may be there without being needed.
+            for (i, size, _) in &self.rows {
+                while best.packs[*i] > 0 && best.content - size.content >= self.need {
+                    best.packs[*i] -= 1;
+                    best.content -= size.content;
+                    best.cents -= size.cents;
+                }
+            }
+        }
+        (self.best, complete)
     }
 
     fn cover(&mut self, row: usize, still: i64, spent: i64) {
@@ -125,9 +136,15 @@ impl Search {
             let cost = spent.saturating_add(n.saturating_mul(size.cents));
             let rest = still.saturating_sub(n.saturating_mul(size.content));
             let least = cost.saturating_add(self.least_for(row + 1, rest));
-            // Fewer of the cheaper content only makes the rest dearer: nothing below this count can win.
-            if self.steps >= STEPS || self.best.as_ref().is_some_and(|b| least >= b.cents) {
+            if self.steps >= STEPS {
                 break;
+            }
+            if self.best.as_ref().is_some_and(|b| least >= b.cents) {
+                // Fewer of the cheaper content only makes the rest dearer, once no pack is more than was needed.
+                if rest > 0 {
+                    break;
+                }
+                continue;
             }
             self.counts[index] = n as u32;
             self.cover(row + 1, rest, cost);

@@ -46,6 +46,10 @@ impl Columns {
     pub(crate) fn place(&self, name: &str) -> Option<usize> {
         self.at.iter().find(|(n, _)| *n == name).map(|(_, at)| *at)
     }
+    /// True where a known column stands.
+    pub(crate) fn knows(&self, place: usize) -> bool {
+        self.at.iter().any(|(_, at)| *at == place)
+    }
 }
 
 /// Letters and figures only, in small letters: `How many` and `how_many` are one.

@@ -110,6 +110,14 @@ impl RawTable {
     pub fn column(&self, name: &str) -> Option<usize> {
         self.columns.place(name)
     }
+    /// Where the columns stand that no reader knows: hers, to be carried through.
+    pub fn unknown_columns(&self) -> Vec<usize> {
+        let named = |i: &usize| !blank_trim(&self.headings.cells[*i].text).is_empty();
+        (0..self.headings.cells.len())
+            .filter(|i| !self.columns.knows(*i))
+            .filter(named)
+            .collect()
+    }
     /// The place of a known column in the row of that number.
     pub(crate) fn spot_in(&self, number: usize, column: &str) -> Spot {
         let place = self.columns.place(column);

@@ -283,8 +283,9 @@ mod tests {
             &lock,
         )
     }
-    fn text(path: PathBuf) -> String {
-        fs::read_to_string(&path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+    fn text(path: impl AsRef<Path>) -> String {
+        fs::read_to_string(path.as_ref())
+            .unwrap_or_else(|e| panic!("{}: {e}", path.as_ref().display()))
     }
 
     #[test]
@@ -313,7 +314,7 @@ mod tests {
         fs::write(dir.join("made/plan.json"), "hers").expect("edited");
         let third = put(dir, &[MadeFile::new("plan.json", "3")], CUT).expect("written");
         assert_eq!(third.gone, ["sheets/1.dxf"]);
-        assert_eq!(text(third.kept[0].clone()), "hers");
+        assert_eq!(text(&third.kept[0]), "hers");
         assert_eq!(text(dir.join("made/plan.json")), "3");
         assert!(!dir.join("made/sheets/1.dxf").exists());
     }

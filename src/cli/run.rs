@@ -1,0 +1,108 @@
+//! From the command line to an exit code: parses, runs the verb, says what stopped it, and catches our own faults.
+
+use super::args::Cli;
+use super::ctx::Ctx;
+use super::exit::{Exit, Stop};
+use super::problems;
+use super::screen::{paragraph, safe};
+use clap::Parser;
+use clap::error::ErrorKind;
+use serde::Serialize;
+use std::ffi::OsString;
+use std::io::Write;
+use std::panic::{self, AssertUnwindSafe};
+
+/// Runs the program with these arguments (the program's name first) and gives back its exit code.
+pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let typed = args
+        .iter()
+        .skip(1)
+        .map(|a| a.to_string_lossy())
+        .collect::<Vec<_>>()
+        .join(" ");
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(e) => return typed_wrongly(&e),
+    };
+    let Cli { common, verb } = cli;
+    // The hook says nothing: what is said is said once, below, and in a form she can send.
+    panic::set_hook(Box::new(|_| {}));
+    let mut ctx = Ctx::new(common);
+    let result = panic::catch_unwind(AssertUnwindSafe(|| verb.run(&mut ctx)));
+    let _ = panic::take_hook();
+    let result = result.unwrap_or_else(|cause| {
+        let says = cause
+            .downcast_ref::<String>()
+            .map(String::as_str)
+            .or_else(|| cause.downcast_ref::<&str>().copied());
+        Err(Stop::Fault(says.unwrap_or("no message").to_owned()))
+    });
+    match result.and_then(|exit| ctx.end(exit)) {
+        Ok(exit) => exit as u8,
+        Err(stop) => {
+            report(&mut ctx, &stop, &typed);
+            stop.exit() as u8
+        }
+    }
+}
+
+fn typed_wrongly(e: &clap::Error) -> u8 {
+    let exit = match e.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Exit::Done,
+        _ => Exit::Typed,
+    };
+    let printed = e.print();
+    match printed {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Exit::Files as u8,
+        _ => exit as u8,
+    }
+}
+
+#[derive(Serialize)]
+struct ErrorDoc<'a> {
+    error: Error<'a>,
+}
+#[derive(Serialize)]
+struct Error<'a> {
+    code: u8,
+    says: &'a str,
+}
+
+fn report(ctx: &mut Ctx, stop: &Stop, typed: &str) {
+    let says = match stop {
+        Stop::Problems(found) => {
+            ctx.json(&problems::document(found));
+            let text = problems::text(found);
+            ctx.screen.err(&text);
+            ctx.screen.err(&format!(
+                "{} Nothing was planned or written.\n",
+                problems::count(found)
+            ));
+            return;
+        }
+        Stop::Typed(text) => text.clone(),
+        Stop::Read(e) => e.to_string(),
+        Stop::Write(e) => e.to_string(),
+        Stop::Output(e) => format!("standard output could not be written: {e}"),
+        Stop::Fault(what) => {
+            format!(
+                "This is our fault, not yours, and every file is as it was. Please send us: the version ({}), what you \
+                 typed (nookwright {typed}), your job folder, and this: {what}",
+                env!("CARGO_PKG_VERSION")
+            )
+        }
+    };
+    ctx.json(&ErrorDoc {
+        error: Error {
+            code: stop.exit() as u8,
+            says: &says,
+        },
+    });
+    let mut text = paragraph("", &safe(&says), 0);
+    if let Some(first) = text.get(..1) {
+        text = first.to_uppercase() + &text[1..];
+    }
+    let _ = std::io::stderr().flush();
+    ctx.screen.err(&text);
+}

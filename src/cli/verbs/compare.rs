@@ -1,0 +1,141 @@
+//! `compare`: every route carried to the same finish line, side by side, and what would flip the answer.
+
+use crate::cli::ctx::Ctx;
+use crate::cli::exit::{Exit, Stop};
+use crate::cli::load;
+use crate::cli::planning::{self, Place};
+use crate::cli::screen::{paragraph, safe};
+use crate::cli::table::{Align, Table};
+use crate::costs::compare;
+use crate::files::read::Reads;
+use crate::files::write::{MadeFile, Stamp, csv_line, json_text};
+use crate::model::Plan;
+use crate::model::compare::{Comparison, RouteCost};
+use crate::units::Cents;
+
+/// Put the routes side by side: money, hours, and what would flip the answer
+#[derive(clap::Args)]
+pub(crate) struct Args {}
+
+pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
+    let loaded = load::folder(ctx, &Reads::COMPARE)?;
+    let place = Place::take(ctx, None)?;
+    let job = &loaded.job;
+    let mut plans: Vec<(&str, Plan)> = Vec::new();
+    for route in job.routes() {
+        plans.push((route, planning::plan(ctx, job, route)?.plan));
+    }
+    let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
+    let comparison = compare(job, &by_ref);
+    let files = [
+        MadeFile::new("compare.json", json_text(&comparison)),
+        MadeFile::new("compare.csv", compare_csv(&comparison)),
+    ];
+    let stamp = Stamp {
+        verb: "compare",
+        plan: None,
+    };
+    place.put(ctx, &files, stamp)?;
+    ctx.json(&comparison);
+    say(ctx, &comparison, &job.project.money);
+    let mut exit = if comparison.missing.is_empty() { Exit::Done } else { Exit::Missing };
+    for (route, plan) in &plans {
+        for u in &plan.unplaced {
+            ctx.caution(&format!("{route}: {} of {} found no place: {}", u.count, u.mark, u.why));
+            exit = Exit::WillNotWork;
+        }
+    }
+    Ok(exit)
+}
+
+fn money(c: Option<Cents>) -> String {
+    match c {
+        None => "not known".into(),
+        Some(Cents::ZERO) => "-".into(),
+        Some(c) => c.print(),
+    }
+}
+
+/// Every line of the sum, the same for table and file: what, then one cell for each route.
+fn rows(c: &Comparison, cell: &dyn Fn(Option<Cents>) -> String) -> Vec<Vec<String>> {
+    let mut out: Vec<Vec<String>> = Vec::new();
+    let mut put = |what: &str, of: &dyn Fn(&RouteCost) -> String| {
+        let mut row = vec![what.to_owned()];
+        row.extend(c.routes.iter().map(of));
+        out.push(row);
+    };
+    let mut names: Vec<&str> = Vec::new();
+    for r in &c.routes {
+        for l in &r.lines {
+            if !names.contains(&l.what.as_str()) {
+                names.push(&l.what);
+            }
+        }
+    }
+    for what in names {
+        put(what, &|r| {
+            cell(r.lines.iter().find(|l| l.what == what).map_or(Some(Cents::ZERO), |l| l.cents))
+        });
+    }
+    put("sales tax", &|r| cell(r.tax_cents));
+    put("MONEY OUT", &|r| cell(r.money_cents));
+    put("on a cheap day", &|r| cell(r.money_low_cents));
+    put("on a dear day", &|r| cell(r.money_high_cents));
+    put("your hours", &|r| r.hours.map_or("not known".into(), |h| format!("{h:.1}")));
+    put("hours at your rate", &|r| cell(r.hours_cents));
+    put("MONEY AND TIME", &|r| cell(r.total_cents));
+    put("done on", &|r| r.done.clone().unwrap_or_else(|| "not known".into()));
+    put("gives what you want", &|r| {
+        match r.met {
+            Some(true) => "yes",
+            Some(false) => "SHORT",
+            None => "not known",
+        }
+        .into()
+    });
+    out
+}
+
+fn say(ctx: &mut Ctx, c: &Comparison, currency: &str) {
+    ctx.heading(&safe(&format!("ROUTES SIDE BY SIDE, in {currency}")));
+    let mut heads = vec![("", Align::Wrap)];
+    let names: Vec<String> = c.routes.iter().map(|r| safe(&r.route)).collect();
+    heads.extend(names.iter().map(|n| (n.as_str(), Align::Right)));
+    let mut table = Table::new(&heads);
+    for row in rows(c, &money) {
+        table.row(&row);
+    }
+    let text = table.text(ctx.rule());
+    ctx.say(&text);
+    ctx.say("\n");
+    ctx.say(&paragraph("Verdict: ", &safe(&c.verdict.sentence), 9));
+    if !c.missing.is_empty() {
+        ctx.say("No verdict while this is missing:\n");
+        for m in &c.missing {
+            ctx.say(&paragraph("  ", &safe(m), 2));
+        }
+    }
+    if c.flips.iter().any(|f| !f.says.is_empty()) {
+        ctx.say("What would flip it:\n");
+        for f in &c.flips {
+            ctx.say(&paragraph("  ", &safe(&f.says), 2));
+        }
+    }
+    if c.routes.len() < 2 {
+        ctx.say("There is one route only. List a second [[run]] in project.toml to compare with.\n");
+    }
+}
+
+fn compare_csv(c: &Comparison) -> String {
+    let mut heads = vec!["what"];
+    heads.extend(c.routes.iter().map(|r| r.route.as_str()));
+    let plain = |c: Option<Cents>| c.map_or(String::new(), |c| c.print().replace(',', ""));
+    let mut out = csv_line(&heads, ',') + "\r\n";
+    for row in rows(c, &plain) {
+        out.push_str(&csv_line(&row, ','));
+        out.push_str("\r\n");
+    }
+    out.push_str(&csv_line(&["verdict", &c.verdict.sentence], ','));
+    out.push_str("\r\n");
+    out
+}

@@ -1,0 +1,293 @@
+//! `start`: a new job folder of commented files that passes `check` and can be cut at once. Asks seven questions, on a
+//! terminal only; elsewhere it takes the usual answers.
+
+use crate::cli::ctx::Ctx;
+use crate::cli::exit::{Exit, Stop};
+use crate::cli::screen::{paragraph, safe};
+use crate::files::write::{WriteError, replace_file};
+use crate::units::{Length, ReadAs, Tape, Unit, parse_length};
+use std::io::{self, BufRead, IsTerminal, Write};
+use std::path::{Path, PathBuf};
+
+/// Make a new job folder with commented files, ready to be cut
+#[derive(clap::Args)]
+pub(crate) struct Args {
+    /// The folder to make; its name is the name of the job
+    folder: PathBuf,
+}
+
+/// What the files are made from.
+struct Answers {
+    name: String,
+    house: String,
+    unit: Unit,
+    /// Width, height and depth of the opening, by tape.
+    opening: [Length; 3],
+    kerf: Length,
+}
+
+pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
+    let folder = match &ctx.common.folder {
+        Some(inside) => inside.join(&args.folder),
+        None => args.folder.clone(),
+    };
+    refuse_full(&folder)?;
+    let answers = ask(ctx, &folder)?;
+    let files = files(&answers);
+    let made = !folder.exists();
+    std::fs::create_dir_all(&folder).map_err(io_error(&folder, "made"))?;
+    for (n, (name, text)) in files.iter().enumerate() {
+        if let Err(e) = replace_file(&folder.join(name), text.as_bytes()) {
+            // All or nothing: what was written so far goes again.
+            for (name, _) in &files[..n] {
+                let _ = std::fs::remove_file(folder.join(name));
+            }
+            if made {
+                let _ = std::fs::remove_dir(&folder);
+            }
+            return Err(e.into());
+        }
+    }
+    let shown = folder.display().to_string();
+    let names: Vec<&str> = files.iter().map(|(n, _)| *n).collect();
+    let next = [
+        format!("nookwright check --in {shown}"),
+        format!("nookwright cut --in {shown}"),
+        format!("nookwright book --in {shown}"),
+    ];
+    ctx.json(&serde_json::json!({ "folder": shown, "files": names, "next": next }));
+    ctx.say(&format!("Made {}: {}\n", safe(&shown), names.join(", ")));
+    ctx.say(&paragraph(
+        "",
+        "The files hold one small bookcase and prices we made up. Put your own in, row by row; every line of project.toml says what it is for. Then:",
+        0,
+    ));
+    for line in &next {
+        ctx.say(&format!("  {}\n", safe(line)));
+    }
+    Ok(Exit::Done)
+}
+
+fn io_error<'a>(path: &'a Path, doing: &'static str) -> impl FnOnce(io::Error) -> Stop + 'a {
+    move |why| {
+        Stop::Write(WriteError::Io {
+            path: path.to_owned(),
+            doing,
+            why,
+        })
+    }
+}
+
+fn refuse_full(folder: &Path) -> Result<(), Stop> {
+    match std::fs::read_dir(folder) {
+        Ok(mut entries) => match entries.next() {
+            None => Ok(()),
+            Some(_) => Err(io_error(folder, "begun")(io::Error::other(
+                "there is something in it; name a folder that is new or empty",
+            ))),
+        },
+        Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(()),
+        Err(e) => Err(io_error(folder, "read")(e)),
+    }
+}
+
+/// The seven questions. An empty line takes what stands in brackets.
+fn ask(ctx: &mut Ctx, folder: &Path) -> Result<Answers, Stop> {
+    let stem = folder.file_name().map(|n| n.to_string_lossy().into_owned());
+    let name = stem.filter(|n| !n.trim().is_empty()).unwrap_or_else(|| "New job".into());
+    let unit = ctx.common.unit().unwrap_or(Unit::Inch);
+    let mut a = Answers {
+        name,
+        house: String::new(),
+        unit,
+        opening: opening(unit),
+        kerf: kerf(unit),
+    };
+    if ctx.common.json || ctx.screen.quiet || !io::stdin().is_terminal() || !io::stdout().is_terminal() {
+        return Ok(a);
+    }
+    a.name = line("1. What is the job called?", &a.name)?;
+    a.house = line("2. Which house and room?", "")?;
+    let word = line("3. Inches or millimetres? (inch, mm)", Tape::usual(unit).unit_name())?;
+    a.unit = if word.trim().to_lowercase().starts_with('m') { Unit::Mm } else { Unit::Inch };
+    a.opening = opening(a.unit);
+    a.kerf = kerf(a.unit);
+    for (i, what) in ["4. How wide is the opening, about?", "5. How high?", "6. How deep?"].into_iter().enumerate() {
+        a.opening[i] = ask_size(what, a.opening[i], a.unit)?;
+    }
+    a.kerf = ask_size("7. How much wood does your blade take?", a.kerf, a.unit)?;
+    Ok(a)
+}
+
+const fn opening(unit: Unit) -> [Length; 3] {
+    match unit {
+        Unit::Inch => [Length::inches(48), Length::inches(96), Length::inches(16)],
+        Unit::Mm => [Length::mm(1200), Length::mm(2400), Length::mm(400)],
+    }
+}
+
+const fn kerf(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch => Length::in_64(8),
+        Unit::Mm => Length::mm(3),
+    }
+}
+
+fn line(question: &str, usual: &str) -> Result<String, Stop> {
+    let mut out = io::stdout().lock();
+    write!(out, "{question} [{}] ", safe(usual)).and_then(|()| out.flush()).map_err(Stop::Output)?;
+    let mut typed = String::new();
+    io::stdin().lock().read_line(&mut typed).map_err(Stop::Output)?;
+    let typed = typed.trim();
+    Ok(if typed.is_empty() { usual.to_owned() } else { typed.to_owned() })
+}
+
+fn ask_size(question: &str, usual: Length, unit: Unit) -> Result<Length, Stop> {
+    let how = ReadAs {
+        unit,
+        ..ReadAs::default()
+    };
+    let usual = Tape::usual(unit).print_exact(usual);
+    // Three tries; then the usual one, which she can change in the file.
+    for _ in 0..3 {
+        match parse_length(&line(question, &usual)?, how) {
+            Ok(l) if l.is_positive() => return Ok(l),
+            Ok(_) => {}
+            Err(e) => {
+                let mut out = io::stdout().lock();
+                writeln!(out, "   {}", safe(&e.to_string())).map_err(Stop::Output)?;
+            }
+        }
+    }
+    parse_length(&usual, how).map_err(|e| Stop::Fault(e.to_string()))
+}
+
+/// Text inside quotes of a TOML file.
+fn toml_text(text: &str) -> String {
+    toml::Value::String(text.to_owned()).to_string()
+}
+
+fn files(a: &Answers) -> [(&'static str, String); 5] {
+    let csv = match a.unit {
+        Unit::Inch => [PARTS_INCH, STOCK_INCH, PREFAB_INCH],
+        Unit::Mm => [PARTS_MM, STOCK_MM, PREFAB_MM],
+    };
+    [
+        ("project.toml", project(a)),
+        ("parts.csv", csv[0].into()),
+        ("stock.csv", csv[1].into()),
+        ("prefab.csv", csv[2].into()),
+        ("offcuts.csv", "mark,item,length,width,thick,grain,good_edges,from_job,put_by,where,state,note\n".into()),
+    ]
+}
+
+fn project(a: &Answers) -> String {
+    let tape = Tape::usual(a.unit);
+    let [width, height, depth] = a.opening.map(|l| tape.print_exact(l));
+    let (unit, mark, paper, clean) = match a.unit {
+        Unit::Inch => ("inch", "1/16", "letter", "1/8"),
+        Unit::Mm => ("mm", "1", "a4", "3"),
+    };
+    format!(
+        r##"# {title}
+# Everything behind a # is for you to read. Put quotes round any size with a space or a mark: "23 1/4".
+
+[project]
+name = {name}
+house = {house}
+units = "{unit}"            # how bare numbers are read and sizes are shown: inch or mm
+tape = "{mark}"             # the finest mark you trust on your tape
+money = "USD"             # three letters
+sales_tax = "0%"          # write your own; it is never guessed
+paper = "{paper}"          # letter or a4
+
+# What has to live in there. Fill in what you know; `compare` then says whether each route gives it.
+# [want]
+# shelf = "12 ft"
+# hanging = "30 in"
+
+# The opening, by tape for now: about {width} wide, {height} high, {depth} deep.
+# A level line and two plumb lines come later, as [opening.level_line] and [opening.plumb_lines].
+
+[saw]
+what = "circular saw and a straightedge"
+kerf = "{kerf}"             # wood the blade turns to dust
+clean_edge = "{clean}"       # taken off each factory edge first
+
+[labour]
+rate = "15.00"            # what an hour of yours is worth to you; 0 is a fair answer
+
+[labour.hours]            # your guess for each route
+custom = 20
+flat-pack = 8
+
+# Two ways of fitting it out. parts.csv belongs to the first; prefab.csv lists what the second could use.
+[[run]]
+route = "custom"
+chosen = true             # the route that cut and book take
+material = "PLY"
+[[run.box]]
+name = "A"
+share = 1
+
+[[run]]
+route = "flat-pack"
+units = ["FRAME"]
+
+# Goods beside what the plan uses, for each route.
+[[need]]
+route = "custom"
+item = "SCREWS"
+amount = 40
+[[need]]
+route = "custom"
+item = "BAND"
+amount = "{band}"
+"##,
+        title = safe(&a.name),
+        name = toml_text(&a.name),
+        house = toml_text(&a.house),
+        kerf = tape.print_exact(a.kerf),
+        band = match a.unit {
+            Unit::Inch => "20 ft",
+            Unit::Mm => "6 m",
+        },
+    )
+}
+
+const PARTS_INCH: &str = "\
+mark,what,box,how_many,length,width,item,grain,band,note
+A1,side,A,2,72,11 1/4,PLY,length,front,
+A2,top and bottom,A,2,30,11 1/4,PLY,length,front,
+A3,fixed shelf,A,1,30,11 1/4,PLY,length,front,at 40 from the floor
+A4,loose shelf,A,3,29 7/8,11,PLY,length,front,
+A5,nailer,A,2,30,3 3/4,PLY,length,,
+";
+const STOCK_INCH: &str = "\
+item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
+PLY,sheet,plywood 3/4,96,48,3/4,23/32,length,each,1,60.00,0,,a price we made up
+BAND,banding,iron-on banding 7/8 wide,25 ft,7/8,,,,roll,25 ft,8.00,0,,a price we made up
+SCREWS,hardware,\"cabinet screws 1 1/4, box of 50\",,,,,,box,50,6.00,0,,a price we made up
+";
+const PREFAB_INCH: &str = "\
+unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
+FRAME,frame,bookcase frame with shelves,31 1/2,72,11,30,95.00,30,4,own feet,
+";
+const PARTS_MM: &str = "\
+mark,what,box,how_many,length,width,item,grain,band,note
+A1,side,A,2,1800,285,PLY,length,front,
+A2,top and bottom,A,2,760,285,PLY,length,front,
+A3,fixed shelf,A,1,760,285,PLY,length,front,at 1000 from the floor
+A4,loose shelf,A,3,757,280,PLY,length,front,
+A5,nailer,A,2,760,95,PLY,length,,
+";
+const STOCK_MM: &str = "\
+item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
+PLY,sheet,plywood 18,2440,1220,18,17.6,length,each,1,60.00,0,,a price we made up
+BAND,banding,iron-on banding 22 wide,8 m,22,,,,roll,8 m,8.00,0,,a price we made up
+SCREWS,hardware,\"cabinet screws 30, box of 50\",,,,,,box,50,6.00,0,,a price we made up
+";
+const PREFAB_MM: &str = "\
+unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
+FRAME,frame,bookcase frame with shelves,796,1800,280,760,95.00,760,4,own feet,
+";
