@@ -47,7 +47,13 @@ impl Pair<'_> {
     /// Every price that either route pays, once.
     pub(crate) fn inputs(&self) -> Vec<Input> {
         let mut found: Vec<Input> = Vec::new();
-        for e in self.winner.bought.entries.iter().chain(&self.other.bought.entries) {
+        for e in self
+            .winner
+            .bought
+            .entries
+            .iter()
+            .chain(&self.other.bought.entries)
+        {
             let Some(price) = e.price else { continue };
             if !found.iter().any(|i| i.code == e.code && i.group == e.group) {
                 found.push(Input {
@@ -86,14 +92,14 @@ impl Pair<'_> {
     /// True if the hours of a route she builds flip it within their range.
     pub(crate) fn pace_that_flips(&self) -> Option<&Priced> {
         let [under, over] = HOURS_RANGE;
-        let tries = [
-            (self.other, [100, under]),
-            (self.winner, [over, 100]),
-        ];
+        let tries = [(self.other, [100, under]), (self.winner, [over, 100])];
         tries
             .into_iter()
             .filter(|(route, _)| route.built)
-            .find(|(_, pace)| self.ahead(&|_, p| p.likely.0, *pace).is_some_and(|a| a <= 0))
+            .find(|(_, pace)| {
+                self.ahead(&|_, p| p.likely.0, *pace)
+                    .is_some_and(|a| a <= 0)
+            })
             .map(|(route, _)| route)
     }
 
@@ -107,7 +113,11 @@ impl Pair<'_> {
                 let this = |e: &Entry| e.code == i.code && e.group == i.group;
                 let low = self.ahead_where(&this, &|p| p.low.0);
                 let high = self.ahead_where(&this, &|p| p.high.0);
-                let price = if low < high { i.price.low } else { i.price.high };
+                let price = if low < high {
+                    i.price.low
+                } else {
+                    i.price.high
+                };
                 (i, price.0)
             })
             .collect();
@@ -136,7 +146,11 @@ impl Pair<'_> {
             if a == b {
                 return;
             }
-            let ((from, a), (to, b)) = if a >= b { ((from, a), (to, b)) } else { ((to, b), (from, a)) };
+            let ((from, a), (to, b)) = if a >= b {
+                ((from, a), (to, b))
+            } else {
+                ((to, b), (from, a))
+            };
             all.push(Move {
                 what,
                 from,
@@ -171,14 +185,27 @@ impl Pair<'_> {
         for group in groups {
             let this = |e: &Entry| e.group == group;
             let ends = [
-                ("all cheap".to_owned(), self.ahead_where(&this, &|p| p.low.0)),
-                ("all dear".to_owned(), self.ahead_where(&this, &|p| p.high.0)),
+                (
+                    "all cheap".to_owned(),
+                    self.ahead_where(&this, &|p| p.low.0),
+                ),
+                (
+                    "all dear".to_owned(),
+                    self.ahead_where(&this, &|p| p.high.0),
+                ),
             ];
             push(group.word().into(), ends, false);
         }
-        for i in inputs.iter().filter(|i| matches!(i.group, Group::Tools | Group::Services)) {
+        for i in inputs
+            .iter()
+            .filter(|i| matches!(i.group, Group::Tools | Group::Services))
+        {
             let this = |e: &Entry| e.code == i.code && e.group == i.group;
-            let without = if i.group == Group::Tools { "owned or lent" } else { "not needed" };
+            let without = if i.group == Group::Tools {
+                "owned or lent"
+            } else {
+                "not needed"
+            };
             let ends = [
                 (without.to_owned(), self.ahead_where(&this, &|_| 0)),
                 ("paid for".to_owned(), now),
