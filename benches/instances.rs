@@ -7,6 +7,7 @@
 //! Without a grain, pieces keep their direction, or may be turned with `--turning`. Each answer is replayed by a checker.
 
 #[path = "../tests/replay/mod.rs"]
+#[allow(unreachable_pub)]
 mod replay;
 
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};

@@ -52,7 +52,7 @@ fn accept(ctx: &mut Ctx, read: ReadJob) -> Result<Loaded, Stop> {
         .any(|p| p.severity == Severity::Mistake);
     let cautions = !read.problems.is_empty();
     match read.job {
-        Some(job) if !mistakes && !(cautions && ctx.common.strict) => {
+        Some(job) if !(mistakes || cautions && ctx.common.strict) => {
             if cautions && !ctx.screen.quiet {
                 let text = problems::text(&read.problems);
                 ctx.screen.err(&text);

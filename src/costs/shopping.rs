@@ -68,6 +68,7 @@ pub(crate) struct Entry {
     /// Her code for it.
     pub(crate) code: String,
     /// Plain name.
+    #[allow(dead_code)]
     pub(crate) what: String,
     pub(crate) group: Group,
     /// How many packs, sheets, units.

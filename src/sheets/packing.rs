@@ -45,6 +45,7 @@ pub(crate) struct Spot {
     pub bin: usize,
     pub place: Place,
     pub second_way: bool,
+    #[allow(dead_code)]
     pub score: i64,
 }
 

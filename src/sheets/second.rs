@@ -113,7 +113,7 @@ fn share(problem: &Problem, taste: &Taste, bin: &Bin) -> Share {
         return share;
     }
     let sheet = &problem.sheets[bin.kind];
-    let mut cut = |dir: Dir, size: i32, of: i32, share: &mut Share| {
+    let cut = |dir: Dir, size: i32, of: i32, share: &mut Share| {
         if size >= of {
             return;
         }

@@ -1,7 +1,7 @@
 //! The two ways in: a job folder, or just a cut list. Finds the files, reads them in the order in which they lean on each
 //! other, and hands back one checked job or every mistake there is.
 
-use super::bytes::{MOST_BYTES, ReadError, read_bytes};
+use super::bytes::{ReadError, read_bytes};
 use super::columns::{Column, is_known, match_columns};
 use super::cross::{check_names, check_needs, check_parts_fit};
 use super::offcuts::read_offcuts;
@@ -151,7 +151,7 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
             folder.report,
             |t, report| read_stock(t, table_read(t, unit), &mut project.defaults, report),
         )
-        .map(|found| join_stock(found));
+        .map(join_stock);
         if stock.is_none() && folder.found_none("stock", files.stock.is_some()) {
             folder.missing("stock", "everything that can be bought");
         }
@@ -541,7 +541,6 @@ fn read_table(
         );
         report.caution(spot, "no rows", wrong);
     }
-    debug_assert!(MOST_BYTES > 0);
     Ok(Some(table))
 }
 

@@ -39,6 +39,7 @@ pub(crate) enum CellKind {
     #[default]
     Plain,
     /// A date: year, month, day.
+    #[allow(dead_code)]
     Date(i16, u8, u8),
     /// A sum, not a value.
     Formula,
@@ -443,6 +444,7 @@ fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
 }
 
 /// The mistake for a table that passed the row limit; shared with the workbook reader.
+#[allow(dead_code)]
 pub(crate) fn report_too_many_rows(shown: &str, report: &mut Report) {
     report_too_much(
         &TooMuch::Rows,
