@@ -118,7 +118,7 @@ fn decode_plain(bytes: Vec<u8>, shown: &str, report: &mut Report) -> (String, En
         Err(e) => {
             let at = e.utf8_error().valid_up_to();
             let bytes = e.into_bytes();
-            let row = 1 + bytes[..at].iter().filter(|b| **b == b'\n').count();
+            let row = bytes[..at].split(|b| *b == b'\n').count();
             let text: String = bytes.iter().map(|b| windows_1252(*b)).collect();
             report.caution(
                 Spot { file: shown.to_owned(), row: Some(row), ..Spot::default() },

@@ -125,9 +125,9 @@ pub(crate) fn check_needs(
         let (fits, example) = match (need.amount, row.holds) {
             (NeedUnit::Count(_), NeedUnit::Count(_))
             | (NeedUnit::Run(_), NeedUnit::Run(_))
-            | (NeedUnit::Volume(_), NeedUnit::Volume(_)) => (true, ""),
+            | (NeedUnit::Volume(_), NeedUnit::Volume(_))
             // An amount that could not be read was reported where it stands.
-            (NeedUnit::Count(0), _) => (true, ""),
+            | (NeedUnit::Count(0), _) => (true, ""),
             (_, NeedUnit::Count(_)) => (false, "a plain number, such as 2"),
             (_, NeedUnit::Run(_)) => (false, "a length, such as \"25 ft\""),
             (_, NeedUnit::Volume(_)) => (false, "a volume, such as \"0.82 gal\""),

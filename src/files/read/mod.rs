@@ -3,9 +3,11 @@
 //! A reader never stops at the first mistake: it says what is wrong in five parts (where, found, expected, fix, the row
 //! itself) and reads on. Files that cannot be opened at all are a [`ReadError`], not a mistake in them.
 
+mod bare;
 mod bytes;
 mod columns;
 mod cross;
+mod find;
 mod folder;
 mod near;
 mod offcuts;
@@ -23,6 +25,7 @@ mod workbook;
 #[cfg(test)]
 mod tests;
 
+pub use bare::{BareOptions, read_bare};
 pub use bytes::{Encoding, ReadError};
-pub use folder::{BareOptions, ReadJob, Reads, Tables, read_bare, read_folder};
+pub use folder::{ReadJob, Reads, Tables, read_folder};
 pub use table::{LineEnd, RawCell, RawRow, RawTable};

@@ -68,7 +68,9 @@ pub(crate) fn some_of(names: &[&str]) -> String {
         .collect::<Vec<_>>()
         .join(", ");
     if names.len() > SHOWN {
-        text.push_str(&format!(" and {} more", names.len() - SHOWN));
+        text.push_str(" and ");
+        text.push_str(&(names.len() - SHOWN).to_string());
+        text.push_str(" more");
     }
     text
 }

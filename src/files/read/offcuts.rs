@@ -135,7 +135,7 @@ fn read_offcut(row: &mut Row<'_>, all: &StockRead, shared: bool) -> Option<Offcu
         place: row.text("where"),
         state: state.unwrap_or(OffcutState::Ready),
         note: row.text("note"),
-        row: row.row.number,
+        row: row.raw.number,
     };
     if row.good && !gone {
         check_thickness(row, &found, known);

@@ -223,7 +223,7 @@ fn read_part(row: &mut Row<'_>, against: &Against<'_>) -> Option<Part> {
             .word("from", &[("run", false), ("hand", true)])
             .unwrap_or(true),
         note: row.text("note"),
-        row: row.row.number,
+        row: row.raw.number,
     };
     if row.good {
         look_twice(row, &part, stock);

@@ -248,6 +248,6 @@ fn read_unit(row: &mut Row<'_>) -> Option<PrefabUnit> {
         store: row.text("store"),
         lead_days,
         taxed,
-        row: row.row.number,
+        row: row.raw.number,
     })
 }

@@ -22,7 +22,7 @@ pub(crate) struct TableRead {
 /// One row and what has been found in it so far.
 pub(crate) struct Row<'a> {
     pub(crate) table: &'a RawTable,
-    pub(crate) row: &'a RawRow,
+    pub(crate) raw: &'a RawRow,
     pub(crate) report: &'a mut Report,
     read: TableRead,
     /// False once a mistake is in it.
@@ -32,13 +32,13 @@ pub(crate) struct Row<'a> {
 impl<'a> Row<'a> {
     pub(crate) fn new(
         table: &'a RawTable,
-        row: &'a RawRow,
+        raw: &'a RawRow,
         read: TableRead,
         report: &'a mut Report,
     ) -> Self {
         Self {
             table,
-            row,
+            raw,
             report,
             read,
             good: true,
@@ -48,7 +48,7 @@ impl<'a> Row<'a> {
     /// The place of a cell, its column there or not.
     pub(crate) fn spot(&self, column: &str) -> Spot {
         let place = self.table.columns.place(column);
-        let mut spot = self.table.spot(self.row, place);
+        let mut spot = self.table.spot(self.raw, place);
         if place.is_none() {
             spot.column = Some(column.to_owned());
         }
@@ -67,7 +67,7 @@ impl<'a> Row<'a> {
     }
 
     fn cell(&self, column: &str) -> Option<&'a RawCell> {
-        let cell = self.row.cells.get(self.table.columns.place(column)?)?;
+        let cell = self.raw.cells.get(self.table.columns.place(column)?)?;
         let blank = blank_trim(&cell.text).is_empty()
             && matches!(cell.kind, CellKind::Plain | CellKind::Date(..));
         (!blank).then_some(cell)

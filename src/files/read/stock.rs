@@ -213,7 +213,7 @@ fn read_row(
         one_face,
         returns,
         note: row.text("note"),
-        row: row.row.number,
+        row: row.raw.number,
         file: row.table.file.clone(),
     };
     if row.good {

@@ -14,9 +14,9 @@ use std::path::PathBuf;
 /// Most rows of one table.
 pub(crate) const MOST_ROWS: usize = 100_000;
 /// Most cells of one row. The widest table has 25 columns; a thousand is a broken file, not a wide one.
-const MOST_COLUMNS: usize = 1_000;
+pub(crate) const MOST_COLUMNS: usize = 1_000;
 /// Most cells of one table: keeps memory below a gigabyte whatever the file.
-const MOST_CELLS: usize = 5_000_000;
+pub(crate) const MOST_CELLS: usize = 5_000_000;
 /// Longest piece of a row that is shown under a mistake.
 const SHOWN: usize = 84;
 
@@ -39,7 +39,6 @@ pub(crate) enum CellKind {
     #[default]
     Plain,
     /// A date: year, month, day.
-    #[allow(dead_code)]
     Date(i16, u8, u8),
     /// A sum, not a value.
     Formula,
@@ -191,7 +190,8 @@ struct Scanned {
     fields: Vec<(usize, usize)>,
 }
 
-enum TooMuch {
+/// Which limit a table passed.
+pub(crate) enum TooMuch {
     Rows,
     Columns(usize),
     Cells,
@@ -417,7 +417,8 @@ pub(crate) fn finish_table(mut table: RawTable) -> Option<RawTable> {
     Some(table)
 }
 
-fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
+/// Says which limit was passed.
+pub(crate) fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
     let (found, expected) = match what {
         TooMuch::Rows => (
             format!("more than {MOST_ROWS} rows"),
@@ -442,9 +443,9 @@ fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Report) {
     );
     report.mistake(spot, found, wrong);
 }
+<<<<<<< HEAD
 
 /// The mistake for a table that passed the row limit; shared with the workbook reader.
-#[allow(dead_code)]
 pub(crate) fn report_too_many_rows(shown: &str, report: &mut Report) {
     report_too_much(
         &TooMuch::Rows,
@@ -455,3 +456,5 @@ pub(crate) fn report_too_many_rows(shown: &str, report: &mut Report) {
         report,
     );
 }
+=======
+>>>>>>> aa683b1 (Read workbooks; give each file of the readers one duty)

@@ -235,7 +235,6 @@ impl Files {
     }
 
     /// One place of one file changed; the place must be there exactly as given.
-    #[allow(dead_code)]
     pub(super) fn change(mut self, file: &str, from: &str, to: &str) -> Self {
         let (_, bytes) = self
             .all
@@ -248,14 +247,12 @@ impl Files {
         self
     }
 
-    #[allow(dead_code)]
     pub(super) fn set(mut self, file: &'static str, bytes: impl Into<Vec<u8>>) -> Self {
         self.all.retain(|(n, _)| *n != file);
         self.all.push((file, bytes.into()));
         self
     }
 
-    #[allow(dead_code)]
     pub(super) fn without(mut self, file: &str) -> Self {
         self.all.retain(|(n, _)| *n != file);
         self

@@ -4,8 +4,11 @@
 mod doc;
 mod opening;
 mod project;
+mod readings;
 mod runs;
 mod saw;
 mod syntax;
+mod table;
+mod value;
 
 pub(crate) use project::{Named, NamedAs, ReadProject, read_project};

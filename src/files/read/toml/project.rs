@@ -1,10 +1,11 @@
 //! `[project]`, `[files]`, `[want]`, `[finish]`, `[labour]`, `[tools]`, `[[need]]`, and the order in which all tables are read.
 
-use super::doc::{Doc, Sort, Table};
+use super::doc::{Doc, Sort};
 use super::opening::read_opening;
 use super::runs::{counts, read_runs, read_trim};
 use super::saw::{read_car, read_saw};
 use super::syntax::mend;
+use super::table::Table;
 use crate::files::read::report::{Report, Wrong};
 use crate::files::read::values;
 use crate::model::{
@@ -428,7 +429,7 @@ fn read_needs(root: &Table<'_>, named: &mut Vec<Named>) -> Vec<Need> {
 fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
     for table in root.tables("run") {
         for key in ["material", "back"] {
-            if let Some(value) = table.get(key).filter(super::doc::Value::is_text) {
+            if let Some(value) = table.get(key).filter(super::value::Value::is_text) {
                 named.push(Named {
                     what: NamedAs::Sheet,
                     name: value.found(),
@@ -438,7 +439,7 @@ fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
         }
         if let Some(list) = table
             .get("units")
-            .filter(super::doc::Value::is_list)
+            .filter(super::value::Value::is_list)
             .and_then(|v| v.list("frames"))
         {
             named.extend(list.iter().filter(|v| v.is_text()).map(|v| Named {
@@ -449,7 +450,7 @@ fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
         }
         if let Some(extras) = table
             .get("extras")
-            .filter(super::doc::Value::is_table)
+            .filter(super::value::Value::is_table)
             .and_then(|v| v.table())
         {
             for (key, _) in extras.entries() {

@@ -1,6 +1,7 @@
 //! `[[run]]`, `[[run.box]]` and `[trim]`.
 
-use super::doc::{Sort, Table};
+use super::doc::Sort;
+use super::table::Table;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{
@@ -133,14 +134,14 @@ fn read_units(table: &Table<'_>, no_boxes: bool) -> RunUnits {
     };
     if value.is_list() {
         let list = value.list("a list of frames").unwrap_or_default();
-        return RunUnits::Listed(list.iter().filter_map(super::doc::Value::text).collect());
+        return RunUnits::Listed(list.iter().filter_map(super::value::Value::text).collect());
     }
     let _ = value.word(&[("best", ())]);
     RunUnits::Best
 }
 
 /// A table of names and how many of each.
-pub(super) fn counts(value: &super::doc::Value<'_>) -> Vec<(String, u32)> {
+pub(super) fn counts(value: &super::value::Value<'_>) -> Vec<(String, u32)> {
     let Some(table) = value.table() else {
         return Vec::new();
     };

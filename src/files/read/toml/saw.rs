@@ -1,6 +1,8 @@
 //! `[saw]`, `[saw.store]`, `[car]` and `[[car.space]]`.
 
-use super::doc::{Sort, Table, Value};
+use super::doc::Sort;
+use super::table::Table;
+use super::value::Value;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{Car, CarSpace, Edge, FirstCut, KeepRule, Saw, StoreSaw};

@@ -13,7 +13,8 @@ const ROUNDS: usize = 12;
 /// The text with its broken lines mended or blanked. The second value is true where a line had to be blanked: then what
 /// seems to be missing may only have been on that line.
 pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool) {
-    let mut lines: Vec<String> = text.split('\n').map(str::to_owned).collect();
+    let originals: Vec<&str> = text.split('\n').collect();
+    let mut lines: Vec<String> = originals.iter().map(|l| (*l).to_owned()).collect();
     let mut told: BTreeSet<usize> = BTreeSet::new();
     let mut blanked = false;
     for _ in 0..ROUNDS {
@@ -41,16 +42,10 @@ pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool
             };
             let mended = quote_value(&line).filter(|_| !told.contains(&i));
             if told.insert(i) {
-                let original = text.split('\n').nth(i).unwrap_or_default();
-                report_line(original, i, &message, mended.as_deref(), file, report);
+                report_line(originals[i], i, &message, mended.as_deref(), file, report);
             }
-            match mended {
-                Some(mended) => lines[i] = mended,
-                None => {
-                    lines[i] = String::new();
-                    blanked = true;
-                }
-            }
+            blanked |= mended.is_none();
+            lines[i] = mended.unwrap_or_default();
         }
     }
     // What still cannot be read after that is not read at all; the mistakes so far are in the report.
