@@ -443,18 +443,3 @@ pub(crate) fn report_too_much(what: &TooMuch, mut spot: Spot, report: &mut Repor
     );
     report.mistake(spot, found, wrong);
 }
-<<<<<<< HEAD
-
-/// The mistake for a table that passed the row limit; shared with the workbook reader.
-pub(crate) fn report_too_many_rows(shown: &str, report: &mut Report) {
-    report_too_much(
-        &TooMuch::Rows,
-        Spot {
-            file: shown.to_owned(),
-            ..Spot::default()
-        },
-        report,
-    );
-}
-=======
->>>>>>> aa683b1 (Read workbooks; give each file of the readers one duty)
