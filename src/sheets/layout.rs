@@ -81,7 +81,7 @@ pub(crate) fn lay_out(
         bin: &bin,
         kerf: task.kerf.units(),
         unit: instance.unit.units(),
-        limited: task.turns.is_some(),
+        limited: task.turns.is_some() || problem.sheets[bin.kind].first.is_some(),
         sizes: Vec::new(),
         instance,
         lying: Vec::new(),
@@ -113,6 +113,10 @@ fn give_room_to_leftovers(task: &SheetTask, instance: &Instance, problem: &Probl
     let kerf = task.kerf.units();
     let real = |v: i32| Length::from_units(i64::from(v) * unit - kerf);
     loop {
+        // A first division with one part only must get its first cut.
+        let alone = bin.nodes[0].dir().is_some()
+            && bin.nodes.len() > 1
+            && bin.nodes[1].len + 1 == bin.nodes[0].len;
         let best = bin
             .places
             .iter()
@@ -135,7 +139,8 @@ fn give_room_to_leftovers(task: &SheetTask, instance: &Instance, problem: &Probl
                     return None;
                 }
                 let area = i128::from(rw.units()) * i128::from(rh.units());
-                Some(((keep, area), *p, (w, h)))
+                let first_cut = alone && p.how == How::Append && p.node == 0;
+                Some(((first_cut, keep, area), *p, (w, h)))
             })
             .max_by(|a, b| a.0.cmp(&b.0));
         let Some((_, place, size)) = best else { break };

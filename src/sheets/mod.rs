@@ -15,6 +15,7 @@ mod recreate;
 mod ruin;
 mod schedule;
 mod second;
+mod sizes;
 mod tree;
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};

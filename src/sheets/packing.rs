@@ -45,8 +45,6 @@ pub(crate) struct Spot {
     pub bin: usize,
     pub place: Place,
     pub second_way: bool,
-    #[allow(dead_code)]
-    pub score: i64,
 }
 
 /// How many candidates in a thousand are overlooked on purpose.
@@ -141,7 +139,7 @@ impl Packing {
 
     /// The best place for a type among the open sheets. Adds the places looked at to `steps`.
     pub(crate) fn best_spot(
-        &self,
+        &mut self,
         problem: &Problem,
         bins: std::ops::Range<usize>,
         item: u32,
@@ -149,40 +147,66 @@ impl Packing {
         mut blink: Option<&mut Blink<'_>>,
         steps: &mut u64,
     ) -> Option<Spot> {
-        let item = &problem.items[item as usize];
         let mut best: Option<Spot> = None;
         let mut least = i64::MAX;
+        let piece = &problem.items[item as usize];
+        let ways = &piece.ways[..if piece.turns { 2 } else { 1 }];
         for bin in bins {
-            let b = &self.bins[bin];
+            let b = &mut self.bins[bin];
             *steps += 1;
-            if b.is_empty() {
+            if b.is_empty() || b.is_hopeless(item) {
                 continue;
             }
-            let ways = if item.turns { 2 } else { 1 };
-            for (n, way) in item.ways[..ways].iter().enumerate() {
+            let mut look = |second: usize, at: usize, s: i64| {
+                if s < least
+                    && !blink
+                        .as_deref_mut()
+                        .is_some_and(|b| b.rng.chance(b.per_mille))
+                {
+                    least = s;
+                    best = Some(Spot {
+                        bin,
+                        place: b.places[at],
+                        second_way: second == 1,
+                    });
+                }
+            };
+            let mut hopeless = true;
+            for (second, way) in ways.iter().enumerate() {
                 if way.0 > b.widest || way.1 > b.tallest {
                     continue;
                 }
                 *steps += b.places.len() as u64;
-                for place in &b.places {
-                    if places::fits(place, *way) {
-                        let s = score.of(place, *way);
-                        if s < least {
-                            if let Some(blink) = blink.as_deref_mut()
-                                && blink.rng.chance(blink.per_mille)
-                            {
-                                continue;
-                            }
-                            least = s;
-                            best = Some(Spot {
-                                bin,
-                                place: *place,
-                                second_way: n == 1,
-                                score: s,
-                            });
-                        }
-                    }
-                }
+                // One copy of the loop for each score.
+                hopeless &= match score {
+                    Score::Area => scan(
+                        b,
+                        *way,
+                        |p| Score::Area.of(p, *way),
+                        |at, s| look(second, at, s),
+                    ),
+                    Score::Side => scan(
+                        b,
+                        *way,
+                        |p| Score::Side.of(p, *way),
+                        |at, s| look(second, at, s),
+                    ),
+                    Score::Mismatch => scan(
+                        b,
+                        *way,
+                        |p| Score::Mismatch.of(p, *way),
+                        |at, s| look(second, at, s),
+                    ),
+                    Score::MismatchAndArea => scan(
+                        b,
+                        *way,
+                        |p| Score::MismatchAndArea.of(p, *way),
+                        |at, s| look(second, at, s),
+                    ),
+                };
+            }
+            if hopeless {
+                b.note_hopeless(item);
             }
         }
         best.filter(|s| self.bins[s.bin].takes_more())
@@ -206,7 +230,6 @@ impl Packing {
             bin,
             place,
             second_way,
-            score: 0,
         })
     }
 
@@ -224,6 +247,29 @@ impl Packing {
     pub(crate) fn is_whole(&self) -> bool {
         self.absent.is_empty()
     }
+}
+
+/// Shows every place that takes a piece of this size, with its score; true if there is none.
+#[inline(always)]
+fn scan(
+    bin: &Bin,
+    size: (i32, i32),
+    score: impl Fn(&Place) -> i64,
+    mut look: impl FnMut(usize, i64),
+) -> bool {
+    let needs = places::room(size);
+    let mut none = true;
+    for (at, room) in bin.rooms.iter().enumerate() {
+        if (room - needs) & places::GUARD != places::GUARD {
+            continue;
+        }
+        let place = &bin.places[at];
+        if place.exact == 0 || places::fits(place, size) {
+            none = false;
+            look(at, score(place));
+        }
+    }
+    none
 }
 
 fn spot_on(

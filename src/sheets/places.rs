@@ -61,6 +61,7 @@ pub(crate) const SCORES: [Score; 4] = [
 
 impl Score {
     /// The score of a piece of this size at a place where it fits.
+    #[inline(always)]
     pub(crate) fn of(self, place: &Place, (w, h): (i32, i32)) -> i64 {
         let area = || i64::from(place.w) * i64::from(place.h) - i64::from(w) * i64::from(h);
         let mismatch = || {
@@ -83,6 +84,14 @@ impl Score {
     }
 }
 
+/// One bit above each half of a room: it stays set when a piece no larger is subtracted. Sides stay below 2^31.
+pub(crate) const GUARD: u64 = 1 << 63 | 1 << 31;
+
+/// Width and height in one word.
+pub(crate) const fn room((w, h): (i32, i32)) -> u64 {
+    (w as u64) << 32 | h as u64
+}
+
 /// True if a piece of this size may take the place.
 pub(crate) const fn fits(place: &Place, (w, h): (i32, i32)) -> bool {
     if w > place.w || h > place.h {
@@ -100,14 +109,14 @@ pub(crate) const fn fits(place: &Place, (w, h): (i32, i32)) -> bool {
 pub(crate) fn takes(problem: &Problem, kind: usize, item: &Item) -> bool {
     let (w, h) = problem.sheets[kind].size;
     item.ways.iter().any(|way| {
+        let (flush_w, flush_h) = (way.0 == w, way.1 == h);
         way.0 <= w
             && way.1 <= h
-            && (problem.turns > 1
-                || match problem.sheets[kind].first {
-                    None => way.0 == w || way.1 == h,
-                    Some(Dir::Along) => way.1 == h,
-                    Some(Dir::Down) => way.0 == w,
-                })
+            && match problem.sheets[kind].first {
+                None => problem.turns > 1 || flush_w || flush_h,
+                Some(Dir::Along) => flush_h || (problem.turns > 1 && !flush_w),
+                Some(Dir::Down) => flush_w || (problem.turns > 1 && !flush_h),
+            }
     })
 }
 
@@ -119,6 +128,7 @@ pub(crate) fn find(bin: &mut Bin, problem: &Problem) {
     let Bin {
         nodes,
         places,
+        rooms,
         kind,
         widest,
         tallest,
@@ -127,6 +137,7 @@ pub(crate) fn find(bin: &mut Bin, problem: &Problem) {
     let sheet = problem.sheets[*kind];
     let turns = problem.turns;
     places.clear();
+    rooms.clear();
     (*widest, *tallest) = (0, 0);
     let (least_w, least_h) = problem.least;
     let mut add = |p: Place| {
@@ -134,6 +145,7 @@ pub(crate) fn find(bin: &mut Bin, problem: &Problem) {
             *widest = (*widest).max(p.w);
             *tallest = (*tallest).max(p.h);
             places.push(p);
+            rooms.push(room((p.w, p.h)) | GUARD);
         }
     };
     let across_sheet = |dir| match dir {
@@ -198,11 +210,30 @@ pub(crate) fn find(bin: &mut Bin, problem: &Problem) {
             } else {
                 node.cross(dir)
             };
-            add(Place {
-                exact,
-                ..beside(dir)
-            });
-            if node.level.saturating_add(2) <= turns {
+            let end = beside(dir);
+            if i == 0 && node.len == 1 {
+                // The first part must leave a first cut, unless it is the whole sheet.
+                add(Place {
+                    exact: across_sheet(dir),
+                    ..end
+                });
+                let less = i32::from(exact == 0);
+                match dir {
+                    Dir::Along => add(Place {
+                        exact,
+                        w: end.w - less,
+                        ..end
+                    }),
+                    Dir::Down => add(Place {
+                        exact,
+                        h: end.h - less,
+                        ..end
+                    }),
+                }
+            } else {
+                add(Place { exact, ..end });
+            }
+            if problem.standing && node.level.saturating_add(2) <= turns {
                 stand(nodes, i, dir, turns, &at, &mut add);
             }
         } else if i == 0 {

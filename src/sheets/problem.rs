@@ -97,6 +97,8 @@ pub(crate) struct Problem {
     pub least: (i32, i32),
     /// For each rule of order, each type's rank.
     pub rank: [Vec<u32>; ORDERS],
+    /// True: pieces may stand on the shortest members of a division (worth its time in a single pass, not in a search).
+    pub standing: bool,
     /// Scaled kerf, for the worth of leftovers.
     pub kerf: i32,
 }
@@ -190,6 +192,7 @@ impl Problem {
             sheets,
             turns: task.turns.unwrap_or(u8::MAX).max(1),
             least,
+            standing: true,
             kerf: up(instance.kerf.units() / instance.unit.units().max(1)),
         }
     }

@@ -65,6 +65,9 @@ impl<'a> Search<'a> {
             ruin: Ruin::default(),
             order: Vec::new(),
         };
+        for bin in &mut search.now.bins {
+            bin.refresh(problem);
+        }
         search.meet_limit();
         search
     }

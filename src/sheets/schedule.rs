@@ -2,13 +2,13 @@
 
 use super::Progress;
 use super::bounds::{self, Bound};
-use super::build::multistart;
+use super::build::{self, multistart};
 use super::instance::Instance;
 use super::packing::Packing;
 use super::problem::{Price, Problem};
 use super::recreate::Search;
 use super::second::Taste;
-use super::{answer, groups, patterns, second};
+use super::{answer, groups, patterns, second, sizes};
 use crate::model::Effort;
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, UnplacedPiece};
@@ -31,6 +31,8 @@ struct Steps {
     first_search: u64,
     /// The linear bound and the plan made from it.
     linear: u64,
+    /// The same where sizes repeat: there it decides.
+    linear_copies: u64,
     /// After it.
     search: u64,
     /// By groups, for large jobs.
@@ -42,7 +44,8 @@ struct Steps {
 const QUICK: Steps = Steps {
     multistart: 10_000_000,
     first_search: 8_000_000,
-    linear: 50_000_000,
+    linear: 20_000_000,
+    linear_copies: 50_000_000,
     search: 4_000_000,
     groups: 50_000_000,
     second_each: 50_000,
@@ -50,7 +53,8 @@ const QUICK: Steps = Steps {
 const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
-    linear: 600_000_000,
+    linear: 120_000_000,
+    linear_copies: 800_000_000,
     search: 250_000_000,
     groups: 500_000_000,
     second_each: 300_000,
@@ -58,7 +62,8 @@ const NORMAL: Steps = Steps {
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,
     first_search: 100_000_000,
-    linear: 3_000_000_000,
+    linear: 600_000_000,
+    linear_copies: 1_200_000_000,
     search: 1_500_000_000,
     groups: 4_000_000_000,
     second_each: 1_500_000,
@@ -67,6 +72,8 @@ const THOROUGH: Steps = Steps {
 /// A plan in the making.
 struct Course<'a> {
     problem: &'a Problem,
+    /// The same without the places that only single passes need.
+    quick: Problem,
     instance: &'a Instance,
     workers: usize,
     best: Packing,
@@ -74,7 +81,28 @@ struct Course<'a> {
     searched: u64,
 }
 
-impl Course<'_> {
+impl<'a> Course<'a> {
+    fn new(
+        problem: &'a Problem,
+        instance: &'a Instance,
+        workers: usize,
+        best: Packing,
+        bound: Bound,
+    ) -> Self {
+        Self {
+            problem,
+            quick: Problem {
+                standing: false,
+                ..problem.clone()
+            },
+            instance,
+            workers,
+            best,
+            bound,
+            searched: 0,
+        }
+    }
+
     /// Nothing cheaper is possible.
     fn is_least(&self) -> bool {
         self.best.is_whole() && self.best.price.money <= self.bound.cost
@@ -102,7 +130,7 @@ impl Course<'_> {
             if self.is_least() {
                 return;
             }
-            let problem = self.problem;
+            let problem = &self.quick;
             let enough = self.enough();
             let start = from.take().unwrap_or_else(|| self.best.clone());
             let best = &self.best;
@@ -208,14 +236,9 @@ pub(super) fn solve(
         in_hand: 0,
     };
     let best = multistart(&problem, &mut budget, enough);
-    let mut course = Course {
-        problem: &problem,
-        instance: &instance,
-        workers: options.threads.max(1),
-        best,
-        bound,
-        searched: budget.spent(),
-    };
+    let workers = options.threads.max(1);
+    let mut course = Course::new(&problem, &instance, workers, best, bound);
+    course.searched += budget.spent();
     let mut tell = |course: &Course| {
         progress(Progress {
             sheets: bought(course.problem, &course.best),
@@ -224,31 +247,77 @@ pub(super) fn solve(
         });
     };
     tell(&course);
+    each_size_alone(&mut course, &steps);
     improve(&mut course, &steps, &mut tell);
     if course.best.is_whole() {
         fewer_in_hand(&mut course, steps.first_search);
+    } else {
+        // Whatever still fits somewhere is placed, whatever the search thought of it.
+        for bin in &mut course.best.bins {
+            bin.refresh(&problem);
+        }
+        build::complete(&problem, &mut course.best, &mut budget);
     }
     second_aims(task, &mut course, &steps);
     tell(&course);
     finish(task, course, priced, unplaced)
 }
 
+/// With several sizes, plans each that could be cheaper by itself; the mix then starts from the best of them.
+fn each_size_alone(course: &mut Course, steps: &Steps) {
+    if course.problem.sheets.len() < 2 {
+        return;
+    }
+    for kind in 0..course.problem.sheets.len() {
+        let sheet = &course.problem.sheets[kind];
+        if sheet.limit <= sheet.free {
+            continue;
+        }
+        let Some(instance) = sizes::alone(course.instance, kind) else {
+            continue;
+        };
+        let bound = bounds::quick(&instance);
+        if course.best.is_whole() && bound.cost >= course.best.price.money {
+            continue;
+        }
+        let problem = sizes::problem_alone(course.problem, kind);
+        let mut budget = Budget::new(steps.multistart);
+        let enough = Price {
+            money: bound.cost,
+            in_hand: 0,
+        };
+        let best = multistart(&problem, &mut budget, enough);
+        let mut by_itself = Course::new(&problem, &instance, course.workers, best, bound);
+        improve(&mut by_itself, steps, &mut |_| {});
+        course.searched += budget.spent() + by_itself.searched;
+        if by_itself.best.is_whole() {
+            let found = sizes::among_all(course.problem, kind, by_itself.best);
+            course.take(found);
+        }
+    }
+}
+
 /// The stages, in order, until nothing cheaper is possible.
 fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
     let pieces: usize = course.problem.counts.iter().map(|n| *n as usize).sum();
     let copies = pieces / course.problem.items.len().max(1);
+    let linear = if copies >= MANY_COPIES {
+        steps.linear_copies
+    } else {
+        steps.linear
+    };
     if pieces <= LARGE {
         course.search(steps.first_search, None, 1);
         tell(course);
         if !course.is_least() {
-            course.linear(steps.linear);
+            course.linear(linear);
             tell(course);
         }
         course.search(steps.search, None, 2);
         return;
     }
     if copies >= MANY_COPIES && !course.is_least() {
-        course.linear(steps.linear);
+        course.linear(linear);
         tell(course);
     }
     if !course.is_least() {
@@ -256,7 +325,7 @@ fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
         tell(course);
     }
     if copies < MANY_COPIES && !course.is_least() {
-        course.linear(steps.linear);
+        course.linear(linear);
         tell(course);
     }
     if !course.is_least() {
@@ -292,15 +361,16 @@ fn fewer_in_hand(course: &mut Course, steps: u64) {
     }
     let mut budget = Budget::new(steps);
     let mut search = Search::new(
-        course.problem,
+        &course.quick,
         &course.best,
         course.best.price,
         Rng::new(&[6]),
     );
     while search.run(&mut budget) {
-        let found = search.now().clone();
+        let mut found = search.now().clone();
+        found.tidy();
         let price = found.price;
-        course.take(found);
+        course.best = found;
         if price.in_hand == 0 {
             break;
         }
@@ -322,7 +392,7 @@ fn second_aims(task: &SheetTask, course: &mut Course, steps: &Steps) {
         kerf: task.kerf.units(),
     };
     let rng = Rng::new(&[7]);
-    second::improve(course.problem, &taste, &mut course.best, rng, &mut budget);
+    second::improve(&course.quick, &taste, &mut course.best, rng, &mut budget);
     course.searched += budget.spent();
 }
 
@@ -342,6 +412,18 @@ fn finish(
     } = course;
     let (sheets, short) = answer::plans(task, instance, problem, &best);
     unplaced.extend(short);
+    if !best.is_whole() {
+        // The bounds speak of all pieces; of a part of them nothing is claimed.
+        return SheetAnswer {
+            sheets,
+            unplaced,
+            at_least: 0,
+            cost_at_least: priced.then_some(Cents::ZERO),
+            proved: false,
+            certificate: Certificate::None,
+            searched,
+        };
+    }
     let certificate = bounds::certificate(task, instance, &bound);
     let one_size = problem.sheets.iter().filter(|s| s.limit > s.free).count() <= 1;
     let least =
@@ -351,7 +433,7 @@ fn finish(
         unplaced,
         at_least: bound.sheets,
         cost_at_least: priced.then_some(Cents(bound.cost)),
-        proved: best.is_whole() && least && certificate != Certificate::None,
+        proved: least && certificate != Certificate::None,
         certificate,
         searched,
     }

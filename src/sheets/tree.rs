@@ -122,6 +122,8 @@ pub(crate) struct Bin {
     pub kind: usize,
     pub nodes: Vec<Node>,
     pub places: Vec<Place>,
+    /// Width and height of each place in one word, for a quick first look.
+    pub rooms: Vec<u64>,
     /// Area of the pieces on it.
     pub filled: i64,
     /// Pieces on it.
@@ -129,7 +131,12 @@ pub(crate) struct Bin {
     /// Largest free width and height of any place.
     pub widest: i32,
     pub tallest: i32,
+    /// Types known to fit no place as the sheet is now, a bit each; only the first few hundred types are noted.
+    pub hopeless: [u64; HOPELESS],
 }
+
+/// Words of `Bin::hopeless`.
+const HOPELESS: usize = 4;
 
 // By hand, so that copies into a bin that has its memory already take no new one.
 impl Clone for Bin {
@@ -142,10 +149,12 @@ impl Clone for Bin {
         self.kind = from.kind;
         self.nodes.clone_from(&from.nodes);
         self.places.clone_from(&from.places);
+        self.rooms.clone_from(&from.rooms);
         self.filled = from.filled;
         self.pieces = from.pieces;
         self.widest = from.widest;
         self.tallest = from.tallest;
+        self.hopeless = from.hopeless;
     }
 }
 
@@ -173,6 +182,18 @@ impl Bin {
     /// True while positions still fit their type.
     pub(crate) fn takes_more(&self) -> bool {
         self.nodes.len() < MOST_NODES
+    }
+    /// True if the type is known to fit nowhere.
+    pub(crate) fn is_hopeless(&self, item: u32) -> bool {
+        let word = (item / 64) as usize;
+        word < HOPELESS && self.hopeless[word] >> (item % 64) & 1 == 1
+    }
+    /// Notes that the type fits nowhere; forgotten when the sheet changes.
+    pub(crate) fn note_hopeless(&mut self, item: u32) {
+        let word = (item / 64) as usize;
+        if word < HOPELESS {
+            self.hopeless[word] |= 1 << (item % 64);
+        }
     }
     /// Positions of the pieces.
     pub(crate) fn leaves(&self) -> impl Iterator<Item = usize> {
@@ -326,6 +347,7 @@ impl Bin {
 
     /// Sizes, room, levels and places anew. A few dozen nodes: cheaper than keeping track of what changed.
     pub(crate) fn refresh(&mut self, problem: &Problem) {
+        self.hopeless = [0; HOPELESS];
         let (sheet_w, sheet_h) = problem.sheets[self.kind].size;
         let nodes = &mut self.nodes[..];
         let n = nodes.len();
@@ -375,6 +397,31 @@ impl Bin {
                 node.room_h = p.room_h - p.h + node.h;
             }
         }
+        self.leave_a_first_cut(problem);
         super::places::find(self, problem);
+    }
+
+    /// Where the direction of the first cuts is prescribed, the only part of the first division must leave a cut there,
+    /// or the first real cut would go the other way.
+    fn leave_a_first_cut(&mut self, problem: &Problem) {
+        let sheet = &problem.sheets[self.kind];
+        let Some(dir) = sheet.first else { return };
+        if self.nodes.len() < 2 || self.nodes[1].len + 1 != self.nodes[0].len {
+            return;
+        }
+        let least = match dir {
+            Dir::Along => sheet.size.0 - self.nodes[1].w,
+            Dir::Down => sheet.size.1 - self.nodes[1].h,
+        };
+        if least <= 0 {
+            return;
+        }
+        let end = self.nodes.len();
+        for node in &mut self.nodes[1..end] {
+            match dir {
+                Dir::Along => node.room_w -= 1,
+                Dir::Down => node.room_h -= 1,
+            }
+        }
     }
 }

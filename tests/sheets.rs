@@ -1,0 +1,383 @@
+//! The sheet optimiser against outside truth: a replay of the cuts, complete search on tiny jobs, single sizes against mixes.
+//! `NOOKWRIGHT_LONG=1` runs many more jobs.
+
+mod replay;
+
+use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};
+use nookwright::model::{Effort, FirstCut, Grain, KeepRule};
+use nookwright::units::{Cents, Length};
+use nookwright::{referee, sheets};
+use proptest::prelude::*;
+use std::collections::BTreeMap;
+
+fn cases(usual: u32, long: u32) -> ProptestConfig {
+    let n = if std::env::var("NOOKWRIGHT_LONG").is_ok() {
+        long
+    } else {
+        usual
+    };
+    ProptestConfig {
+        failure_persistence: None,
+        ..ProptestConfig::with_cases(n)
+    }
+}
+
+const QUICK: SolveOptions = SolveOptions {
+    effort: Effort::Quick,
+    threads: 1,
+};
+
+fn kind(item: usize, size: [i64; 2], cost: Option<i64>) -> SheetKind {
+    SheetKind {
+        item: format!("S{item}"),
+        rack: None,
+        size: size.map(Length::mm),
+        clean_edge: [Length::ZERO; 4],
+        grain_along_y: false,
+        cost: cost.map(Cents),
+        have: 0,
+        at_most: None,
+    }
+}
+
+prop_compose! {
+    fn any_kind()(
+        size in [20i64..90, 20i64..60],
+        edge in prop::array::uniform4(0i64..3),
+        along_y: bool,
+        have in 0u32..3,
+        at_most in prop::option::weighted(0.3, 0u32..4),
+        cost in 10i64..200,
+    ) -> SheetKind {
+        SheetKind {
+            clean_edge: edge.map(|e| Length::from_units(e * 40_000)),
+            grain_along_y: along_y,
+            have: have.saturating_sub(1),
+            at_most,
+            ..kind(0, size, Some(cost))
+        }
+    }
+}
+
+prop_compose! {
+    fn any_piece()(
+        size in [3i64..60, 3i64..40],
+        finer in 0i64..3,
+        count in 1u32..5,
+        grain in prop::sample::select(vec![Grain::Length, Grain::Width, Grain::Any]),
+    ) -> PieceKind {
+        PieceKind {
+            mark: String::new(),
+            count,
+            size: [Length::mm(size[0]) + Length::from_units(finer * 31_750), Length::mm(size[1])],
+            grain,
+            match_group: None,
+        }
+    }
+}
+
+prop_compose! {
+    fn any_task()(
+        kinds in prop::collection::vec(any_kind(), 1..4),
+        rack in prop::collection::vec([10i64..50, 10i64..40], 0..3),
+        pieces in prop::collection::vec(any_piece(), 1..8),
+        kerf in prop::sample::select(vec![0i64, 80_000, 254_000]),
+        turns in prop::option::weighted(0.5, 2u8..5),
+        first in prop::sample::select(vec![FirstCut::Either, FirstCut::Rip, FirstCut::Crosscut]),
+        priced: bool,
+    ) -> SheetTask {
+        let mut kinds = kinds;
+        for (n, k) in kinds.iter_mut().enumerate() {
+            k.item = format!("S{n}");
+            if !priced {
+                k.cost = None;
+            }
+        }
+        for (n, size) in rack.into_iter().enumerate() {
+            kinds.push(SheetKind {
+                rack: Some(format!("R-{n}")),
+                have: 1,
+                at_most: Some(0),
+                ..kind(0, size, None)
+            });
+        }
+        let mut pieces = pieces;
+        for (n, p) in pieces.iter_mut().enumerate() {
+            p.mark = format!("P{n}");
+        }
+        SheetTask {
+            kinds,
+            pieces,
+            kerf: Length::from_units(kerf),
+            turns,
+            first,
+            keep: KeepRule { panel: [Length::mm(8), Length::mm(12)], strip: [Length::mm(4), Length::mm(24)], ..KeepRule::default() },
+            narrowest_safe_rip: Length::mm(5),
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(30, 20_000))]
+
+    /// Cuts, grain, stock, turns, first cuts, leftovers: the replay accepts it, and so does the referee.
+    #[test]
+    fn every_answer_can_be_cut(mut task in any_task()) {
+        // A piece as long as the sheet leaves no room for the prescribed first cut: another rule decides then.
+        let flush = |k: &SheetKind, p: &PieceKind| {
+            let x = k.size[0] - k.clean_edge[0] - k.clean_edge[1];
+            let y = k.size[1] - k.clean_edge[2] - k.clean_edge[3];
+            p.size.contains(&x) || p.size.contains(&y)
+        };
+        if task.kinds.iter().any(|k| task.pieces.iter().any(|p| flush(k, p))) {
+            task.first = FirstCut::Either;
+        }
+        let answer = sheets::solve(&task, &QUICK, &mut |_| {});
+        if let Err(e) = replay::check(&task, &answer) {
+            prop_assert!(false, "{e}");
+        }
+        if let Err(faults) = referee::check_sheets(&task, &answer) {
+            prop_assert!(false, "{faults:?}");
+        }
+        for u in answer.unplaced.iter().filter(|u| u.fits_nothing) {
+            let p = &task.pieces[u.piece];
+            let fits = task.kinds.iter().any(|k| {
+                let x = k.size[0] - k.clean_edge[0] - k.clean_edge[1];
+                let y = k.size[1] - k.clean_edge[2] - k.clean_edge[3];
+                let (along, across) = if k.grain_along_y { (y, x) } else { (x, y) };
+                let straight = p.size[0] <= along && p.size[1] <= across;
+                let turned = p.size[1] <= along && p.size[0] <= across;
+                (k.have > 0 || k.at_most != Some(0)) && match p.grain {
+                    Grain::Length => straight,
+                    Grain::Width => turned,
+                    Grain::Any => straight || turned,
+                }
+            });
+            prop_assert!(!fits, "a piece that fits is said to fit nothing");
+        }
+        let again = sheets::solve(&task, &SolveOptions { threads: 2, ..QUICK }, &mut |_| {});
+        prop_assert_eq!(answer, again, "two threads give another answer");
+    }
+}
+
+/// Every way of packing a set of pieces by guillotine cuts, as the smallest rectangles they come to (kerf added).
+fn rectangles(
+    ways: &[Vec<(i64, i64)>],
+    set: usize,
+    known: &mut BTreeMap<usize, Vec<(i64, i64)>>,
+) -> Vec<(i64, i64)> {
+    if let Some(r) = known.get(&set) {
+        return r.clone();
+    }
+    let mut all = Vec::new();
+    if set.count_ones() == 1 {
+        all.clone_from(&ways[set.trailing_zeros() as usize]);
+    }
+    let mut part = (set - 1) & set;
+    while part > 0 {
+        let rest = set & !part;
+        if part < rest {
+            for a in rectangles(ways, part, known) {
+                for b in rectangles(ways, rest, known) {
+                    all.push((a.0 + b.0, a.1.max(b.1)));
+                    all.push((a.0.max(b.0), a.1 + b.1));
+                }
+            }
+        }
+        part = (part - 1) & set;
+    }
+    all.sort_unstable();
+    all.dedup();
+    let least: Vec<_> = all
+        .iter()
+        .copied()
+        .filter(|a| !all.iter().any(|b| b != a && b.0 <= a.0 && b.1 <= a.1))
+        .collect();
+    known.insert(set, least.clone());
+    least
+}
+
+/// The least cost by complete search; `None` if the stock does not hold everything. Up to seven pieces.
+fn least_cost(task: &SheetTask) -> Option<i64> {
+    let kerf = task.kerf.units();
+    let ways: Vec<Vec<(i64, i64)>> = task
+        .pieces
+        .iter()
+        .flat_map(|p| {
+            let (l, w) = (p.size[0].units() + kerf, p.size[1].units() + kerf);
+            let ways = match p.grain {
+                Grain::Length => vec![(l, w)],
+                Grain::Width => vec![(w, l)],
+                Grain::Any => vec![(l, w), (w, l)],
+            };
+            std::iter::repeat_n(ways, p.count as usize)
+        })
+        .collect();
+    let all = (1usize << ways.len()) - 1;
+    let mut known = BTreeMap::new();
+    // fits[set] = kinds that hold it.
+    let fits: Vec<Vec<bool>> = (0..=all)
+        .map(|set| {
+            if set == 0 {
+                return vec![false; task.kinds.len()];
+            }
+            let r = rectangles(&ways, set, &mut known);
+            task.kinds
+                .iter()
+                .map(|k| {
+                    let w = k.size[0].units() - (k.clean_edge[0] + k.clean_edge[1]).units() + kerf;
+                    let h = k.size[1].units() - (k.clean_edge[2] + k.clean_edge[3]).units() + kerf;
+                    r.iter().any(|r| r.0 <= w && r.1 <= h)
+                })
+                .collect()
+        })
+        .collect();
+    fn place(
+        task: &SheetTask,
+        fits: &[Vec<bool>],
+        left: usize,
+        used: &mut [u32],
+        cost: i64,
+        best: &mut Option<i64>,
+    ) {
+        if best.is_some_and(|b| cost >= b) {
+            return;
+        }
+        if left == 0 {
+            *best = Some(cost);
+            return;
+        }
+        let first = left & left.wrapping_neg();
+        let mut set = left;
+        while set > 0 {
+            if set & first != 0 {
+                for k in 0..task.kinds.len() {
+                    let kind = &task.kinds[k];
+                    let limit = kind.at_most.map_or(u32::MAX, |m| m + kind.have);
+                    if fits[set][k] && used[k] < limit {
+                        let price = if used[k] < kind.have {
+                            0
+                        } else {
+                            kind.cost.map_or(0, |c| c.0)
+                        };
+                        used[k] += 1;
+                        place(task, fits, left & !set, used, cost + price, best);
+                        used[k] -= 1;
+                    }
+                }
+            }
+            set = (set - 1) & left;
+        }
+    }
+    let mut best = None;
+    place(
+        task,
+        &fits,
+        all,
+        &mut vec![0; task.kinds.len()],
+        0,
+        &mut best,
+    );
+    best
+}
+
+proptest! {
+    #![proptest_config(cases(40, 5_000))]
+
+    /// Several sizes, prices, limits and a rack: as cheap as complete search, and no bound above it.
+    #[test]
+    fn tiny_jobs_equal_complete_search(mut task in any_task()) {
+        task.turns = None;
+        task.first = FirstCut::Either;
+        for k in &mut task.kinds {
+            k.grain_along_y = false;
+            if k.rack.is_none() {
+                k.cost = Some(k.cost.unwrap_or(Cents(50)));
+            }
+        }
+        let mut room = 7;
+        for p in &mut task.pieces {
+            p.count = p.count.min(room).min(2);
+            room -= p.count;
+        }
+        task.pieces.retain(|p| p.count > 0);
+        let answer = sheets::solve(&task, &QUICK, &mut |_| {});
+        let (cost, _) = replay::check(&task, &answer).expect("it can be cut");
+        match least_cost(&task) {
+            Some(least) => {
+                prop_assert!(answer.unplaced.is_empty(), "everything can be placed");
+                prop_assert_eq!(cost, least);
+                prop_assert!(answer.cost_at_least.is_none_or(|b| b.0 <= least), "a bound above the truth");
+            }
+            None => prop_assert!(!answer.unplaced.is_empty()),
+        }
+    }
+
+    /// A mix is never dearer than the best single size.
+    #[test]
+    fn a_mix_costs_no_more_than_one_size(
+        sizes in prop::collection::vec(([40i64..120, 30i64..80], 20i64..100), 2..4),
+        pieces in prop::collection::vec(any_piece(), 3..10),
+    ) {
+        let kinds: Vec<SheetKind> = sizes.iter().enumerate().map(|(n, (s, c))| kind(n, *s, Some(*c))).collect();
+        let mut pieces = pieces;
+        for (n, p) in pieces.iter_mut().enumerate() {
+            p.mark = format!("P{n}");
+            p.size = p.size.map(|s| s.min(Length::mm(30)));
+            p.count *= 2;
+        }
+        let task = SheetTask {
+            kinds,
+            pieces,
+            kerf: Length::mm(3),
+            turns: None,
+            first: FirstCut::Either,
+            keep: KeepRule::default(),
+            narrowest_safe_rip: Length::mm(5),
+        };
+        let mixed = sheets::solve(&task, &QUICK, &mut |_| {});
+        let (cost, _) = replay::check(&task, &mixed).expect("it can be cut");
+        for k in &task.kinds {
+            let one = SheetTask { kinds: vec![k.clone()], ..task.clone() };
+            let alone = sheets::solve(&one, &QUICK, &mut |_| {});
+            let (single, _) = replay::check(&one, &alone).expect("it can be cut");
+            prop_assert!(!alone.unplaced.is_empty() || cost <= single, "{} alone costs {single}, the mix {cost}", k.item);
+        }
+    }
+}
+
+/// Guillotine optima of the furniture lists A1 and A3 (Becker, thesis, UFRGS 2022: 3 and 8 sheets).
+#[test]
+fn known_optima_of_furniture_lists() {
+    let lists: [([i64; 2], &[[i64; 3]], u32); 2] = [
+        ([2750, 1220], &[[1680, 420, 6], [463, 386, 18]], 3),
+        ([2750, 1220], &[[2117, 475, 16], [463, 386, 1]], 8),
+    ];
+    for (sheet, items, optimum) in lists {
+        let task = SheetTask {
+            kinds: vec![kind(0, sheet, None)],
+            pieces: items
+                .iter()
+                .enumerate()
+                .map(|(n, i)| PieceKind {
+                    mark: format!("P{n}"),
+                    count: i[2] as u32,
+                    size: [Length::mm(i[0]), Length::mm(i[1])],
+                    grain: Grain::Length,
+                    match_group: None,
+                })
+                .collect(),
+            kerf: Length::ZERO,
+            turns: None,
+            first: FirstCut::Either,
+            keep: KeepRule::default(),
+            narrowest_safe_rip: Length::ZERO,
+        };
+        let answer = sheets::solve(&task, &SolveOptions::default(), &mut |_| {});
+        let (_, sheets) = replay::check(&task, &answer).expect("it can be cut");
+        assert_eq!(
+            (sheets, answer.at_least, answer.proved),
+            (optimum, optimum, true)
+        );
+    }
+}
