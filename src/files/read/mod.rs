@@ -11,6 +11,8 @@ mod find;
 mod folder;
 mod near;
 mod offcuts;
+mod overlong;
+mod packs;
 mod parts;
 mod prefab;
 mod report;

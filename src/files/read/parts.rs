@@ -3,8 +3,9 @@
 
 use super::columns::{Column, maybe, needed};
 use super::near::did_you_mean;
+use super::overlong::overlong_row;
 use super::report::{Report, Wrong};
-use super::row::{Row, TableRead, overlong_row};
+use super::row::{Row, TableRead};
 use super::table::RawTable;
 use super::values::MOST_PIECES;
 use crate::model::{Band, Grain, Part, PartSize, StockKind, StockRow};

@@ -2,9 +2,10 @@
 
 use super::columns::{Column, maybe, needed};
 use super::near::did_you_mean;
+use super::overlong::overlong_row;
+use super::packs::read_price;
 use super::report::{Report, Wrong};
-use super::row::{Row, TableRead, overlong_row};
-use super::stock::read_price;
+use super::row::{Row, TableRead};
 use super::table::RawTable;
 use crate::model::{Carton, PrefabKind, PrefabUnit, StandsOn};
 use crate::units::Length;

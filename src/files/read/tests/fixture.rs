@@ -288,3 +288,72 @@ pub(super) fn cautions(read: &ReadJob) -> Vec<&Problem> {
         .filter(|p| p.severity == Severity::Caution)
         .collect()
 }
+
+/// What one change to a sound job must bring: one problem at that place whose words hold all of these.
+pub(super) struct Case {
+    pub(super) file: &'static str,
+    pub(super) from: &'static str,
+    pub(super) to: &'static str,
+    pub(super) row: usize,
+    pub(super) column: &'static str,
+    pub(super) says: &'static [&'static str],
+}
+
+/// Reads each case and returns everything that is not as it should be.
+pub(super) fn failures(cases: &[Case], severity: Severity) -> String {
+    let mut failures = String::new();
+    for case in cases {
+        let read = Files::sound().change(case.file, case.from, case.to).read();
+        let hits: Vec<&Problem> = read
+            .problems
+            .iter()
+            .filter(|p| p.severity == severity && p.spot.file == case.file)
+            .filter(|p| {
+                p.spot.row == Some(case.row) && p.spot.column.as_deref() == Some(case.column)
+            })
+            .collect();
+        let words = |p: &Problem| format!("{} {} {} {}", p.found, p.why, p.expected, p.fix);
+        let good = hits
+            .iter()
+            .any(|p| case.says.iter().all(|s| words(p).contains(s)));
+        let others = read
+            .problems
+            .iter()
+            .filter(|p| p.severity == severity)
+            .count();
+        let caret = hits.iter().all(|p| match (&p.spot.line, p.spot.caret) {
+            (Some(line), Some((start, len))) => start + len <= line.chars().count().max(start + 1),
+            _ => true,
+        });
+        let five = hits.iter().all(|p| {
+            !p.found.is_empty() && !p.why.is_empty() && !p.expected.is_empty() && !p.fix.is_empty()
+        });
+        let stops = (read.job.is_none()) == (severity == Severity::Mistake);
+        if !good || others != 1 || !caret || !five || !stops {
+            failures.push_str(&format!(
+                "\n{:?} -> {:?} in {} row {} {}: {:#?}",
+                case.from, case.to, case.file, case.row, case.column, read.problems
+            ));
+        }
+    }
+    failures
+}
+
+/// A [`Case`] in one line.
+pub(super) const fn case(
+    file: &'static str,
+    from: &'static str,
+    to: &'static str,
+    row: usize,
+    column: &'static str,
+    says: &'static [&'static str],
+) -> Case {
+    Case {
+        file,
+        from,
+        to,
+        row,
+        column,
+        says,
+    }
+}

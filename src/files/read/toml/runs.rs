@@ -22,21 +22,19 @@ pub(super) fn read_runs(root: &Table<'_>) -> Vec<Run> {
 
 fn read_run(table: Table<'_>) -> Run {
     let route = table.needed_text("route", "a name for the route, such as custom");
-    let boxes: Vec<BoxPlan> = table.tables("box").into_iter().map(read_box).collect();
-    let mut seen: Vec<&str> = Vec::new();
-    for plan in boxes.iter().filter(|b| !b.name.is_empty()) {
-        if seen.contains(&plan.name.as_str()) {
+    let mut boxes: Vec<BoxPlan> = Vec::new();
+    for inside in table.tables("box") {
+        let spot = inside.get("name").map(|v| v.spot());
+        let plan = read_box(inside);
+        if let Some(spot) = spot.filter(|_| boxes.iter().any(|b| b.name == plan.name)) {
             let wrong = Wrong::new(
                 "Two boxes of this run have one name, and the name says where a part belongs.",
                 "a name that no other box of the run has",
                 "give one of them another name.",
             );
-            table
-                .doc
-                .report()
-                .mistake(table.spot_for("box"), plan.name.clone(), wrong);
+            table.doc.report().mistake(spot, plan.name.clone(), wrong);
         }
-        seen.push(&plan.name);
+        boxes.push(plan);
     }
     let units = read_units(&table, boxes.is_empty());
     let height = table.size("box_height", Sort::size("a height such as 88"));

@@ -1,0 +1,159 @@
+//! Mistakes in the tables that are more than one cell, and all of all files at once.
+
+use super::fixture::{Files, cautions, mistakes};
+
+const PARTS: &str = "parts.csv";
+const STOCK: &str = "stock.csv";
+const PREFAB: &str = "prefab.csv";
+const RACK: &str = "offcuts.csv";
+
+#[test]
+fn a_missing_price_is_no_mistake() {
+    let read = Files::sound()
+        .change(STOCK, "1,82.00,75.00,95.00", "1,,,")
+        .read();
+    assert!(read.problems.is_empty(), "{:#?}", read.problems);
+    assert_eq!(
+        read.job
+            .expect("a job")
+            .stock_row("BIR-18")
+            .expect("a row")
+            .price,
+        None
+    );
+}
+
+#[test]
+fn a_list_of_too_many_pieces_is_refused() {
+    let read = Files::sound()
+        .change(PARTS, "A1,tall side,tall,2", "A1,tall side,tall,60000")
+        .change(PARTS, "A2,tall shelf,tall,4", "A2,tall shelf,tall,60000")
+        .read();
+    let mistakes = mistakes(&read);
+    assert_eq!(mistakes.len(), 1, "{mistakes:#?}");
+    assert!(mistakes[0].why.contains("100000 pieces"));
+    assert_eq!(
+        (mistakes[0].spot.row, mistakes[0].spot.column.as_deref()),
+        (Some(3), Some("how_many"))
+    );
+}
+
+#[test]
+fn all_mistakes_of_all_files_come_at_once() {
+    let read = Files::sound()
+        .change("project.toml", "kerf = \"1/8\"", "kerf = 1/8")
+        .change("project.toml", "[finish]", "[finnish]")
+        .change(PARTS, "A1,tall side,tall,2", "A1,tall side,tall,0")
+        .change(PARTS, "B2,hang top", "B1,hang top")
+        .change(STOCK, "60,60,3/4", "60,60,4-Mar")
+        .change(STOCK, "1,31.25,", "1,31,25,")
+        .change(PREFAB, "20,80,22,18 3/4", "20,80,22,20 1/4")
+        .change(RACK, "x0+y0", "west")
+        .read();
+    let places: Vec<(&str, Option<usize>)> = mistakes(&read)
+        .iter()
+        .map(|p| (p.spot.file.as_str(), p.spot.row))
+        .collect();
+    let line = |text: &str| {
+        super::fixture::PROJECT
+            .lines()
+            .position(|l| l == text)
+            .expect("a line")
+            + 1
+    };
+    assert_eq!(
+        places,
+        [
+            ("project.toml", Some(line("kerf = \"1/8\""))),
+            ("project.toml", Some(line("[finish]"))),
+            (STOCK, Some(3)),
+            (STOCK, Some(4)),
+            (PREFAB, Some(2)),
+            (PARTS, Some(2)),
+            (PARTS, Some(6)),
+            (RACK, Some(2)),
+        ]
+    );
+    assert!(read.job.is_none());
+}
+
+#[test]
+fn the_caret_stands_under_the_cell() {
+    let read = Files::sound()
+        .change(STOCK, "60,60,3/4", "60,60,4-Mar")
+        .read();
+    let spot = &mistakes(&read)[0].spot;
+    let (start, length) = spot.caret.expect("a caret");
+    let line: Vec<char> = spot.line.as_ref().expect("a line").chars().collect();
+    assert_eq!(
+        line[start..start + length].iter().collect::<String>(),
+        "4-Mar"
+    );
+}
+
+#[test]
+fn the_caret_stands_under_a_cell_far_along_a_long_line() {
+    let long = format!("A1,{},tall,0", "very long name ".repeat(40));
+    let read = Files::sound()
+        .change(PARTS, "A1,tall side,tall,2", &long)
+        .read();
+    let spot = &mistakes(&read)[0].spot;
+    let (start, length) = spot.caret.expect("a caret");
+    let line: Vec<char> = spot.line.as_ref().expect("a line").chars().collect();
+    assert!(line.len() < 96);
+    assert_eq!(line[start..start + length].iter().collect::<String>(), "0");
+}
+
+#[test]
+fn files_that_are_missing_or_doubled() {
+    let read = Files::sound().without(STOCK).read();
+    assert!(
+        mistakes(&read)
+            .iter()
+            .any(|p| p.spot.file == STOCK && p.found == "no file")
+    );
+    let read = Files::sound()
+        .without(RACK)
+        .without(PREFAB)
+        .change(
+            "project.toml",
+            "units = [\"FR-20\", \"FR-26\"]\nextras = { \"SH-20\" = 3 }",
+            "",
+        )
+        .read();
+    assert!(read.job.is_some(), "{:#?}", read.problems);
+    let read = Files::sound().set("parts.tsv", "mark\n").read();
+    assert!(
+        mistakes(&read)
+            .iter()
+            .any(|p| p.found == "parts.csv and parts.tsv"),
+        "{:#?}",
+        read.problems
+    );
+    let read = Files::sound().set(PARTS, "").read();
+    assert!(
+        mistakes(&read)
+            .iter()
+            .any(|p| p.spot.file == PARTS && p.found == "an empty file")
+    );
+    let read = Files::sound()
+        .set(PARTS, "mark,what,how_many,length,width,item\n")
+        .read();
+    assert!(
+        cautions(&read)
+            .iter()
+            .any(|p| p.spot.file == PARTS && p.found == "no rows")
+    );
+}
+
+#[test]
+fn an_open_quote_is_named_with_its_row() {
+    let read = Files::sound()
+        .change(PARTS, "B1,hang side", "B1,\"hang side")
+        .read();
+    let first = mistakes(&read)[0];
+    assert_eq!(
+        (first.spot.row, first.found.as_str()),
+        (Some(5), "an open quote mark")
+    );
+}
