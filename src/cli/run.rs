@@ -9,7 +9,6 @@ use clap::Parser;
 use clap::error::ErrorKind;
 use serde::Serialize;
 use std::ffi::OsString;
-use std::io::Write;
 use std::panic::{self, AssertUnwindSafe};
 
 /// Runs the program with these arguments (the program's name first) and gives back its exit code.
@@ -99,10 +98,6 @@ fn report(ctx: &mut Ctx, stop: &Stop, typed: &str) {
             says: &says,
         },
     });
-    let mut text = paragraph("", &safe(&says), 0);
-    if let Some(first) = text.get(..1) {
-        text = first.to_uppercase() + &text[1..];
-    }
-    let _ = std::io::stderr().flush();
+    let text = paragraph("", &safe(&says), 0);
     ctx.screen.err(&text);
 }

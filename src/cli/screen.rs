@@ -149,14 +149,16 @@ pub(crate) fn wrap(text: &str, wide: usize) -> Vec<String> {
     lines
 }
 
-/// A paragraph set in by `indent` columns, its first line by `lead`.
+/// A paragraph set in by `indent` columns; its first line starts with `lead`, or at the left where that is empty.
 pub(crate) fn paragraph(lead: &str, text: &str, indent: usize) -> String {
     let mut out = String::new();
     let first = width(lead).max(indent);
     for (i, line) in wrap(text, WIDE - first).iter().enumerate() {
         if i == 0 {
             out.push_str(lead);
-            out.extend(std::iter::repeat_n(' ', indent.saturating_sub(width(lead))));
+            if !lead.is_empty() {
+                out.extend(std::iter::repeat_n(' ', indent.saturating_sub(width(lead))));
+            }
         } else {
             out.extend(std::iter::repeat_n(' ', indent));
         }

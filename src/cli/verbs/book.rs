@@ -9,7 +9,7 @@ use crate::cli::load;
 use crate::cli::planning::{self, Place, plan_files};
 use crate::cli::screen::safe;
 use crate::cli::table::{Align, Table};
-use crate::costs::shopping_list;
+use crate::costs::{compare, shopping_list};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
@@ -106,7 +106,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     let list = shopping_list(job, &route, plan);
     // One route alone has nothing to be compared with.
-    let comparison: Option<crate::model::compare::Comparison> = None;
+    let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
+    let comparison = (plans.len() > 1).then(|| compare(job, &by_ref));
     let shown = loaded.shown(ctx);
     let book = make_book(&BookInput {
         job: &shown,

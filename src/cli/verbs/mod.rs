@@ -32,6 +32,7 @@ verbs! {
     Check in check,
     Cut in cut,
     Buy in buy,
+    Compare in compare,
     Book in book,
     Rack in rack,
     Completions in completions,

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 #[derive(clap::Args)]
 pub(crate) struct Args {
     /// The folder to make; its name is the name of the job
-    folder: PathBuf,
+    name: PathBuf,
 }
 
 /// What the files are made from.
@@ -28,8 +28,8 @@ struct Answers {
 
 pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let folder = match &ctx.common.folder {
-        Some(inside) => inside.join(&args.folder),
-        None => args.folder.clone(),
+        Some(inside) => inside.join(&args.name),
+        None => args.name.clone(),
     };
     refuse_full(&folder)?;
     let answers = ask(ctx, &folder)?;
@@ -82,9 +82,7 @@ fn refuse_full(folder: &Path) -> Result<(), Stop> {
     match std::fs::read_dir(folder) {
         Ok(mut entries) => match entries.next() {
             None => Ok(()),
-            Some(_) => Err(io_error(folder, "begun")(io::Error::other(
-                "there is something in it; name a folder that is new or empty",
-            ))),
+            Some(_) => Err(WriteError::NotEmpty(folder.to_owned()).into()),
         },
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(()),
         Err(e) => Err(io_error(folder, "read")(e)),
@@ -167,7 +165,7 @@ fn toml_text(text: &str) -> String {
     toml::Value::String(text.to_owned()).to_string()
 }
 
-fn files(a: &Answers) -> [(&'static str, String); 5] {
+fn files(a: &Answers) -> [(&'static str, String); 4] {
     let csv = match a.unit {
         Unit::Inch => [PARTS_INCH, STOCK_INCH, PREFAB_INCH],
         Unit::Mm => [PARTS_MM, STOCK_MM, PREFAB_MM],
@@ -177,7 +175,6 @@ fn files(a: &Answers) -> [(&'static str, String); 5] {
         ("parts.csv", csv[0].into()),
         ("stock.csv", csv[1].into()),
         ("prefab.csv", csv[2].into()),
-        ("offcuts.csv", "mark,item,length,width,thick,grain,good_edges,from_job,put_by,where,state,note\n".into()),
     ]
 }
 
@@ -239,29 +236,21 @@ units = ["FRAME"]
 route = "custom"
 item = "SCREWS"
 amount = 40
-[[need]]
-route = "custom"
-item = "BAND"
-amount = "{band}"
 "##,
         title = safe(&a.name),
         name = toml_text(&a.name),
         house = toml_text(&a.house),
         kerf = tape.print_exact(a.kerf),
-        band = match a.unit {
-            Unit::Inch => "20 ft",
-            Unit::Mm => "6 m",
-        },
     )
 }
 
 const PARTS_INCH: &str = "\
 mark,what,box,how_many,length,width,item,grain,band,note
 A1,side,A,2,72,11 1/4,PLY,length,front,
-A2,top and bottom,A,2,30,11 1/4,PLY,length,front,
-A3,fixed shelf,A,1,30,11 1/4,PLY,length,front,at 40 from the floor
-A4,loose shelf,A,3,29 7/8,11,PLY,length,front,
-A5,nailer,A,2,30,3 3/4,PLY,length,,
+A2,top and bottom,A,2,22,11 1/4,PLY,length,front,
+A3,fixed shelf,A,1,22,11 1/4,PLY,length,front,at 40 from the floor
+A4,loose shelf,A,3,21 7/8,11,PLY,length,front,
+A5,nailer,A,2,22,3 3/4,PLY,length,,
 ";
 const STOCK_INCH: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
@@ -271,15 +260,15 @@ SCREWS,hardware,\"cabinet screws 1 1/4, box of 50\",,,,,,box,50,6.00,0,,a price 
 ";
 const PREFAB_INCH: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
-FRAME,frame,bookcase frame with shelves,31 1/2,72,11,30,95.00,30,4,own feet,
+FRAME,frame,bookcase frame with shelves,23 1/2,72,11,22,95.00,22,4,own feet,
 ";
 const PARTS_MM: &str = "\
 mark,what,box,how_many,length,width,item,grain,band,note
 A1,side,A,2,1800,285,PLY,length,front,
-A2,top and bottom,A,2,760,285,PLY,length,front,
-A3,fixed shelf,A,1,760,285,PLY,length,front,at 1000 from the floor
-A4,loose shelf,A,3,757,280,PLY,length,front,
-A5,nailer,A,2,760,95,PLY,length,,
+A2,top and bottom,A,2,600,285,PLY,length,front,
+A3,fixed shelf,A,1,600,285,PLY,length,front,at 1000 from the floor
+A4,loose shelf,A,3,597,280,PLY,length,front,
+A5,nailer,A,2,600,95,PLY,length,,
 ";
 const STOCK_MM: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
@@ -289,5 +278,5 @@ SCREWS,hardware,\"cabinet screws 30, box of 50\",,,,,,box,50,6.00,0,,a price we 
 ";
 const PREFAB_MM: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
-FRAME,frame,bookcase frame with shelves,796,1800,280,760,95.00,760,4,own feet,
+FRAME,frame,bookcase frame with shelves,636,1800,280,600,95.00,600,4,own feet,
 ";

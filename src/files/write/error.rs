@@ -26,6 +26,9 @@ pub enum WriteError {
     /// `--out` would replace a file of someone else's.
     #[error("{} was not made by this tool, so it is not replaced. Fix: name another folder with --out, or move the file.", .0.display())]
     NotOurs(PathBuf),
+    /// A new job wants an empty folder.
+    #[error("{} has something in it already, so nothing was written. Fix: name a folder that is new or empty.", .0.display())]
+    NotEmpty(PathBuf),
     /// A workbook is never written.
     #[error("{} is a workbook, and workbooks are read but never written. Fix: save the sheet as .csv beside it and change that.", .0.display())]
     Workbook(PathBuf),
