@@ -1,6 +1,7 @@
 //! The sheet optimiser against outside truth: a replay of the cuts, complete search on tiny jobs, single sizes against mixes.
 //! `NOOKWRIGHT_LONG=1` runs many more jobs.
 
+#[allow(unreachable_pub)]
 mod replay;
 
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};

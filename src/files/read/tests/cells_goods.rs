@@ -1,6 +1,6 @@
 //! Every mistake that one cell of the stock, the frames or the rack can hold, and what is only a caution.
 
-use super::fixture::{Case, Files, case, cautions, failures, mistakes};
+use super::fixture::{Files, case, cautions, failures, mistakes};
 use crate::model::Severity;
 
 const PARTS: &str = "parts.csv";

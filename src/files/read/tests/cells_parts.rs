@@ -1,6 +1,6 @@
 //! Every mistake that one cell of the cut list can hold, with its row and column.
 
-use super::fixture::{Case, case, failures};
+use super::fixture::{case, failures};
 use crate::model::Severity;
 
 const PARTS: &str = "parts.csv";
