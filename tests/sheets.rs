@@ -382,3 +382,42 @@ fn known_optima_of_furniture_lists() {
         );
     }
 }
+
+/// Found by random jobs: with two sizes the count came from one bound and the certificate from another.
+#[test]
+fn the_count_claimed_is_the_one_the_certificate_shows() {
+    let kind = |item: &str, size: [i64; 2], cents| SheetKind {
+        item: item.into(),
+        rack: None,
+        size: size.map(Length::from_units),
+        clean_edge: [Length::ZERO; 4],
+        grain_along_y: false,
+        cost: Some(Cents(cents)),
+        have: 0,
+        at_most: None,
+    };
+    let piece = |mark: &str, count, size: [i64; 2]| PieceKind {
+        mark: mark.into(),
+        count,
+        size: size.map(Length::from_units),
+        grain: Grain::Length,
+        match_group: None,
+    };
+    let task = SheetTask {
+        kinds: vec![
+            kind("S0", [3_040_000, 3_040_000], 139),
+            kind("S1", [5_360_000, 2_720_000], 10),
+        ],
+        pieces: vec![
+            piece("P0", 3, [2_400_000, 1_440_000]),
+            piece("P1", 4, [351_750, 2_800_000]),
+        ],
+        kerf: Length::ZERO,
+        turns: None,
+        first: FirstCut::Either,
+        keep: KeepRule::default(),
+        narrowest_safe_rip: Length::ZERO,
+    };
+    let answer = sheets::solve(&task, &QUICK, &mut |_| {});
+    assert_eq!(referee::check_sheets(&task, &answer), Ok(()));
+}

@@ -4,13 +4,14 @@
 use super::number::plan_number;
 use super::tasks::{Ask, MaterialTask, tasks};
 use super::unplaced::{why_no_stick, why_unplaced};
-use super::why::{why_sheets, why_sticks};
+use super::why::{why_sheets, why_sticks, without_proof};
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, StickTask};
 use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
+use crate::referee::{self, Fault};
 use crate::sheets::order::{OrderRules, cautions, order_work};
 use crate::units::Cents;
-use crate::{referee, sheets, sticks};
+use crate::{sheets, sticks};
 
 /// How far a long plan has come.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -94,12 +95,61 @@ pub fn make_plan(
         }
     }
     plan.plan_number = plan_number(&plan);
-    referee::check_plan(job, route, &plan)
-        .map_err(|faults| PlanError::Refused(faults.iter().map(ToString::to_string).collect()))?;
+    let mut faults = referee::check_plan(job, route, &plan)
+        .err()
+        .unwrap_or_default();
+    if withdraw(&mut plan, &faults) {
+        plan.plan_number = plan_number(&plan);
+        faults = referee::check_plan(job, route, &plan)
+            .err()
+            .unwrap_or_default();
+    }
+    if !faults.is_empty() {
+        return Err(PlanError::Refused(
+            faults.iter().map(ToString::to_string).collect(),
+        ));
+    }
     Ok(Outcome {
         plan,
         cautions: said,
     })
+}
+
+/// Takes back the claims whose certificates are too large for the referee to check: the layouts stand, the bound falls to
+/// what the referee could show without a certificate. True if anything was taken back.
+fn withdraw(plan: &mut Plan, faults: &[Fault]) -> bool {
+    let mut any = false;
+    for fault in faults {
+        let Fault::Uncheckable { item } = fault else {
+            continue;
+        };
+        let Some(result) = plan.items.iter_mut().find(|r| r.item == *item) else {
+            continue;
+        };
+        any = true;
+        for bound in faults {
+            let Fault::BoundTooHigh {
+                item: of,
+                claimed,
+                shown,
+            } = bound
+            else {
+                continue;
+            };
+            if of != item {
+                continue;
+            }
+            if i64::from(result.at_least) == *claimed {
+                result.at_least = u32::try_from(*shown).unwrap_or(0);
+            } else if result.cost_at_least_cents == Some(Cents(*claimed)) {
+                result.cost_at_least_cents = Some(Cents(*shown));
+            }
+        }
+        result.proved = false;
+        result.proof = Certificate::None;
+        result.why = without_proof(result.sheets, result.at_least, result.searched);
+    }
+    any
 }
 
 fn add_sheets(
@@ -247,4 +297,65 @@ fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
         }
     }
     sum
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A claim nobody can check is not made; the layouts stay, and the bound falls to what was shown.
+    #[test]
+    fn a_certificate_too_large_to_check_is_withdrawn() {
+        let result = ItemResult {
+            item: "BIR-18".into(),
+            sheets: 9,
+            at_least: 9,
+            proved: true,
+            why: "shown".into(),
+            cost_cents: Some(Cents(900)),
+            cost_at_least_cents: Some(Cents(900)),
+            searched: 5,
+            proof: Certificate::NothingToBuy,
+        };
+        let other = ItemResult {
+            item: "BIR-6".into(),
+            ..result.clone()
+        };
+        let mut plan = Plan {
+            format: String::new(),
+            plan_number: String::new(),
+            length_unit: String::new(),
+            route: String::new(),
+            kerf: crate::units::Length::ZERO,
+            sheets: Vec::new(),
+            sticks: Vec::new(),
+            unplaced: Vec::new(),
+            items: vec![result, other.clone()],
+            settings: Vec::new(),
+        };
+        let item = || "BIR-18".to_string();
+        let faults = [
+            Fault::Uncheckable { item: item() },
+            Fault::BoundTooHigh {
+                item: item(),
+                claimed: 9,
+                shown: 8,
+            },
+            Fault::BoundTooHigh {
+                item: item(),
+                claimed: 900,
+                shown: 800,
+            },
+        ];
+        assert!(
+            !withdraw(&mut plan, &faults[1..]),
+            "a bound that is simply wrong stays a fault"
+        );
+        assert!(withdraw(&mut plan, &faults));
+        let taken_back = &plan.items[0];
+        assert_eq!((taken_back.proved, taken_back.at_least), (false, 8));
+        assert_eq!(taken_back.cost_at_least_cents, Some(Cents(800)));
+        assert_eq!(taken_back.proof, Certificate::None);
+        assert_eq!(plan.items[1], other, "another material is left alone");
+    }
 }

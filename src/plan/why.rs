@@ -81,6 +81,11 @@ fn worth(weight: i64, most: i64) -> String {
     format!("{}.{:02}", hundredths / 100, hundredths % 100)
 }
 
+/// Where there is no certificate.
+pub(super) fn without_proof(bought: u32, at_least: u32, searched: u64) -> String {
+    with_what_is_open(String::new(), false, bought, at_least, searched)
+}
+
 fn with_what_is_open(
     shown: String,
     proved: bool,

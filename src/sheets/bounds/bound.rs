@@ -8,7 +8,7 @@ use crate::sheets::instance::Instance;
 pub(crate) struct Bound {
     /// Cost of what is bought, in the terms of `Kind::cost`.
     pub cost: i64,
-    /// Sheets bought, over all kinds. Holds by itself: the cheapest plan may need more.
+    /// Sheets bought, over all kinds, by the same certificate: the cheapest plan may need more.
     pub sheets: u32,
     /// True if the stock there is cannot hold all pieces; then `cost` and `sheets` are those of all that can be bought.
     pub impossible: bool,
@@ -117,18 +117,15 @@ impl Bound {
         }
     }
 
-    /// The stronger of two, by cost, then by sheets. The number of sheets is the better of both.
+    /// The stronger of two, by cost, then by sheets. Both numbers stay those of the one certificate that shows them.
     #[must_use]
     pub(crate) fn or(self, other: Self) -> Self {
-        let sheets = self.sheets.max(other.sheets);
         let key = |b: &Self| (b.impossible, b.cost, b.sheets);
-        let mut best = if key(&other) > key(&self) {
+        if key(&other) > key(&self) {
             other
         } else {
             self
-        };
-        best.sheets = sheets;
-        best
+        }
     }
 }
 
