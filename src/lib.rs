@@ -2,20 +2,17 @@
 //! that no plan needs fewer where there is one, prices each route, and prints a book to work from at the saw.
 //!
 //! Rooms, lowest floor first; a room imports only from the floors below it (see DEVELOPERS.md):
-//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`prefab`], [`finish`], [`costs`],
+//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`costs`],
 //! [`referee`] · [`files`], [`plan`] · [`book`] · [`cli`].
 #![forbid(unsafe_code)]
 
 pub mod book;
-pub mod boxes;
 pub mod cli;
 pub mod costs;
 pub mod files;
-pub mod finish;
 pub mod model;
 pub mod opening;
 pub mod plan;
-pub mod prefab;
 pub mod referee;
 pub mod sheets;
 pub mod solve;

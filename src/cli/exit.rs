@@ -15,9 +15,6 @@ pub(crate) enum Exit {
     Typed = 2,
     /// A mistake in a file; nothing was written.
     Mistake = 3,
-    /// Survey readings disagree.
-    #[allow(dead_code)] // the verbs that read the opening use it
-    Readings = 4,
     /// A price or reading is missing and an answer would mislead.
     Missing = 5,
     /// Could not read or write.

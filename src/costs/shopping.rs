@@ -67,9 +67,6 @@ impl Group {
 pub(crate) struct Entry {
     /// Her code for it.
     pub(crate) code: String,
-    /// Plain name.
-    #[allow(dead_code)]
-    pub(crate) what: String,
     pub(crate) group: Group,
     /// How many packs, sheets, units.
     pub(crate) count: i64,
@@ -272,7 +269,6 @@ impl Shop<'_> {
             }
             self.entries.push(Entry {
                 code: row.item.clone(),
-                what: row.what.clone(),
                 group: Group::of(row.kind),
                 count: i64::from(n),
                 price: row.price,
@@ -315,7 +311,6 @@ impl Shop<'_> {
         }
         self.entries.push(Entry {
             code: unit.unit.clone(),
-            what: unit.what.clone(),
             group,
             count: demand.count,
             price: unit.price,
@@ -335,7 +330,6 @@ impl Shop<'_> {
         (line.1.cents_low, line.1.cents_high) = (line.1.cents, line.1.cents);
         self.entries.push(Entry {
             code: "store cuts".into(),
-            what: line.1.what.clone(),
             group: Group::StoreCuts,
             count: cuts,
             price: Some(PriceRange::firm(price)),

@@ -31,6 +31,8 @@ pub struct Outcome {
     pub plan: Plan,
     /// What she should know before she cuts.
     pub cautions: Vec<String>,
+    /// What can hurt at the saw, by the steps of the settings page. The book finds its own words on each page.
+    pub at_the_saw: Vec<String>,
 }
 
 /// Why there is no plan.
@@ -63,7 +65,8 @@ pub fn make_plan(
             known,
         });
     }
-    let (asked, mut said) = tasks(job, route);
+    let (asked, said) = tasks(job, route);
+    let mut at_the_saw = Vec::new();
     let mut plan = Plan {
         format: "nookwright plan 1".into(),
         plan_number: String::new(),
@@ -86,7 +89,7 @@ pub fn make_plan(
                         at_least: p.at_least,
                     });
                 });
-                add_sheets(job, &mut plan, &mut said, &item, &task, answer);
+                add_sheets(job, &mut plan, &mut at_the_saw, &item, &task, answer);
             }
             Ask::Sticks(task) => {
                 let answer = sticks::solve(&task, options);
@@ -112,6 +115,7 @@ pub fn make_plan(
     Ok(Outcome {
         plan,
         cautions: said,
+        at_the_saw,
     })
 }
 

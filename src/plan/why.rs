@@ -47,12 +47,16 @@ pub(super) fn why_sticks(
                 .map(|k| k.length)
                 .max()
                 .unwrap_or_default();
+            let fewer = longest * i64::from(bought.saturating_sub(1));
+            let free = task.kinds.iter().any(|k| k.have > 0);
             match w.rule {
-                WeightRule::Area => format!(
-                    "The pieces and the saw cuts between them come to more than {} in all, and a stick of {} gives no more than its length.",
+                _ if bought == 1 && !free => "There is something to cut, so one stick is needed.".into(),
+                WeightRule::Area if total > fewer && !free => format!(
+                    "The pieces alone are {} long; one stick fewer gives {} at most.",
                     tape.print(total),
-                    tape.print(longest),
+                    tape.print(fewer),
                 ),
+                WeightRule::Area => "By length and price, no cheaper choice of sticks holds the pieces and the cuts between them.".into(),
                 _ => format!(
                     "Weigh every piece by the room it takes: together they fill {} of the best sticks, and no stick holds more than one stick's worth.",
                     worth(

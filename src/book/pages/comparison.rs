@@ -83,6 +83,9 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
                     |at| match f.unit.as_str() {
                         "cents" => Cents(at.round() as i64).print(),
                         "cents an hour" => format!("{} an hour", Cents(at.round() as i64).print()),
+                        "cents more for each" => {
+                            format!("{} more for each", Cents(at.round() as i64).print())
+                        }
                         unit => format!("{at:.1} {unit}"),
                     },
                 );

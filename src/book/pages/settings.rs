@@ -4,6 +4,7 @@
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::model::{Setting, SettingKind, SettingPiece};
+use crate::sheets::order::spans;
 use std::collections::BTreeMap;
 
 /// The settings of all materials.
@@ -169,25 +170,6 @@ fn sheet_line(ctx: &Context, sheet: usize, copy: u32, pieces: &[&SettingPiece]) 
     line
 }
 
-/// `1-3, 7` for 1 2 3 7.
-fn spans(numbers: &[u32]) -> String {
-    let mut spans: Vec<(u32, u32)> = Vec::new();
-    for n in numbers {
-        match spans.last_mut() {
-            Some((_, last)) if *n == last.saturating_add(1) => *last = *n,
-            _ => spans.push((*n, *n)),
-        }
-    }
-    let said: Vec<String> = spans
-        .into_iter()
-        .map(|(from, to)| match to - from {
-            0 => from.to_string(),
-            _ => format!("{from}-{to}"),
-        })
-        .collect();
-    said.join(", ")
-}
-
 /// With a capital at its start.
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
@@ -200,10 +182,6 @@ fn capital(text: &str) -> String {
 pub(super) fn risky(ctx: &Context) -> Vec<String> {
     let saw = &ctx.input.job.saw;
     let mut all = Vec::new();
-    // Where the order of work has already named its steps, they are not named twice.
-    if ctx.input.cautions.iter().any(|c| c.starts_with("Step ")) {
-        return all;
-    }
     let narrow: Vec<&Setting> = ctx
         .plan()
         .settings
@@ -266,16 +244,4 @@ pub(super) fn risky(ctx: &Context) -> Vec<String> {
         ));
     }
     all
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_in_a_row_are_said_as_a_span() {
-        assert_eq!(spans(&[1, 2, 3, 7]), "1-3, 7");
-        assert_eq!(spans(&[4, 5]), "4-5");
-        assert_eq!(spans(&[]), "");
-    }
 }

@@ -64,7 +64,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
             ctx.say(&crate::cli::screen::paragraph("Taken: ", &crate::cli::screen::safe(&format!("{} = {} ({})", d.place, d.value, d.why)), 7));
         }
     }
-    for c in &outcome.cautions {
+    for c in outcome.cautions.iter().chain(&outcome.at_the_saw) {
         ctx.caution(c);
     }
     match &place {

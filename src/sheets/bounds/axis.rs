@@ -91,17 +91,6 @@ impl Axis {
         rounds.sum::<u64>() * cells
     }
 
-    /// How many pieces can lie with each side along this direction, by side, and whether they could lie otherwise too.
-    pub(super) fn counts(&self) -> Vec<u32> {
-        let mut counts = vec![0u32; self.sides.len()];
-        for (here, count) in &self.items {
-            for side in here {
-                counts[*side] = counts[*side].saturating_add(*count);
-            }
-        }
-        counts
-    }
-
     /// The least sides of the pieces within `low..=high`, ascending, each piece once.
     pub(super) fn least_within(&self, low: i64, high: i64) -> Vec<(i64, u32)> {
         let mut found: Vec<(i64, u32)> = Vec::new();

@@ -4,9 +4,6 @@
 //! weight one sheet of each kind can hold. Whatever finds the weights, [`bound::Weights::bound`] turns them into a cost
 //! and a number of sheets, so no way of finding them can claim too much.
 
-// The search half of the optimiser is the caller; until it lands, nothing outside tests reaches these.
-#![allow(dead_code, unused_imports)]
-
 mod axis;
 mod bound;
 mod certificate;
@@ -22,9 +19,7 @@ mod quick;
 mod scales;
 mod why;
 
-pub(crate) use bound::{
-    Bound, CertificateDraft, CopyLimitDraft, LpOutcome, Pattern, Tree, Weights,
-};
+pub(crate) use bound::{Bound, Pattern, Tree};
 pub(crate) use certificate::certificate;
 pub(crate) use linear::lp;
 pub(crate) use quick::quick;

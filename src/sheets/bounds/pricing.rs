@@ -185,11 +185,6 @@ impl Priced {
         self.sheet.iter().map(most).collect()
     }
 
-    /// Cells of the table, for telling how costly another one is.
-    pub(super) fn cells(&self) -> usize {
-        self.rows.len()
-    }
-
     /// The best pattern of a kind, and others with another first cut that weigh at least `least`; best first.
     pub(super) fn patterns(&self, kind: usize, least: i64, most: usize) -> Vec<Tree> {
         let Some(Some((x, y))) = self.sheet.get(kind).copied() else {

@@ -1,5 +1,6 @@
 //! Bounds held against open data with known optima, and against complete search.
 
+use super::bound::LpOutcome;
 use super::*;
 use crate::model::Grain;
 use crate::model::task::{PieceKind, SheetKind, SheetTask};

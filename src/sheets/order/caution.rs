@@ -13,16 +13,19 @@ pub enum CautionKind {
     TwoPeople([Length; 2]),
 }
 
-/// A caution about one line of the settings page.
+/// How many names a sentence takes. [default: 8] [range: 1 to 30]
+const NAMES: usize = 8;
+
+/// A caution about lines of the settings page of one material, gathered: said once, it is read.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct SawCaution {
-    /// The line.
-    pub setting: u32,
-    /// What of it.
+    /// The lines, ascending.
+    pub settings: Vec<u32>,
+    /// What of them; the largest piece stands for all.
     pub kind: CautionKind,
-    /// What the fence or stop is set to.
+    /// The least that the fence or stop is set to in them.
     pub size: Length,
-    /// How many cuts of the line it touches, sheets cut alike counted each.
+    /// How many cuts it touches, sheets cut alike counted each.
     pub times: u32,
     /// What comes free in them, each name once.
     pub gives: Vec<String>,
@@ -31,21 +34,62 @@ pub struct SawCaution {
 impl SawCaution {
     /// One sentence. Her saw's manual comes first.
     pub fn sentence(&self, tape: &Tape) -> String {
-        let (n, times) = (self.setting, self.times);
-        let what = self.gives.join(" ");
-        let cuts = if times == 1 { "cut" } else { "cuts" };
+        let one = |n: usize, word: &str| {
+            if n == 1 {
+                word.to_owned()
+            } else {
+                format!("{word}s")
+            }
+        };
+        let steps = format!(
+            "{} {}",
+            one(self.settings.len(), "Step"),
+            spans(&self.settings)
+        );
+        let cuts = format!("{} {}", self.times, one(self.times as usize, "cut"));
         match self.kind {
-            CautionKind::NarrowRip => format!(
-                "Step {n}: {times} {cuts} only {} wide ({what}). Keep hands off, use a push block or a sled, and follow the saw's manual.",
-                tape.print(self.size)
-            ),
+            CautionKind::NarrowRip => {
+                let mut what = self
+                    .gives
+                    .iter()
+                    .take(NAMES)
+                    .cloned()
+                    .collect::<Vec<_>>()
+                    .join(" ");
+                if self.gives.len() > NAMES {
+                    what.push_str(" ...");
+                }
+                format!(
+                    "{steps}: {cuts} down to {} wide ({what}). Keep hands off, use a push block or a sled, and follow the saw's manual.",
+                    tape.print(self.size)
+                )
+            }
             CautionKind::TwoPeople([long, short]) => format!(
-                "Step {n}: {times} {cuts} on a piece up to {} x {} ({what}). Have a second person or full support on both sides.",
+                "{steps}: {cuts} on pieces up to {} x {}. Have a second person or full support on both sides.",
                 tape.print(long),
                 tape.print(short)
             ),
         }
     }
+}
+
+/// Numbers in a row as spans: `1-3, 7` for 1 2 3 7.
+pub fn spans(numbers: &[u32]) -> String {
+    let mut spans: Vec<(u32, u32)> = Vec::new();
+    for n in numbers {
+        match spans.last_mut() {
+            Some((_, last)) if *n == last.saturating_add(1) => *last = *n,
+            _ => spans.push((*n, *n)),
+        }
+    }
+    let said: Vec<String> = spans
+        .into_iter()
+        .map(|(from, to)| match to - from {
+            0 => from.to_string(),
+            _ => format!("{from}-{to}"),
+        })
+        .collect();
+    said.join(", ")
 }
 
 /// The cautions of a settings page, in its order. `sheets` are the sheets it was made for.
@@ -80,35 +124,43 @@ pub fn cautions(sheets: &[SheetPlan], settings: &[Setting], rules: &OrderRules) 
     found
 }
 
-/// Adds to the caution of this line and kind, or begins it. The largest piece stands for all.
+/// Adds to the caution of this kind, or begins it.
 fn add(found: &mut Vec<SawCaution>, s: &Setting, kind: CautionKind, times: u32, gives: &str) {
-    let same = |c: &&mut SawCaution| {
-        c.setting == s.n && std::mem::discriminant(&c.kind) == std::mem::discriminant(&kind)
-    };
-    let names = gives.split(", ").filter(|g| !g.is_empty());
-    if let Some(c) = found.iter_mut().find(same) {
-        c.times += times;
-        if let (CautionKind::TwoPeople(a), CautionKind::TwoPeople(b)) = (&mut c.kind, kind) {
-            *a = (*a).max(b);
-        }
-        for name in names {
-            if !c.gives.iter().any(|g| g == name) {
-                c.gives.push(name.into());
-            }
-        }
-        return;
+    let same = |c: &SawCaution| std::mem::discriminant(&c.kind) == std::mem::discriminant(&kind);
+    let at = found.iter().position(same).unwrap_or_else(|| {
+        found.push(SawCaution {
+            settings: Vec::new(),
+            kind,
+            size: s.size,
+            times: 0,
+            gives: Vec::new(),
+        });
+        found.len() - 1
+    });
+    let c = &mut found[at];
+    if c.settings.last() != Some(&s.n) {
+        c.settings.push(s.n);
     }
-    let mut c = SawCaution {
-        setting: s.n,
-        kind,
-        size: s.size,
-        times,
-        gives: Vec::new(),
-    };
-    for name in names {
+    c.times += times;
+    c.size = c.size.min(s.size);
+    if let (CautionKind::TwoPeople(a), CautionKind::TwoPeople(b)) = (&mut c.kind, kind) {
+        *a = (*a).max(b);
+    }
+    for name in gives.split(", ").filter(|g| !g.is_empty()) {
         if !c.gives.iter().any(|g| g == name) {
             c.gives.push(name.into());
         }
     }
-    found.push(c);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_in_a_row_are_said_as_a_span() {
+        assert_eq!(spans(&[1, 2, 3, 7]), "1-3, 7");
+        assert_eq!(spans(&[4, 5]), "4-5");
+        assert_eq!(spans(&[]), "");
+    }
 }

@@ -12,7 +12,7 @@ mod strips;
 #[cfg(test)]
 mod tests;
 
-pub use caution::{CautionKind, SawCaution, cautions};
+pub use caution::{CautionKind, SawCaution, cautions, spans};
 
 use crate::model::{Setting, SheetPlan};
 use crate::units::Length;

@@ -262,14 +262,15 @@ fn equal_strips_share_one_setting() {
     );
     assert_eq!(settings[2].pieces[0].gives, "L1");
     let named = cautions(&sheets, &settings, &rules());
-    // Every cut is made on a piece longer than 48 in: three sheets, and each line says so once.
-    assert_eq!(named.len(), 3);
-    assert!(
-        named
-            .iter()
-            .all(|c| matches!(c.kind, CautionKind::TwoPeople(_)))
-    );
-    assert_eq!(named[1].times, 6);
+    // Every cut is made on a piece longer than 48 in, and that is said once for all three lines, the whole sheet named.
+    assert_eq!(named.len(), 1);
+    assert_eq!(named[0].kind, CautionKind::TwoPeople(sheets[0].size));
+    assert_eq!(named[0].settings, vec![1, 2, 3]);
+    let made: u32 = settings
+        .iter()
+        .map(|s| s.pieces.len() as u32 * sheets[0].count)
+        .sum();
+    assert_eq!(named[0].times, made);
 }
 
 /// Three narrow strips side by side, one size each: the narrowest safe rip is named, the widest comes first.
