@@ -2,11 +2,12 @@
 //! that no plan needs fewer where there is one, prices each route, and prints a book to work from at the saw.
 //!
 //! Rooms, lowest floor first; a room imports only from the floors below it (see DEVELOPERS.md):
-//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`costs`],
+//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`costs`],
 //! [`referee`] · [`files`], [`plan`] · [`book`] · [`cli`].
 #![forbid(unsafe_code)]
 
 pub mod book;
+pub mod boxes;
 pub mod cli;
 pub mod costs;
 pub mod files;

@@ -12,6 +12,7 @@ const FLOORS: &[(&str, u8)] = &[
     ("sheets", 2),
     ("sticks", 2),
     ("opening", 2),
+    ("boxes", 2),
     ("costs", 2),
     ("referee", 2),
     ("files", 3),

@@ -3,9 +3,9 @@
 use super::compare;
 use crate::model::compare::{Comparison, VerdictWord};
 use crate::model::{
-    BoxPlan, BoxWidth, Car, Finish, Hours, Job, Labour, Need, NeedUnit, Paper, Plan, PrefabKind,
-    PrefabUnit, Project, Run, RunUnits, Saw, SheetPlan, StandsOn, StockKind, StockRow, ToolCount,
-    Tools, TrimRules, WallSide,
+    BoxInside, BoxPlan, BoxWidth, BuildRules, Car, Finish, Hours, Job, Labour, Need, NeedUnit,
+    Paper, Plan, PrefabKind, PrefabUnit, Project, Run, RunUnits, Saw, SheetPlan, StandsOn,
+    StockKind, StockRow, ToolCount, Tools, TrimRules, WallSide,
 };
 use crate::units::{Cents, Length, PerCent, PriceRange, Tape, Unit};
 
@@ -93,6 +93,7 @@ fn run(route: &str, units: &[&str], extras: &[(&str, u32)]) -> Run {
         doors: 0,
         drawers: 0,
         swap: false,
+        inside: BoxInside::default(),
     });
     Run {
         route: route.into(),
@@ -110,6 +111,7 @@ fn run(route: &str, units: &[&str], extras: &[(&str, u32)]) -> Run {
         back: None,
         joint: String::new(),
         face: String::new(),
+        build: BuildRules::default(),
         boxes: boxes.into_iter().collect(),
         units: RunUnits::Listed(units.iter().map(|u| (*u).into()).collect()),
         extras: extras.iter().map(|(c, n)| ((*c).into(), *n)).collect(),

@@ -3,6 +3,7 @@
 //! Facts ([`Job`] and what it holds) come from her files, defaults already filled in. Tasks ([`task`]) are what the
 //! optimisers are asked, answers what they say, [`Plan`] what is written, drawn and checked by the referee.
 
+mod build;
 pub mod certificate;
 pub mod compare;
 mod flatpack;
@@ -16,6 +17,7 @@ mod saw;
 mod stock;
 pub mod task;
 
+pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad};
 pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
 pub use job::{
     DefaultUsed, Effort, Finish, FrameFaces, Hours, Job, Labour, Need, NeedAmount, Paper, Project,

@@ -1,5 +1,6 @@
 //! Runs of boxes or frames: what she wants to build, before it becomes parts.
 
+use crate::model::build::{BoxInside, BuildRules};
 use crate::model::opening::WallSide;
 use crate::units::Length;
 
@@ -33,6 +34,8 @@ pub struct BoxPlan {
     pub drawers: u32,
     /// May change places with a neighbour.
     pub swap: bool,
+    /// What else is inside.
+    pub inside: BoxInside,
 }
 
 /// Which frames stand in a flat-pack run.
@@ -76,8 +79,11 @@ pub struct Run {
     pub back: Option<String>,
     /// rabbet, dado or butt.
     pub joint: String,
-    /// banded, lipped, frame ...
+    /// `banded` (the fronts of shelves and partitions), `all banded` (of sides, top and bottom too), `lipped`, `frame`
+    /// or `plain` (no banding).
     pub face: String,
+    /// How its boxes are built.
+    pub build: BuildRules,
     /// Boxes, left to right; empty for a flat-pack run.
     pub boxes: Vec<BoxPlan>,
     /// Frames, for a flat-pack run.

@@ -16,6 +16,7 @@ fn plan(name: &str, width: &str, fixed: u32, loose: u32, rail: bool) -> BoxPlan 
         doors: 0,
         drawers: 0,
         swap: false,
+        inside: BoxInside::default(),
     }
 }
 

@@ -3,7 +3,8 @@
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Face, Side};
 use crate::model::{
-    LevelLine, Opening, PlumbLines, Run, RunUnits, Station, TapeReadings, WallSide, WayIn,
+    BuildRules, LevelLine, Opening, PlumbLines, Run, RunUnits, Station, TapeReadings, WallSide,
+    WayIn,
 };
 use crate::units::Length;
 
@@ -304,6 +305,7 @@ pub(crate) fn run(route: &str) -> Run {
         back: None,
         joint: "rabbet".into(),
         face: "banded".into(),
+        build: BuildRules::default(),
         boxes: Vec::new(),
         units: RunUnits::default(),
         extras: Vec::new(),

@@ -72,6 +72,22 @@ fn check_name(
                 items(&|k| k == StockKind::Sheet),
             )
         }
+        NamedAs::CutUp => {
+            stock?;
+            unknown(
+                "No sheet, moulding or board in stock.csv has this item.",
+                "the item of a sheet, moulding or board in stock.csv",
+                items(&|k| matches!(k, StockKind::Sheet | StockKind::Moulding | StockKind::Board)),
+            )
+        }
+        NamedAs::Row => {
+            stock?;
+            unknown(
+                "No row of stock.csv has this item.",
+                "an item of stock.csv",
+                items(&|_| true),
+            )
+        }
         NamedAs::Tool => {
             stock?;
             unknown(

@@ -57,6 +57,10 @@ pub(crate) struct Named {
 pub(crate) enum NamedAs {
     /// A sheet of stock.csv.
     Sheet,
+    /// A sheet, moulding or board of stock.csv.
+    CutUp,
+    /// Any row of stock.csv.
+    Row,
     /// A frame of prefab.csv.
     Frame,
     /// Any unit of prefab.csv.
@@ -428,10 +432,19 @@ fn read_needs(root: &Table<'_>, named: &mut Vec<Named>) -> Vec<Need> {
 /// Notes where each run names an item or a unit. The tables are read a second time for their places only.
 fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
     for table in root.tables("run") {
-        for key in ["material", "back"] {
+        for (key, what) in [
+            ("material", NamedAs::Sheet),
+            ("back", NamedAs::Sheet),
+            ("strips", NamedAs::CutUp),
+            ("cover", NamedAs::CutUp),
+            ("rail_item", NamedAs::CutUp),
+            ("door_item", NamedAs::Sheet),
+            ("drawer_item", NamedAs::Sheet),
+            ("slide", NamedAs::Row),
+        ] {
             if let Some(value) = table.get(key).filter(super::value::Value::is_text) {
                 named.push(Named {
-                    what: NamedAs::Sheet,
+                    what,
                     name: value.found(),
                     spot: value.spot(),
                 });

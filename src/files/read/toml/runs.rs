@@ -1,5 +1,6 @@
 //! `[[run]]`, `[[run.box]]` and `[trim]`.
 
+use super::build::{FACES, read_build, read_inside};
 use super::doc::Sort;
 use super::table::Table;
 use crate::files::read::report::Wrong;
@@ -114,7 +115,16 @@ fn read_run(table: Table<'_>) -> Run {
                 "a back in a rabbet squares the box",
             )
             .to_owned(),
-        face: table.text_or("face", "banded", "iron-on banding on the front edges"),
+        face: table
+            .word_or(
+                "face",
+                FACES,
+                "banded",
+                "banded",
+                "banding on the front edges that show; strips cover the fronts of sides, top and bottom",
+            )
+            .to_owned(),
+        build: read_build(&table, !boxes.is_empty()),
         boxes,
         units,
         extras: table.get("extras").map(|v| counts(&v)).unwrap_or_default(),
@@ -198,12 +208,14 @@ fn read_box(table: Table<'_>) -> BoxPlan {
         doors: table.count("doors", 0).unwrap_or(0),
         drawers: table.count("drawers", 0).unwrap_or(0),
         swap: table.get("swap").and_then(|v| v.yes_no()).unwrap_or(false),
+        inside: read_inside(&table),
     };
     for (key, n) in [
         ("fixed_shelves", plan.fixed_shelves),
         ("loose_shelves", plan.loose_shelves),
         ("doors", plan.doors),
         ("drawers", plan.drawers),
+        ("partitions", plan.inside.partitions),
     ] {
         if n > 100
             && let Some(value) = table.get(key)

@@ -1,0 +1,109 @@
+//! How the boxes of a run are built, beside their outside sizes.
+
+use crate::units::Length;
+
+/// What stands on a shelf, as a load.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum ShelfLoad {
+    /// 25 lb on each square foot: a shelf of a closet well filled.
+    #[default]
+    Usual,
+    /// Folded clothes.
+    Clothes,
+    /// Shoes.
+    Shoes,
+    /// Towels and bed linen.
+    Linens,
+    /// Books.
+    Books,
+    /// Files and papers.
+    Files,
+}
+
+/// How doors lie to the box.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum DoorLay {
+    /// In front of the sides.
+    #[default]
+    Overlay,
+    /// Between the sides.
+    Inset,
+}
+
+/// Rows of holes for shelf pins. All sides of a run are drilled from the bottom edge, so that shelves line up from box to box.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct PinRules {
+    /// From hole to hole: 32 mm, or what her jig has.
+    pub pitch: Length,
+    /// From the bottom edge of the side to the first hole; `None` = as much as is left above the last.
+    pub first: Option<Length>,
+    /// From the front edge to the front row, and from the back edge to the back row.
+    pub inset: Length,
+}
+
+impl Default for PinRules {
+    /// The 32 mm system: pitch 32, row 37 from the edge (S64 of the trade note).
+    fn default() -> Self {
+        Self {
+            pitch: Length::mm(32),
+            first: None,
+            inset: Length::mm(37),
+        }
+    }
+}
+
+/// `[[run]]`: rules for every box of it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct BuildRules {
+    /// Height of the nailer inside the back; zero = none.
+    pub nailer: Length,
+    /// What stands on its shelves.
+    pub load: ShelfLoad,
+    /// Holes for pins.
+    pub pins: PinRules,
+    /// Stock row the strips at walls and head are cut from; `None` = none are drawn.
+    pub strips: Option<String>,
+    /// Stock row of the strips over the joint of two boxes; `None` = none.
+    pub cover: Option<String>,
+    /// Stock row of the hanging rails; `None` = bought whole.
+    pub rail: Option<String>,
+    /// How doors lie.
+    pub door_lay: DoorLay,
+    /// Between two doors or drawer fronts, and from an inset one to the box.
+    pub door_gap: Length,
+    /// Stock row of doors and drawer fronts; `None` = as the boxes.
+    pub door_item: Option<String>,
+    /// Stock row of the slides: its `length` is the drawer's, its `thick` the room at each side.
+    pub slide: Option<String>,
+    /// Stock row of the drawers' sides; `None` = as the boxes.
+    pub drawer_item: Option<String>,
+}
+
+impl Default for BuildRules {
+    fn default() -> Self {
+        Self {
+            nailer: Length::in_64(240),
+            load: ShelfLoad::Usual,
+            pins: PinRules::default(),
+            strips: None,
+            cover: None,
+            rail: None,
+            door_lay: DoorLay::Overlay,
+            door_gap: Length::in_64(8),
+            door_item: None,
+            slide: None,
+            drawer_item: None,
+        }
+    }
+}
+
+/// `[[run.box]]`: what is inside, beside shelves and rail.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct BoxInside {
+    /// Uprights that part the inside into bays of one width; shelves are counted for each bay.
+    pub partitions: u32,
+    /// What stands on its shelves; `None` = as the run says.
+    pub load: Option<ShelfLoad>,
+    /// Heights of the drawer fronts, lowest first; empty = 8 in each.
+    pub drawer_heights: Vec<Length>,
+}
