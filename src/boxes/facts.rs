@@ -4,13 +4,8 @@
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Problem, Run, Severity, Spot};
 use crate::units::{Length, Unit};
 
-/// Depth of a dado and of the groove of a drawer's bottom. Common practice, no source.
-pub(crate) const DADO: Length = Length::in_64(16);
-/// Least depth of the rabbet the back lies in, and its width (formats of the files: 3/8 x 1/4).
+/// Least depth of the rabbet the back lies in.
 pub(crate) const RABBET_DEEP: Length = Length::in_64(16);
-pub(crate) const RABBET_WIDE: Length = Length::in_64(24);
-/// How much narrower than its two rabbets a back is cut.
-pub(crate) const BACK_EASE: Length = Length::in_64(4);
 /// A loose shelf is shorter than its bay by this, and shallower than a fixed one by [`LOOSE_SHALLOW`].
 pub(crate) const LOOSE_SHORT: Length = Length::in_64(8);
 /// See [`LOOSE_SHORT`].
@@ -71,13 +66,6 @@ impl Joint {
             "dado" => Self::Dado,
             "butt" => Self::Butt,
             _ => Self::Rabbet,
-        }
-    }
-    /// How far a board goes into what holds it, at one end.
-    pub(crate) const fn into(self) -> Length {
-        match self {
-            Self::Dado => DADO,
-            Self::Rabbet | Self::Butt => Length::ZERO,
         }
     }
 }
