@@ -4,6 +4,8 @@
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Problem, Run, Severity, Spot};
 use crate::units::{Length, Unit};
 
+/// Depth of a dado and of the groove of a drawer's bottom. Common practice, no source.
+pub(crate) const DADO: Length = Length::in_64(16);
 /// Least depth of the rabbet the back lies in.
 pub(crate) const RABBET_DEEP: Length = Length::in_64(16);
 /// A loose shelf is shorter than its bay by this, and shallower than a fixed one by [`LOOSE_SHALLOW`].
@@ -12,6 +14,14 @@ pub(crate) const LOOSE_SHORT: Length = Length::in_64(8);
 pub(crate) const LOOSE_SHALLOW: Length = Length::in_64(16);
 /// Height of a drawer front where none is given. Common practice, no source.
 const DRAWER_FRONT: Length = Length::inches(8);
+
+/// Width of the rabbet in a side so thick: 3/8 in, less where under 3/16 in of the side would stay.
+pub(crate) fn rabbet_wide(thick: Length) -> Length {
+    let most = thick - Length::in_64(12);
+    Length::in_64(24)
+        .min(most - most % Length::INCH_64)
+        .at_least_zero()
+}
 
 /// What is known of the opening, from its survey; `None` = not known.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -66,6 +76,13 @@ impl Joint {
             "dado" => Self::Dado,
             "butt" => Self::Butt,
             _ => Self::Rabbet,
+        }
+    }
+    /// How far a board is let into what holds it, at one end.
+    pub(crate) const fn let_in(self) -> Length {
+        match self {
+            Self::Dado => DADO,
+            Self::Rabbet | Self::Butt => Length::ZERO,
         }
     }
 }
@@ -193,7 +210,7 @@ impl Inside {
         let width = outside.width - thick * 2;
         let height = outside.height - thick * 2;
         let mut fixed_deep = deep;
-        if plan.doors > 0 && run.build.door_lay == DoorLay::Inset {
+        if plan.doors + plan.drawers > 0 && run.build.door_lay == DoorLay::Inset {
             let item = run.build.door_item.as_deref().or(run.material.as_deref());
             fixed_deep -= thickness(job, item, "door_item", &mut wrong) + run.build.door_gap;
         }

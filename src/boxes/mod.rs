@@ -3,11 +3,21 @@
 //! [`outsides()`] and [`Inside`] settle the sizes of every box from the run, the thickness as measured and what the opening
 //! leaves; everything else is reckoned from these two. Knows no files: what is wrong comes back as problems.
 
+mod assembly;
+mod compare;
+mod draw;
 mod facts;
+mod pins;
 mod sag;
+mod shelves;
 
+pub use assembly::{Assembly, Door, Piece, RailCut, assemblies, diagonal};
+pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
+pub use draw::{drawn, hinges};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
+pub use pins::{PinHoles, pin_holes};
 pub use sag::{
     Beam, Held, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag, frames_sag,
     lipped_moment, needs_middle_support, rail_sag, round_moment, shelf_sag, stiffness_of,
 };
+pub use shelves::{ShelfAt, shelves_at};

@@ -11,6 +11,7 @@ mod load;
 mod plan_text;
 mod planning;
 mod problems;
+mod rows;
 mod run;
 mod screen;
 mod table;

@@ -3,9 +3,11 @@
 
 mod make;
 mod number;
+mod rooms;
 mod tasks;
 mod unplaced;
 mod why;
 
 pub use make::{Outcome, PlanError, Progress, make_plan};
+pub use rooms::rooms;
 pub use tasks::{Ask, MaterialTask, tasks};

@@ -30,6 +30,7 @@ macro_rules! verbs {
 verbs! {
     Start in start,
     Check in check,
+    Parts in parts,
     Cut in cut,
     Buy in buy,
     Compare in compare,

@@ -1,4 +1,4 @@
-//! Changing a table of hers: cells of a row, or a row added at the end. Every other byte stays: column order, separator,
+//! Changing a table of hers: cells of a row, a row taken out, or one added at the end. Every other byte stays: column order, separator,
 //! quotes, unknown columns, blank rows, line ends, the mark at the start of the file.
 
 use super::cell::{quoted, safe_cell};
@@ -15,6 +15,11 @@ pub enum CsvEdit {
         row: usize,
         /// Column and new text.
         cells: Vec<(usize, String)>,
+    },
+    /// A row taken out, its line end with it.
+    Remove {
+        /// The row.
+        row: usize,
     },
     /// A new row below the last one that holds something.
     Add {
@@ -68,7 +73,7 @@ struct Record {
 /// The text after the changes; `Err` names a row that is not there.
 fn changed(text: &str, separator: char, edits: &[CsvEdit]) -> Result<String, usize> {
     let records = records(text, separator);
-    let line_end = match text.find(['\r', '\n']) {
+    let ends_with = match text.find(['\r', '\n']) {
         Some(at) if text[at..].starts_with("\r\n") => "\r\n",
         Some(at) if text[at..].starts_with('\r') => "\r",
         _ => "\n",
@@ -76,8 +81,10 @@ fn changed(text: &str, separator: char, edits: &[CsvEdit]) -> Result<String, usi
     let width = records.first().map_or(0, |r| r.cells.len());
     // (from, to, new text), applied from the back so that places stay right.
     let mut swaps: Vec<(usize, usize, String)> = Vec::new();
+    let stays = |r: &&Record| !edits.contains(&CsvEdit::Remove { row: r.row });
     let last = records
         .iter()
+        .filter(stays)
         .rfind(|r| r.cells.iter().any(|(a, b)| !text[*a..*b].trim().is_empty()))
         .map_or(text.len(), |r| r.end);
     let mut added = String::new();
@@ -104,8 +111,14 @@ fn changed(text: &str, separator: char, edits: &[CsvEdit]) -> Result<String, usi
                     swaps.push((record.end, record.end, short));
                 }
             }
+            CsvEdit::Remove { row } => {
+                let record = records.iter().find(|r| r.row == *row).ok_or(*row)?;
+                let start = record.cells.first().map_or(record.end, |c| c.0);
+                let end = record.end + line_end(text.as_bytes(), record.end);
+                swaps.push((start, end, String::new()));
+            }
             CsvEdit::Add { cells } => {
-                added.push_str(line_end);
+                added.push_str(ends_with);
                 added.push_str(&line_of(cells, separator, width));
             }
         }
@@ -238,6 +251,25 @@ mod tests {
             changed("mark,what", ',', &[add]),
             Ok("mark,what\nR-03,'=x".into())
         );
+    }
+
+    #[test]
+    fn a_row_taken_out_leaves_no_blank_line() {
+        let remove = |row| CsvEdit::Remove { row };
+        let add = CsvEdit::Add {
+            cells: vec!["R-03".into()],
+        };
+        let old = "mark,what\r\nR-01,\"a\r\nb\"\r\nR-02,c";
+        assert_eq!(
+            changed(old, ',', &[remove(2)]),
+            Ok("mark,what\r\nR-02,c".into())
+        );
+        // The last one goes and another comes: the new one stands below the one that stays.
+        assert_eq!(
+            changed(old, ',', &[remove(3), add]),
+            Ok("mark,what\r\nR-01,\"a\r\nb\"\r\nR-03,\r\n".into())
+        );
+        assert_eq!(changed(old, ',', &[remove(4)]), Err(4));
     }
 
     #[test]

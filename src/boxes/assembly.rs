@@ -1,0 +1,242 @@
+//! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
+
+use super::draw::{door_grid, door_size, drawn, hinges, rail_length};
+use super::facts::{Inside, Joint, Outside, Room, outsides};
+use super::pins::{PinHoles, pin_holes};
+use super::sag::needs_middle_support;
+use super::shelves::{ShelfAt, shelves_at};
+use crate::model::{BoxPlan, Job, Part, Problem, Run};
+use crate::units::Length;
+use serde::Serialize;
+
+/// A part of the box.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Piece {
+    /// Its mark.
+    pub mark: String,
+    /// Plain name.
+    pub what: String,
+    /// How many.
+    pub how_many: u32,
+}
+
+/// The rail of a bay.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+pub struct RailCut {
+    /// How many.
+    pub how_many: usize,
+    /// To cut.
+    pub length: Length,
+    /// Sockets, two for each.
+    pub sockets: usize,
+    /// Wants a support in the middle.
+    pub middle_support: bool,
+    /// Its middle, down from the underside of the shelf or top over it.
+    pub under: Length,
+}
+
+/// The doors of the box.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+pub struct Door {
+    /// Side by side.
+    pub columns: i64,
+    /// One over the other.
+    pub rows: i64,
+    /// Width and height of each.
+    pub size: [Length; 2],
+    /// For each.
+    pub hinges: u32,
+    /// Beside and between.
+    pub gap: Length,
+}
+
+/// One box.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Assembly {
+    /// Its name.
+    #[serde(rename = "box")]
+    pub in_box: String,
+    /// The route it belongs to.
+    pub route: String,
+    /// Width, height, depth.
+    pub outside: [Length; 3],
+    /// Its parts in the order they go in.
+    pub pieces: Vec<Piece>,
+    /// What both diagonals of the front should read.
+    pub diagonal: Length,
+    /// Clear width of each bay.
+    pub bays: Vec<Length>,
+    /// Shelves, lowest first; in every bay alike.
+    pub shelves: Vec<ShelfAt>,
+    /// Rows of holes.
+    pub pins: Option<PinHoles>,
+    /// The rail.
+    pub rail: Option<RailCut>,
+    /// The doors.
+    pub doors: Option<Door>,
+    /// What to do, in order.
+    pub steps: Vec<String>,
+}
+
+/// From the middle of a rail to the shelf over it (S58 and S61 of the trade note: 2 to 3 in).
+const UNDER: Length = Length::in_64(160);
+
+/// What both diagonals of a square box so wide and high read, to the nearest unit.
+pub fn diagonal(width: Length, height: Length) -> Length {
+    let square = |l: Length| i128::from(l.units()) * i128::from(l.units());
+    let sum = square(width) + square(height);
+    let down = sum.isqrt();
+    // Nearest: up where sum > (down + 1/2)^2.
+    let up = i128::from(sum - down * down > down);
+    Length::from_units(i64::try_from(down + up).unwrap_or(i64::MAX))
+}
+
+/// Every box of every run of a route, or everything that cannot be built. `parts` is the cut list whose marks are shown.
+pub fn assemblies(
+    job: &Job,
+    route: &str,
+    rooms: &[Room],
+    parts: &[Part],
+) -> Result<Vec<Assembly>, Vec<Problem>> {
+    drawn(job, rooms)?;
+    let unknown = Room::default();
+    let mut list = Vec::new();
+    for (i, run) in job.runs.iter().enumerate() {
+        if run.route != route || !run.has_boxes() {
+            continue;
+        }
+        let sizes = outsides(job, run, rooms.get(i).unwrap_or(&unknown))?;
+        for (plan, outside) in run.boxes.iter().zip(sizes) {
+            let inside = Inside::of(job, run, plan, outside)?;
+            let own = |p: &&Part| {
+                p.in_box == plan.name && p.route.as_deref().unwrap_or(job.parts_route()) == route
+            };
+            let own: Vec<&Part> = parts.iter().filter(own).collect();
+            list.push(assembly(job, run, plan, &inside, &own));
+        }
+    }
+    Ok(list)
+}
+
+fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]) -> Assembly {
+    let Outside {
+        width,
+        height,
+        depth,
+    } = inside.outside;
+    let bay = inside.bays.iter().copied().max().unwrap_or_default();
+    let pins = pin_holes(run, plan, inside);
+    let doors = door_size(job.project.tape.unit, run, plan, inside).map(|size| {
+        let (columns, rows) = door_grid(plan.doors);
+        Door {
+            columns,
+            rows,
+            size,
+            hinges: hinges(size[1]),
+            gap: run.build.door_gap,
+        }
+    });
+    let rail = plan.rail.then(|| RailCut {
+        how_many: inside.bays.len(),
+        length: rail_length(bay),
+        sockets: inside.bays.len() * 2,
+        middle_support: needs_middle_support(bay),
+        under: UNDER,
+    });
+    let mut out = Assembly {
+        in_box: plan.name.clone(),
+        route: run.route.clone(),
+        outside: [width, height, depth],
+        pieces: own
+            .iter()
+            .map(|p| Piece {
+                mark: p.mark.clone(),
+                what: p.what.clone(),
+                how_many: p.how_many,
+            })
+            .collect(),
+        diagonal: diagonal(width, height),
+        bays: inside.bays.clone(),
+        shelves: shelves_at(run, plan, inside),
+        pins,
+        rail,
+        doors,
+        steps: Vec::new(),
+    };
+    out.steps = steps(job, run, plan, inside, &out);
+    out
+}
+
+fn steps(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, a: &Assembly) -> Vec<String> {
+    let tape = job.project.tape;
+    let say = |l: Length| tape.print_with_unit(l);
+    let mut list = vec![
+        "Lay both sides down, fronts together, bottoms level: left and right are mirrored."
+            .to_owned(),
+    ];
+    if let Some(h) = &a.pins {
+        list.push(format!(
+            "Drill {} holes in each of {} rows, the first {} from the bottom edge, then every {}; rows {} from front and back. {} holes; {} pins.",
+            h.in_row, h.rows, say(h.first), say(h.pitch), say(h.inset), h.holes, h.pins
+        ));
+        if plan.inside.partitions > 0 {
+            list.push(
+                "A partition is drilled from both faces: less than half its thickness deep.".into(),
+            );
+        }
+    }
+    match inside.joint {
+        Joint::Rabbet => list.push(
+            "Rabbet the back edges of the sides, then screw top and bottom between them.".into(),
+        ),
+        Joint::Dado => list.push(
+            "Rabbet the back edges and cut the dadoes, then glue top and bottom into them.".into(),
+        ),
+        Joint::Butt => list.push("Screw top and bottom between the sides.".into()),
+    }
+    let fixed: Vec<String> = a
+        .shelves
+        .iter()
+        .filter(|s| s.fixed)
+        .map(|s| say(s.top))
+        .collect();
+    if plan.inside.partitions > 0 {
+        list.push("Set the partitions before the fixed shelves.".into());
+    }
+    if !fixed.is_empty() {
+        list.push(format!(
+            "Fasten the fixed shelf: its top at {} from the bottom edge.",
+            fixed.join(" and ")
+        ));
+    }
+    if run.build.nailer.is_positive() {
+        list.push("Set the nailer inside the back, up against the top.".into());
+    }
+    list.push(format!(
+        "Measure both diagonals: both should read {}. Push the long one in until they do.",
+        say(a.diagonal)
+    ));
+    if inside.back.is_some() {
+        list.push("Fasten the back while the diagonals are right.".into());
+    }
+    if let Some(r) = &a.rail {
+        let middle = if r.middle_support {
+            ", with a support in the middle"
+        } else {
+            ""
+        };
+        list.push(format!(
+            "Cut the rail to {}; its middle {} under the shelf{middle}.",
+            say(r.length),
+            say(r.under)
+        ));
+    }
+    if let Some(d) = &a.doors {
+        list.push(format!(
+            "Hang the doors last, on {} hinges each, {} apart.",
+            d.hinges,
+            say(d.gap)
+        ));
+    }
+    list
+}

@@ -1,0 +1,405 @@
+//! What the runs draw against what stands in her list: added, changed, gone, and left alone with the reason.
+//!
+//! A row of hers is never drawn over: it is marked `keep`, it is `from = hand`, or it differs from what the run drew last time.
+//! What was drawn last time is a record kept beside the plan. Where there is none, a row that differs is taken as drawn by an
+//! older run only if another row differs by the same step, as rows do when a run is changed; a row that differs alone is hers.
+
+use crate::model::{Band, Grain, Part, PartSize};
+use crate::units::Length;
+use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What becomes of a row.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Fate {
+    /// The run draws it as it stands.
+    Same,
+    /// Not in the list yet.
+    Added,
+    /// The run draws it otherwise now.
+    Changed,
+    /// The run draws it no more.
+    Gone,
+    /// Differs, and is hers.
+    Left,
+}
+
+/// One row of the list or of the runs.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Difference {
+    /// What becomes of it.
+    pub fate: Fate,
+    /// As it stands in the list; `None` = not there.
+    pub before: Option<Part>,
+    /// As the run draws it, with her mark, words and note; `None` = not drawn.
+    pub after: Option<Part>,
+    /// Why it is left alone; empty otherwise.
+    pub why: String,
+}
+
+impl Difference {
+    /// The row, whichever there is.
+    pub fn part(&self) -> Option<&Part> {
+        self.before.as_ref().or(self.after.as_ref())
+    }
+}
+
+/// What the run drew of a row: all that its cut and its banding hang on.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct DrawnRow {
+    mark: String,
+    what: String,
+    #[serde(rename = "box")]
+    in_box: String,
+    route: Option<String>,
+    how_many: u32,
+    length: Length,
+    width: Option<Length>,
+    item: String,
+    grain: String,
+    band: [bool; 4],
+}
+
+/// What the runs drew last time.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct Record {
+    format: String,
+    rows: Vec<DrawnRow>,
+}
+
+impl Record {
+    const FORMAT: &str = "nookwright drawn parts 1";
+
+    /// From the bytes of the file; `None` where it is no such record.
+    pub fn read(bytes: &[u8]) -> Option<Self> {
+        serde_json::from_slice::<Self>(bytes)
+            .ok()
+            .filter(|r| r.format == Self::FORMAT)
+    }
+}
+
+fn sizes(p: &Part) -> (Length, Option<Length>) {
+    match p.size {
+        PartSize::Panel { length, width } => (length, Some(width)),
+        PartSize::Piece { length } => (length, None),
+    }
+}
+
+impl DrawnRow {
+    fn of(p: &Part) -> Self {
+        let (length, width) = sizes(p);
+        let Band {
+            front,
+            back,
+            left,
+            right,
+        } = p.band;
+        let grain = match p.grain {
+            Grain::Length => "length",
+            Grain::Width => "width",
+            Grain::Any => "any",
+        };
+        Self {
+            mark: p.mark.clone(),
+            what: p.what.clone(),
+            in_box: p.in_box.clone(),
+            route: p.route.clone(),
+            how_many: p.how_many,
+            length,
+            width,
+            item: p.item.clone(),
+            grain: grain.to_owned(),
+            band: [front, back, left, right],
+        }
+    }
+    /// True if the cut and the banding are alike; mark, words and note are hers to change.
+    fn same(&self, o: &Self) -> bool {
+        let key = |r: &Self| {
+            (
+                r.how_many,
+                r.length,
+                r.width,
+                r.item.clone(),
+                r.grain.clone(),
+                r.band,
+            )
+        };
+        key(self) == key(o)
+    }
+    /// In which ways it differs from another, each with the step.
+    fn steps(&self, o: &Self) -> Vec<String> {
+        let mut out = Vec::new();
+        let mut step = |name: &str, from: String, to: String| {
+            if from != to {
+                out.push(format!("{name} {from} {to}"));
+            }
+        };
+        step(
+            "how_many",
+            self.how_many.to_string(),
+            o.how_many.to_string(),
+        );
+        step(
+            "length",
+            "0".into(),
+            (o.length - self.length).units().to_string(),
+        );
+        match (self.width, o.width) {
+            (Some(a), Some(b)) => step("width", "0".into(), (b - a).units().to_string()),
+            (a, b) => step("width", format!("{a:?}"), format!("{b:?}")),
+        }
+        step("item", self.item.clone(), o.item.clone());
+        step("grain", self.grain.clone(), o.grain.clone());
+        step("band", format!("{:?}", self.band), format!("{:?}", o.band));
+        out
+    }
+}
+
+/// Compares the list with what the runs draw. `usual` is the route of rows that name none; rows of routes that no run draws
+/// are not looked at. In the order of the list, then what is new in the order it is drawn.
+pub fn compare(
+    list: &[Part],
+    drawn: &[Part],
+    record: Option<&Record>,
+    usual: &str,
+) -> Vec<Difference> {
+    let route = |p: &Part| p.route.clone().unwrap_or_else(|| usual.to_owned());
+    let routes: BTreeSet<String> = drawn.iter().map(route).collect();
+    let rows: Vec<&Part> = list.iter().filter(|p| routes.contains(&route(p))).collect();
+    let pairs = pair(&rows, drawn, &route);
+    let steps: BTreeMap<usize, Vec<String>> = pairs
+        .iter()
+        .filter(|(r, _)| !rows[**r].by_hand && !rows[**r].keep)
+        .map(|(r, d)| (*r, DrawnRow::of(rows[*r]).steps(&DrawnRow::of(&drawn[*d]))))
+        .collect();
+    let in_company = |r: usize| {
+        steps[&r].iter().all(|s| {
+            !s.starts_with("how_many") && steps.iter().any(|(o, list)| *o != r && list.contains(s))
+        })
+    };
+    let drawn_boxes: BTreeSet<(String, &str)> = drawn
+        .iter()
+        .map(|p| (route(p), p.in_box.as_str()))
+        .collect();
+    let mut out = Vec::new();
+    for (r, row) in rows.iter().enumerate() {
+        let now = DrawnRow::of(row);
+        let was = record.and_then(|rec| {
+            rec.rows
+                .iter()
+                .find(|w| w.mark == row.mark && w.in_box == row.in_box)
+        });
+        let mut fate = |fate, after: Option<Part>, why: &str| {
+            out.push(Difference {
+                fate,
+                before: Some((*row).clone()),
+                after,
+                why: why.to_owned(),
+            });
+        };
+        let Some(d) = pairs.get(&r) else {
+            if row.by_hand || row.keep {
+                continue;
+            }
+            let hers = match was {
+                Some(was) => !was.same(&now),
+                None => {
+                    record.is_some() && drawn_boxes.contains(&(route(row), row.in_box.as_str()))
+                }
+            };
+            if hers {
+                fate(
+                    Fate::Left,
+                    None,
+                    "the run does not draw it, but it was changed since a run drew it",
+                );
+            } else {
+                fate(Fate::Gone, None, "");
+            }
+            continue;
+        };
+        let mut after = drawn[*d].clone();
+        after.mark.clone_from(&row.mark);
+        after.what.clone_from(&row.what);
+        after.note.clone_from(&row.note);
+        after.match_group.clone_from(&row.match_group);
+        after.row = row.row;
+        after.spare = row.spare;
+        if now.same(&DrawnRow::of(&after)) {
+            fate(Fate::Same, Some(after), "");
+        } else if row.keep {
+            fate(Fate::Left, Some(after), "keep = yes");
+        } else if row.by_hand {
+            fate(Fate::Left, Some(after), "from = hand");
+        } else if was.map_or_else(|| in_company(r), |was| was.same(&now)) {
+            fate(Fate::Changed, Some(after), "");
+        } else if was.is_some() {
+            fate(Fate::Left, Some(after), "changed since the run drew it");
+        } else {
+            fate(
+                Fate::Left,
+                Some(after),
+                "it alone differs, so it is taken as changed by you; there is no record of what the run drew",
+            );
+        }
+    }
+    let matched: BTreeSet<usize> = pairs.values().copied().collect();
+    let mut marks = Marks::new(list, &rows, drawn, &pairs);
+    for (d, part) in drawn
+        .iter()
+        .enumerate()
+        .filter(|(d, _)| !matched.contains(d))
+    {
+        let known = record.is_some_and(|rec| {
+            rec.rows.iter().any(|w| {
+                w.in_box == part.in_box
+                    && w.what == part.what
+                    && w.route.as_deref().unwrap_or(usual) == route(part)
+            })
+        });
+        let mut after = part.clone();
+        after.mark = marks.mark(d, part);
+        let (fate, why) = if known {
+            (Fate::Left, "drawn before, and you took it out of the list")
+        } else {
+            (Fate::Added, "")
+        };
+        out.push(Difference {
+            fate,
+            before: None,
+            after: Some(after),
+            why: why.to_owned(),
+        });
+    }
+    out
+}
+
+/// Which row is which drawn one: by box and name, then by mark, then by box, material and size.
+fn pair(rows: &[&Part], drawn: &[Part], route: &dyn Fn(&Part) -> String) -> BTreeMap<usize, usize> {
+    let mut pairs = BTreeMap::new();
+    let mut taken = BTreeSet::new();
+    let name = |p: &Part| (route(p), p.in_box.clone(), p.what.trim().to_lowercase());
+    let place = |p: &Part| (route(p), p.in_box.clone());
+    let by_name = |a: &Part, b: &Part| name(a) == name(b);
+    let by_mark = |a: &Part, b: &Part| !a.by_hand && a.mark == b.mark && place(a) == place(b);
+    let by_size = |a: &Part, b: &Part| {
+        !a.by_hand && place(a) == place(b) && a.item == b.item && sizes(a) == sizes(b)
+    };
+    let ways: [&dyn Fn(&Part, &Part) -> bool; 3] = [&by_name, &by_mark, &by_size];
+    for same in ways {
+        for (r, row) in rows.iter().enumerate() {
+            if pairs.contains_key(&r) {
+                continue;
+            }
+            if let Some(d) = (0..drawn.len()).find(|d| !taken.contains(d) && same(row, &drawn[*d]))
+            {
+                taken.insert(d);
+                pairs.insert(r, d);
+            }
+        }
+    }
+    pairs
+}
+
+/// Marks for new rows: with the letter the list has for that box, and a number that is free.
+struct Marks {
+    taken: BTreeSet<String>,
+    letters: BTreeMap<String, String>,
+}
+
+fn letter(mark: &str) -> String {
+    mark.trim_end_matches(|c: char| c.is_ascii_digit())
+        .to_owned()
+}
+
+impl Marks {
+    fn new(list: &[Part], rows: &[&Part], drawn: &[Part], pairs: &BTreeMap<usize, usize>) -> Self {
+        let mut letters = BTreeMap::new();
+        for (r, d) in pairs {
+            letters
+                .entry(letter(&drawn[*d].mark))
+                .or_insert_with(|| letter(&rows[*r].mark));
+        }
+        Self {
+            taken: list.iter().map(|p| p.mark.clone()).collect(),
+            letters,
+        }
+    }
+    fn mark(&mut self, n: usize, part: &Part) -> String {
+        let own = letter(&part.mark);
+        let letter = self
+            .letters
+            .get(&own)
+            .cloned()
+            .unwrap_or_else(|| own.clone());
+        let first = part
+            .mark
+            .strip_prefix(own.as_str())
+            .and_then(|t| t.parse::<usize>().ok());
+        let wanted = first.unwrap_or(n + 1);
+        let mark = std::iter::once(wanted)
+            .chain(1..)
+            .map(|n| format!("{letter}{n}"))
+            .find(|m| !self.taken.contains(m))
+            .unwrap_or_default();
+        self.taken.insert(mark.clone());
+        mark
+    }
+}
+
+/// The list as it would stand if every change were made: her rows where they are left alone.
+pub fn rows_after(list: &[Part], differences: &[Difference]) -> Vec<Part> {
+    let mut rows: Vec<Part> = Vec::new();
+    for part in list {
+        let change = differences
+            .iter()
+            .find(|d| d.before.as_ref().is_some_and(|b| b.mark == part.mark));
+        match change {
+            Some(d) if d.fate == Fate::Gone => {}
+            Some(Difference {
+                fate: Fate::Changed,
+                after: Some(after),
+                ..
+            }) => rows.push(after.clone()),
+            _ => rows.push(part.clone()),
+        }
+    }
+    let added = differences.iter().filter(|d| d.fate == Fate::Added);
+    rows.extend(added.filter_map(|d| d.after.clone()));
+    rows
+}
+
+/// The record to keep once these changes were written: `redrawn` says whether changed and gone rows were, or only new ones.
+pub fn record_after(old: Option<&Record>, differences: &[Difference], redrawn: bool) -> Record {
+    let mut rows = Vec::new();
+    for d in differences {
+        let before = d.before.as_ref().map(DrawnRow::of);
+        let after = d.after.as_ref().map(DrawnRow::of);
+        let was = || {
+            let found = |r: &&DrawnRow| match &d.before {
+                Some(b) => r.mark == b.mark,
+                None => d
+                    .after
+                    .as_ref()
+                    .is_some_and(|a| r.in_box == a.in_box && r.what == a.what),
+            };
+            old.and_then(|o| o.rows.iter().find(found).cloned())
+        };
+        rows.extend(match d.fate {
+            Fate::Same if d.before.as_ref().is_some_and(|b| b.by_hand || b.keep) => None,
+            Fate::Same | Fate::Added => after,
+            Fate::Changed if redrawn => after,
+            Fate::Gone if redrawn => None,
+            // As it was drawn, not as it would be: it still stands so in the list.
+            Fate::Changed | Fate::Gone => before,
+            // What a run drew, so that her change goes on showing. Without a record: what the run draws now.
+            Fate::Left if d.before.as_ref().is_some_and(|b| b.by_hand || b.keep) => None,
+            Fate::Left => was().or(after),
+        });
+    }
+    Record {
+        format: Record::FORMAT.to_owned(),
+        rows,
+    }
+}

@@ -1,0 +1,149 @@
+//! What stands under, beside and over the boxes: ladder base, strips at walls and head, strips over joints.
+
+use super::row::{Rows, counted};
+use crate::boxes::facts::{Inside, Room, Strip, on_grid, problem};
+use crate::model::{Grain, HeadFollows, Run, SidesFollow};
+use crate::units::{Length, Unit};
+
+/// Crosspieces stand no further apart than this, middle to middle (formats of the files).
+const APART: Length = Length::inches(18);
+
+/// How many crosspieces a base so long has, its ends included.
+fn crosspieces(long: Length, thick: Length) -> usize {
+    let between = (long - thick).at_least_zero().units();
+    let gaps = (between + APART.units() - 1) / APART.units();
+    usize::try_from(gaps.max(1)).unwrap_or(1) + 1
+}
+
+/// Draws the base under a run.
+pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
+    let Some(first) = boxes.first().filter(|_| run.base_height.is_positive()) else {
+        return;
+    };
+    let item = run.material.clone().unwrap_or_default();
+    let high = run.base_height;
+    let long: Length = boxes.iter().map(|b| b.outside.width).sum();
+    let deep = first.outside.depth - run.base_setback - first.thick * 2;
+    if !deep.is_positive() {
+        rows.wrong.push(problem(
+            "[[run]] base_setback",
+            "no depth",
+            "The setback leaves no depth for the base.".into(),
+            "a setback smaller than the depth of the boxes",
+            "make base_setback smaller.".into(),
+        ));
+        return;
+    }
+    let pieces = in_pieces(rows, &item, long);
+    let joined = pieces.len() > 1;
+    for (i, (length, n)) in counted(pieces).into_iter().enumerate() {
+        let last = if i == 0 { "" } else { ", last piece" };
+        let what = format!("base front and back{last}");
+        if let Some(p) = rows.panel(&what, 2 * n, [length, high], &item)
+            && joined
+        {
+            p.note = "joints over a crosspiece, not opposite".into();
+        }
+    }
+    if let Some(p) = rows.panel(
+        "base crosspiece",
+        crosspieces(long, first.thick),
+        [deep, high],
+        &item,
+    ) {
+        p.grain = Grain::Any;
+    }
+}
+
+/// The lengths a long strip is made of: one where a sheet is long enough, else equal ones, the last with the rest.
+fn in_pieces(rows: &Rows<'_>, item: &str, long: Length) -> Vec<Length> {
+    let job = rows.job;
+    let off = job.saw.bought_clean_edges();
+    let sheet = job.stock_row(item).and_then(|s| {
+        let (along, off) = if s.grain_along_width {
+            (s.width, off[2] + off[3])
+        } else {
+            (s.length, off[0] + off[1])
+        };
+        along.map(|l| l - off)
+    });
+    let Some(most) = sheet.filter(|l| l.is_positive() && *l < long) else {
+        return vec![long];
+    };
+    let n = (long.units() + most.units() - 1) / most.units();
+    let each = on_grid(rows.unit(), long / n);
+    let rest = long - each * (n - 1);
+    let n = usize::try_from(n).unwrap_or(1);
+    // The rest is longer by less than a step for each piece; a sheet cut to the last step is made one more piece.
+    if rest > most {
+        let each = on_grid(rows.unit(), long / (n as i64 + 1));
+        let mut all = vec![each; n];
+        all.push(long - each * n as i64);
+        return all;
+    }
+    let mut all = vec![each; n - 1];
+    all.push(rest);
+    all
+}
+
+/// Draws the strips at walls and head, and over the joints of boxes.
+pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Room) {
+    if let Some(item) = &run.build.strips {
+        rows.start("face", "S");
+        if room.strips.is_empty() {
+            rows.wrong.push(problem(
+                "[[run]] strips",
+                item,
+                "The gaps at walls and head are not known, so no strip can be drawn for them.".into(),
+                "the readings of the opening",
+                "take the readings that are missing, or take the line out and list the strips yourself.".into(),
+            ));
+        }
+        let (sides, heads): (Vec<&Strip>, Vec<&Strip>) =
+            room.strips.iter().partition(|s| s.place != "head");
+        let side = match rows.job.trim.sides_follow {
+            SidesFollow::Wall => ("side scribe blank", "scribe after the boxes are set"),
+            SidesFollow::Plumb => (
+                "side filler blank",
+                "rip to the gap after the boxes are set",
+            ),
+        };
+        let head = match rows.job.trim.head_follows {
+            HeadFollows::Ceiling => ("head scribe blank", "scribe to the ceiling"),
+            HeadFollows::Level => (
+                "head filler blank",
+                "rip to the gap after the boxes are set",
+            ),
+        };
+        for ((what, note), strips) in [(side, sides), (head, heads)] {
+            // Both sides are cut alike, as wide as the wider wants.
+            let wide = strips.iter().map(|s| s.width).max().unwrap_or_default();
+            let long = strips.iter().map(|s| s.length).max().unwrap_or_default();
+            let size = [long, up(rows.unit(), wide)];
+            if let Some(p) = rows.strip(what, strips.len(), size, item) {
+                p.note = note.into();
+            }
+        }
+    }
+    if let (Some(item), Some(first)) = (&run.build.cover, boxes.first()) {
+        rows.start("face", "T");
+        let size = [first.outside.height, first.thick * 2];
+        if let Some(p) = rows.strip("cover strip", boxes.len().saturating_sub(1), size, item) {
+            p.note = "over the seam of two boxes".into();
+        }
+    }
+}
+
+/// Up to the next 1/8 in or 2 mm: a blank need not be finer.
+fn up(unit: Unit, length: Length) -> Length {
+    let step = match unit {
+        Unit::Inch => Length::in_64(8),
+        Unit::Mm => Length::mm(2),
+    };
+    let over = length % step;
+    if over.is_positive() {
+        length + step - over
+    } else {
+        length
+    }
+}

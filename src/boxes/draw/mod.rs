@@ -1,0 +1,67 @@
+//! From a run to the rows of its cut list.
+
+mod around;
+mod carcass;
+mod fronts;
+mod letters;
+mod row;
+
+pub(super) use carcass::rail_length;
+pub use fronts::hinges;
+pub(super) use fronts::{door_grid, door_size};
+
+use super::facts::{Inside, Room, outsides};
+use crate::model::{Job, Part, Problem};
+
+/// The cut list of every run of boxes, in the order of the runs; `rooms` has one entry for each run of the job (a missing one
+/// counts as nothing known). Comes back with everything that cannot be built, if anything.
+pub fn drawn(job: &Job, rooms: &[Room]) -> Result<Vec<Part>, Vec<Problem>> {
+    let mut rows = row::Rows::new(job);
+    let mut letters = letters::Letters::default();
+    let usual = job.parts_route();
+    let unknown = Room::default();
+    for (i, run) in job.runs.iter().enumerate().filter(|(_, r)| r.has_boxes()) {
+        let room = rooms.get(i).unwrap_or(&unknown);
+        rows.route = (run.route != usual).then(|| run.route.clone());
+        let sides = if i == 0 || job.runs[..i].iter().all(|r| !r.has_boxes()) {
+            "sides".to_owned()
+        } else {
+            format!("sides {}", i + 1)
+        };
+        let sizes = match outsides(job, run, room) {
+            Ok(sizes) => sizes,
+            Err(wrong) => {
+                rows.wrong.extend(wrong);
+                continue;
+            }
+        };
+        let mut boxes = Vec::new();
+        for (plan, outside) in run.boxes.iter().zip(sizes) {
+            match Inside::of(job, run, plan, outside) {
+                Ok(inside) => {
+                    rows.start(&plan.name, &letters.take(&plan.name));
+                    carcass::carcass(&mut rows, run, plan, &inside, &sides);
+                    fronts::fronts(&mut rows, run, plan, &inside);
+                    boxes.push(inside);
+                }
+                Err(wrong) => rows.wrong.extend(wrong),
+            }
+        }
+        if boxes.len() == run.boxes.len() {
+            rows.start("base", "P");
+            around::base(&mut rows, run, &boxes);
+            around::strips(&mut rows, run, &boxes, room);
+        }
+    }
+    let mut wrong: Vec<Problem> = Vec::new();
+    for p in rows.wrong {
+        if !wrong.contains(&p) {
+            wrong.push(p);
+        }
+    }
+    if wrong.is_empty() {
+        Ok(rows.rows)
+    } else {
+        Err(wrong)
+    }
+}

@@ -1,0 +1,44 @@
+//! What the opening leaves for each run, as the runs' parts are drawn from it.
+
+use crate::boxes::{Room, Strip};
+use crate::model::{Job, Run, WallSide};
+use crate::opening::{Survey, row, scribes, survey_by};
+use crate::units::Length;
+
+/// One [`Room`] for each run of the job. A run on a side wall is not surveyed for strips; a job without an opening has empty
+/// rooms.
+pub fn rooms(job: &Job) -> Vec<Room> {
+    let survey = job.opening.as_ref().map(|o| survey_by(o, job.project.tape));
+    let room = |run: &Run| {
+        survey
+            .as_ref()
+            .map_or_else(Room::default, |s| room(job, s, run))
+    };
+    job.runs.iter().map(room).collect()
+}
+
+fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
+    let most = survey.largest_box;
+    let mut room = Room {
+        width: most.width,
+        height: most.height,
+        depth: most.depth,
+        strips: Vec::new(),
+    };
+    if run.wall != WallSide::Back || !run.has_boxes() {
+        return room;
+    }
+    let lap = run
+        .material
+        .as_deref()
+        .and_then(|m| job.stock_row(m)?.thickness());
+    if let Some(row) = row(job, survey, run, &[]) {
+        let strips = scribes(&survey.shape, &row, lap.unwrap_or(Length::ZERO));
+        room.strips.extend(strips.into_iter().map(|s| Strip {
+            place: s.strip,
+            width: s.blank[0],
+            length: s.blank[1],
+        }));
+    }
+    room
+}
