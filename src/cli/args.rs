@@ -129,7 +129,13 @@ pub(crate) fn size(text: &str, unit: Unit) -> Result<Length, String> {
         unit,
         ..ReadAs::default()
     };
-    parse_length(text, how).map_err(|e| format!("{text:?}: {e}"))
+    let length = parse_length(text, how).map_err(|e| format!("{text:?}: {e}."))?;
+    if length.abs() > Length::LIMIT {
+        return Err(format!(
+            "{text:?}: this is longer than 100 m, the most a size may be. Fix: check the figure and its unit."
+        ));
+    }
+    Ok(length)
 }
 
 /// The whole command, for help, completions and the manual page.

@@ -154,17 +154,27 @@ fn settings(ctx: &mut Ctx, plan: &Plan) {
     if plan.settings.is_empty() {
         return;
     }
-    let n = |kind: SettingKind| plan.settings.iter().filter(|s| s.kind == kind).count();
+    let n = |kind: SettingKind| plan.settings.iter().filter(|s| s.kind == kind).count() as u64;
     let cuts: u64 = plan
         .sheets
         .iter()
         .map(|s| s.cuts.len() as u64 * u64::from(s.count))
         .sum();
     let again = plan.settings.iter().filter(|s| s.again).count();
-    ctx.say(&format!(
-        "At the saw: {cuts} cuts after cleaning the edges; {} fence settings, {} stop settings, {again} of them a second time.\n",
-        n(SettingKind::Rip),
-        n(SettingKind::Stop),
+    let of = |n: u64, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+    let again = match again {
+        0 => String::new(),
+        n => format!(", {n} of them a second time"),
+    };
+    ctx.say(&paragraph(
+        "At the saw: ",
+        &format!(
+            "{} after cleaning the edges; {}, {}{again}.",
+            of(cuts, "cut"),
+            of(n(SettingKind::Rip), "fence setting"),
+            of(n(SettingKind::Stop), "stop setting"),
+        ),
+        12,
     ));
 }
 

@@ -4,7 +4,8 @@ use super::args::Cli;
 use super::ctx::Ctx;
 use super::exit::{Exit, Stop};
 use super::problems;
-use super::screen::{paragraph, safe};
+use super::screen::{Screen, paragraph, safe};
+use crate::files::write::json_text;
 use clap::Parser;
 use clap::error::ErrorKind;
 use serde::Serialize;
@@ -20,9 +21,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
         .map(|a| a.to_string_lossy())
         .collect::<Vec<_>>()
         .join(" ");
+    let wants_json = args.iter().any(|a| a == "--json");
     let cli = match Cli::try_parse_from(args) {
         Ok(cli) => cli,
-        Err(e) => return typed_wrongly(&e),
+        Err(e) => return typed_wrongly(&e, wants_json),
     };
     let Cli { common, verb } = cli;
     // The hook says nothing: what is said is said once, below, and in a form she can send.
@@ -46,11 +48,21 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
     }
 }
 
-fn typed_wrongly(e: &clap::Error) -> u8 {
+fn typed_wrongly(e: &clap::Error, wants_json: bool) -> u8 {
     let exit = match e.kind() {
         ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => Exit::Done,
         _ => Exit::Typed,
     };
+    if wants_json && exit == Exit::Typed {
+        let says = e.to_string();
+        let doc = ErrorDoc {
+            error: Error {
+                code: exit as u8,
+                says: says.trim_end(),
+            },
+        };
+        Screen::new(true, true).out(&json_text(&doc));
+    }
     let printed = e.print();
     match printed {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Exit::Files as u8,

@@ -100,19 +100,30 @@ fn decimal(number: i64, one: i64, places: u32) -> String {
     )
 }
 
+/// What packs are called when there are so many: `roll`, `boxes`, `board feet`; empty for what is sold singly. Regular
+/// English plurals, and `foot`, whose plural is not.
+pub fn pack_word(count: u32, sold_by: &str) -> String {
+    let word = sold_by.trim();
+    if word.is_empty() || word == "each" {
+        return String::new();
+    }
+    if count == 1 || word == "ft" {
+        return word.to_owned();
+    }
+    if let Some(before) = word.strip_suffix("foot") {
+        return format!("{before}feet");
+    }
+    let hissing = ["s", "x", "z", "ch", "sh"].iter().any(|e| word.ends_with(e));
+    format!("{word}{}", if hissing { "es" } else { "s" })
+}
+
 /// So many packs in words: `2 rolls of 25.0 ft`, `1 can of 1 gal`, `3` of what is sold singly.
 pub(crate) fn say_packs(count: u32, row: &StockRow, unit: Unit) -> String {
     let single = row.holds == NeedUnit::Count(1_000);
-    let (name, plural) = match row.sold_by.as_str() {
-        "" | "each" => return format!("{count} {}", row.item),
-        "box" => ("box", "boxes"),
-        other => (other, ""),
-    };
-    let name = match (count, plural) {
-        (1, _) => name.to_owned(),
-        (_, "") => format!("{name}s"),
-        (_, p) => p.to_owned(),
-    };
+    let name = pack_word(count, &row.sold_by);
+    if name.is_empty() {
+        return format!("{count} {}", row.item);
+    }
     if single {
         return format!("{count} {name}");
     }
@@ -151,6 +162,22 @@ mod tests {
             say(NeedUnit::Volume(GALLON * 152 / 100), StockKind::Paint),
             "1.52 gal"
         );
+    }
+
+    #[test]
+    fn packs_are_called_by_their_plural() {
+        for (count, word, says) in [
+            (1, "pack", "pack"),
+            (2, "pack", "packs"),
+            (2, "box", "boxes"),
+            (3, "foot", "feet"),
+            (2, "board foot", "board feet"),
+            (2, "bunch", "bunches"),
+            (0, "tube", "tubes"),
+            (4, "each", ""),
+        ] {
+            assert_eq!(pack_word(count, word), says);
+        }
     }
 
     /// 29.6 ft of shelf fronts and 10% are 32.5 ft (worked by hand: 32.54): one 50 ft roll.

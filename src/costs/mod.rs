@@ -17,6 +17,7 @@ mod shopping;
 mod tests;
 mod verdict;
 
+pub use amount::pack_word;
 pub use comparing::{compare, compare_with};
 pub use dates::{TaskTime, done_on};
 pub use demand::DerivedNeed;

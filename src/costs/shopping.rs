@@ -192,6 +192,7 @@ impl Shop<'_> {
                 packs: u32::try_from(ceil_div(short, holds)).unwrap_or(u32::MAX),
             }];
             line.1.lead_days = row.lead_days;
+            self.unpriced(row, ceil_div(short, holds));
             self.missing.push(format!(
                 "{}: {} has no price",
                 place(row, "price"),
@@ -209,6 +210,7 @@ impl Shop<'_> {
             })
             .collect();
         let Some(found) = cheapest_mix(&packs, short) else {
+            self.unpriced(row, 1);
             self.missing.push(format!(
                 "{}: {} of {} cannot be bought (see at_most)",
                 place(row, "at_most"),
@@ -245,6 +247,17 @@ impl Shop<'_> {
             );
         }
         self.lines.push(line);
+    }
+
+    /// Enters goods without a price, so that no sum is shown that leaves them out.
+    fn unpriced(&mut self, row: &StockRow, count: i64) {
+        self.entries.push(Entry {
+            code: row.item.clone(),
+            group: Group::of(row.kind),
+            count,
+            price: None,
+            taxed: row.taxed,
+        });
     }
 
     /// Enters what is bought into a line and the sums.

@@ -147,8 +147,7 @@ fn buy_row(ctx: &Context, line: &BuyLine) -> Row {
         .map(|p| {
             let unit = ctx
                 .stock(&p.item)
-                .map(|r| r.sold_by.as_str())
-                .filter(|s| !s.is_empty() && *s != "each")
+                .map(|r| crate::costs::pack_word(p.packs, &r.sold_by))
                 .unwrap_or_default();
             let other = if p.item == line.item {
                 String::new()

@@ -156,7 +156,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
             .collect(),
         cautions: &book.cautions,
     });
-    ctx.say(&format!("{pdf}\n\n"));
+    ctx.say(&format!("{}\n\n", safe(&pdf)));
     ctx.heading(&safe(&format!("Plan {}, route {route}", plan.plan_number)));
     let mut table = Table::new(&[("page", Align::Right), ("what", Align::Wrap), ("pages", Align::Right)]);
     for p in &book.page_list {

@@ -35,7 +35,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     for u in &outcome.plan.unplaced {
         ctx.caution(&format!("{} of {} found no place: {}", u.count, u.mark, u.why));
     }
-    ctx.say(&format!("Written: {}\n", place.path("buy.csv").display()));
+    ctx.say(&format!("Written: {}\n", safe(&place.path("buy.csv").display().to_string())));
     Ok(if !outcome.plan.unplaced.is_empty() {
         Exit::WillNotWork
     } else if list.missing.is_empty() {

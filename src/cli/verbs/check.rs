@@ -3,7 +3,7 @@
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::problems::{self, ProblemsDoc};
-use crate::cli::screen::safe;
+use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::{Reads, read_folder};
 use crate::model::{DefaultUsed, Severity};
@@ -50,16 +50,20 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     }
     if let (Some(job), false) = (&read.job, mistake) {
         let parts: u32 = job.parts.iter().map(crate::model::Part::count).sum();
-        ctx.say(&format!(
-            "{}: {} parts in {} rows, {} stock rows, {} flat-pack rows, {} on the rack; routes {}.\n",
-            safe(&job.project.name),
-            parts,
-            job.parts.len(),
-            job.stock.len(),
-            job.prefab.len(),
+        let of = |n: usize, what: &str| format!("{n} {what}{}", if n == 1 { "" } else { "s" });
+        let routes = job.routes();
+        let text = format!(
+            "{}: {} in {}, {}, {}, {} on the rack; {} {}.",
+            job.project.name,
+            of(parts as usize, "part"),
+            of(job.parts.len(), "row"),
+            of(job.stock.len(), "stock row"),
+            of(job.prefab.len(), "flat-pack row"),
             job.rack.len(),
-            safe(&job.routes().join(", ")),
-        ));
+            if routes.len() == 1 { "route" } else { "routes" },
+            routes.join(", "),
+        );
+        ctx.say(&paragraph("", &safe(&text), 0));
     }
     ctx.say(&format!("{}\n", problems::count(found)));
     if mistake || (ctx.common.strict && !found.is_empty()) {

@@ -6,9 +6,10 @@ use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
 use crate::cli::planning::{self, Place, plan_files};
 use crate::cli::plan_text;
+use crate::cli::screen::{paragraph, safe};
 use crate::files::read::{BareOptions, Reads};
 use crate::files::write::Stamp;
-use crate::units::Unit;
+use crate::units::{Length, Unit};
 use std::path::PathBuf;
 
 /// Plan sheets and sticks, and say how good the plan is
@@ -19,13 +20,13 @@ pub(crate) struct Args {
     /// Just a cut list, without a job folder
     list: Option<PathBuf>,
     /// What the list can be cut from [default: 48 x 96 in sheets without a price]
-    #[arg(long, value_name = "FILE", requires = "list")]
+    #[arg(long, value_name = "FILE")]
     stock: Option<PathBuf>,
     /// Width of wood the blade takes, for a bare list [default: 1/8 in]
-    #[arg(long, value_name = "SIZE", requires = "list")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     kerf: Option<String>,
     /// Taken off each factory edge, for a bare list [default: 1/8 in]
-    #[arg(long, value_name = "SIZE", requires = "list")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     clean_edge: Option<String>,
     /// The route to plan [default: the chosen one, else the first]
     #[arg(long, value_name = "NAME")]
@@ -36,6 +37,20 @@ pub(crate) struct Args {
 }
 
 pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
+    if args.list.is_none() {
+        for (name, given, instead) in [
+            ("stock", args.stock.is_some(), "put stock.csv into the job folder"),
+            ("kerf", args.kerf.is_some(), "set kerf under [saw] in project.toml"),
+            ("clean-edge", args.clean_edge.is_some(), "set clean_edge under [saw] in project.toml"),
+        ] {
+            if given {
+                return Err(Stop::Typed(format!(
+                    "--{name} goes with a bare cut list, and none is named. Fix: name the list, as in \
+                     nookwright cut parts.csv --{name} ...; or {instead}."
+                )));
+            }
+        }
+    }
     // A bare list has no made/ of its own: without --out nothing is written.
     let writes = args.list.is_none() || args.out.is_some();
     let (place, loaded) = if args.list.is_some() {
@@ -61,14 +76,14 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     plan_text::say(ctx, &shown, plan);
     if loaded.job.bare_list {
         for d in &loaded.job.defaults {
-            ctx.say(&crate::cli::screen::paragraph("Taken: ", &crate::cli::screen::safe(&format!("{} = {} ({})", d.place, d.value, d.why)), 7));
+            ctx.say(&paragraph("Taken: ", &safe(&format!("{} = {} ({})", d.place, d.value, d.why)), 7));
         }
     }
     for c in outcome.cautions.iter().chain(&outcome.at_the_saw) {
         ctx.caution(c);
     }
     match &place {
-        Some(place) => ctx.say(&format!("Written: {}\n", place.path("plan.json").display())),
+        Some(place) => ctx.say(&format!("Written: {}\n", safe(&place.path("plan.json").display().to_string()))),
         None if !writes => ctx.note("Nothing was written; name a folder with --out to have plan.json, the cut list and drawings."),
         None => {}
     }
@@ -87,6 +102,9 @@ fn bare(args: &Args, ctx: &mut Ctx) -> Result<Loaded, Stop> {
         kerf: read(&args.kerf, "kerf")?,
         clean_edge: read(&args.clean_edge, "clean-edge")?,
     };
+    if options.kerf.is_some_and(|k| k > Length::in_64(32)) {
+        ctx.caution("--kerf: this is a great deal for one cut. Check the figure and its unit.");
+    }
     let list = args.list.as_deref().unwrap_or_else(|| std::path::Path::new(""));
     if ctx.common.folder.is_some() {
         return Err(Stop::Typed(

@@ -112,7 +112,8 @@ fn list(ctx: &mut Ctx, loaded: &Loaded) -> Result<Exit, Stop> {
         })
         .collect();
     ctx.json(&serde_json::json!({ "pieces": docs }));
-    ctx.heading(&format!("THE RACK, sizes in {}", tape.unit_name()));
+    let unit = if tape.unit_name() == "mm" { "millimetres" } else { "inches" };
+    ctx.heading(&format!("THE RACK, sizes in {unit}"));
     let mut table = Table::new(&[
         ("mark", Align::Left),
         ("item", Align::Left),
@@ -175,8 +176,8 @@ fn take(ctx: &mut Ctx, loaded: &Loaded, mark: &str, promise: Option<&str>) -> Re
     let Some((table, row)) = found else {
         let marks: Vec<&str> = loaded.job.rack.iter().map(|o| o.mark.as_str()).collect();
         return Err(Stop::Typed(format!(
-            "no piece on the rack is marked {mark:?}. On it are: {}.",
-            if marks.is_empty() { "none".to_owned() } else { marks.join(", ") }
+            "no piece on the rack is marked {mark:?}. {}",
+            if marks.is_empty() { "Nothing is on it.".to_owned() } else { format!("Fix: name one of {}.", marks.join(", ")) }
         )));
     };
     let Some(column) = table.column("state") else {
@@ -185,6 +186,12 @@ fn take(ctx: &mut Ctx, loaded: &Loaded, mark: &str, promise: Option<&str>) -> Re
             table.file
         )));
     };
+    if promise.is_none() && loaded.job.rack.iter().any(|o| o.mark == mark && o.state == OffcutState::Spent) {
+        return Err(Stop::Typed(format!("{mark} is spent already, so nothing was changed.")));
+    }
+    if promise.is_some_and(|job| job.trim().is_empty()) {
+        return Err(Stop::Typed("--for is blank. Fix: name the job the piece is promised to.".into()));
+    }
     let state = promise.map_or("spent".to_owned(), |job| format!("promised to {job}"));
     let edit = CsvEdit::Set {
         row,
@@ -192,7 +199,7 @@ fn take(ctx: &mut Ctx, loaded: &Loaded, mark: &str, promise: Option<&str>) -> Re
     };
     let kept = change(ctx, table, &[edit])?;
     ctx.json(&serde_json::json!({ "mark": mark, "state": state, "kept": kept }));
-    ctx.say(&format!("{} is {}. The list as it was is kept as {kept}.\n", safe(mark), safe(&state)));
+    ctx.say(&format!("{} is {}. The list as it was is kept as {}.\n", safe(mark), safe(&state), safe(&kept)));
     Ok(Exit::Done)
 }
 
@@ -262,11 +269,15 @@ fn next_mark(job: &Job) -> impl FnMut() -> String + use<> {
 fn typed(loaded: &Loaded, args: &PutArgs, next: &mut impl FnMut() -> String) -> Result<New, Stop> {
     let job = &loaded.job;
     let item = args.item.clone().unwrap_or_default();
-    if !job.stock_row(&item).is_some_and(crate::model::StockRow::is_cut_up) {
-        return Err(Stop::Typed(format!("no sheet, moulding or board of stock.csv is called {item:?}.")));
-    }
-    if let Some(mark) = args.mark.as_deref().filter(|m| job.rack.iter().any(|o| o.mark == **m)) {
-        return Err(Stop::Typed(format!("there is a piece marked {mark:?} already. Fix: give this one another mark.")));
+    let Some(row) = job.stock_row(&item).filter(|r| r.is_cut_up()) else {
+        let known: Vec<&str> = job.stock.iter().filter(|s| s.is_cut_up()).map(|s| s.item.as_str()).collect();
+        return Err(Stop::Typed(format!(
+            "no sheet, moulding or board of stock.csv is called {item:?}. Fix: name one of {}.",
+            known.join(", ")
+        )));
+    };
+    if let Some(mark) = &args.mark {
+        check_mark(job, mark)?;
     }
     let text = args.size.clone().unwrap_or_default();
     let mut sizes = Vec::new();
@@ -278,10 +289,20 @@ fn typed(loaded: &Loaded, args: &PutArgs, next: &mut impl FnMut() -> String) -> 
         [length, width] => (length, Some(width)),
         _ => return Err(Stop::Typed(format!("{text:?} is no size of a piece. Fix: type it as \"30 1/4 x 11 7/8\"."))),
     };
-    let sheet = job.stock_row(&item).is_some_and(|s| s.kind == crate::model::StockKind::Sheet);
+    let sheet = row.kind == crate::model::StockKind::Sheet;
     if sheet != width.is_some() || !length.is_positive() || width.is_some_and(|w| !w.is_positive()) {
         return Err(Stop::Typed(format!(
             "{text:?} does not suit {item}. Fix: type length x width for a piece of sheet, one length for a stick."
+        )));
+    }
+    let sizes = || job.stock.iter().filter(|s| s.same_material(row));
+    let comes_out = |s: &crate::model::StockRow| match width {
+        None => s.length.is_none_or(|l| length <= l),
+        Some(w) => s.length.zip(s.width).is_none_or(|(a, b)| length.max(w) <= a.max(b) && length.min(w) <= a.min(b)),
+    };
+    if !sizes().any(comes_out) {
+        return Err(Stop::Typed(format!(
+            "{text:?} is larger than any {item} in stock.csv, so it cannot be an offcut of one. Fix: check the figures and their units."
         )));
     }
     Ok(New {
@@ -292,9 +313,27 @@ fn typed(loaded: &Loaded, args: &PutArgs, next: &mut impl FnMut() -> String) -> 
     })
 }
 
+/// A mark must be one that can be written on a piece, found again, and kept in a table as it is.
+fn check_mark(job: &Job, mark: &str) -> Result<(), Stop> {
+    let fix = "Fix: give it a short one such as R-08, or leave --mark out.";
+    if mark.trim().is_empty() || mark != mark.trim() {
+        return Err(Stop::Typed(format!("{mark:?} is no mark: it is blank or has blanks around it. {fix}")));
+    }
+    if mark.starts_with(['=', '+', '-', '@', '\'']) || safe(mark) != mark {
+        return Err(Stop::Typed(format!("{mark:?} is no mark: a spreadsheet or a screen would not show it as it is. {fix}")));
+    }
+    if job.rack.iter().any(|o| o.mark == mark) {
+        return Err(Stop::Typed(format!("there is a piece marked {mark:?} already. Fix: give this one another mark.")));
+    }
+    Ok(())
+}
+
 fn leftovers(ctx: &Ctx, job: &Job, next: &mut impl FnMut() -> String) -> Result<Vec<New>, Stop> {
     let path = ctx.folder().join("made").join("plan.json");
-    let read = std::fs::read(&path).map_err(|e| Stop::Typed(format!("{} could not be read ({e}). Fix: run cut first.", path.display())))?;
+    let read = std::fs::read(&path).map_err(|e| {
+        let why = if e.kind() == std::io::ErrorKind::NotFound { "is not there".into() } else { format!("could not be read ({e})") };
+        Stop::Typed(format!("{} {why}. Fix: run cut first.", path.display()))
+    })?;
     let plan: Plan = serde_json::from_slice(&read)
         .map_err(|e| Stop::Typed(format!("{} is not a plan of this version ({e}). Fix: run cut again.", path.display())))?;
     let mut new = Vec::new();

@@ -85,6 +85,7 @@ fn refuse_full(folder: &Path) -> Result<(), Stop> {
             Some(_) => Err(WriteError::NotEmpty(folder.to_owned()).into()),
         },
         Err(e) if e.kind() == io::ErrorKind::NotFound => Ok(()),
+        Err(e) if e.kind() == io::ErrorKind::NotADirectory => Err(WriteError::NotAFolder(folder.to_owned()).into()),
         Err(e) => Err(io_error(folder, "read")(e)),
     }
 }

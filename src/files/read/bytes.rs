@@ -23,6 +23,12 @@ pub enum ReadError {
     /// The file is not there.
     #[error("{} is not there. Fix: check the name; names of files count capitals on some computers.", .0.display())]
     Missing(PathBuf),
+    /// A folder stands where a file should.
+    #[error("{} is a folder, not a file. Fix: name a file; a job folder is named with --in.", .0.display())]
+    Folder(PathBuf),
+    /// Something that is no folder was named as the job.
+    #[error("{} is not a folder. Fix: name the folder that holds project.toml.", .0.display())]
+    NotAFolder(PathBuf),
     /// The computer would not hand it over.
     #[error("{} could not be read: {why}. Fix: close it in the spreadsheet, and check that you may read it.", .path.display())]
     Io {
@@ -55,15 +61,13 @@ pub(crate) fn read_bytes(
     shown: &str,
     report: &mut Report,
 ) -> Result<Option<Vec<u8>>, ReadError> {
-    let io = |why: std::io::Error| {
-        if why.kind() == std::io::ErrorKind::NotFound {
-            ReadError::Missing(path.to_owned())
-        } else {
-            ReadError::Io {
-                path: path.to_owned(),
-                why,
-            }
-        }
+    let io = |why: std::io::Error| match why.kind() {
+        std::io::ErrorKind::NotFound => ReadError::Missing(path.to_owned()),
+        _ if path.is_dir() => ReadError::Folder(path.to_owned()),
+        _ => ReadError::Io {
+            path: path.to_owned(),
+            why,
+        },
     };
     let file = std::fs::File::open(path).map_err(io)?;
     let mut bytes = Vec::new();

@@ -114,9 +114,10 @@ pub(crate) fn match_columns(
             columns.complete = false;
             continue;
         }
-        if heading != column.name {
+        // Capitals and blanks make no other word.
+        if plain(heading) != column.name {
             let why = format!(
-                "The heading is spelt in another way and was read as {}.",
+                "This heading was read as {}.",
                 column.name
             );
             let fix = format!(

@@ -323,13 +323,13 @@ fn report_misfit(
     let most_across = usable.iter().map(|u| u.across).max().unwrap_or_default();
     // Named by the side that is too large; by the width where only the two together are.
     let (column, size, most, way) = if along > most_along && along == length {
-        ("length", length, most_along, "Longest")
+        ("length", length, most_along, "longest")
     } else if across > most_across && across == length {
-        ("length", length, most_across, "Widest")
+        ("length", length, most_across, "widest")
     } else if along > most_along {
-        ("width", width, most_along, "Longest")
+        ("width", width, most_along, "longest")
     } else {
-        ("width", width, most_across, "Widest")
+        ("width", width, most_across, "widest")
     };
     let found = tape.print_exact(size);
     let turned = usable.iter().any(|u| u.takes(length, width, Grain::Any));
@@ -344,7 +344,7 @@ fn report_misfit(
             part.mark, part.item
         ),
         format!(
-            "{way} clean piece after the clean edges are off: {}",
+            "{} at most, the {way} piece once the clean edges are off",
             tape.print_exact(most)
         ),
         fix,

@@ -103,6 +103,9 @@ pub struct ReadJob {
 /// Reads a job folder.
 pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
     let mut report = Report::default();
+    if dir.is_file() {
+        return Err(ReadError::NotAFolder(dir.to_owned()));
+    }
     let path = dir.join("project.toml");
     let bytes = match read_bytes(&path, "project.toml", &mut report) {
         Err(ReadError::Missing(_)) => return Err(ReadError::NotAJob(dir.to_owned())),

@@ -2,7 +2,7 @@
 
 use super::columns::{Column, maybe, needed};
 use super::near::did_you_mean;
-use super::overlong::overlong_row;
+use super::overlong::{Step, in_step};
 use super::report::{Report, Wrong};
 use super::row::{Row, TableRead};
 use super::stock::StockRead;
@@ -49,10 +49,10 @@ pub(crate) fn read_offcuts(
     }
     let mut marks: BTreeMap<String, usize> = BTreeMap::new();
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
-        if overlong_row(table, raw, NUMBERS, report) {
+        let Step::Read { row: raw, unread } = in_step(table, raw, NUMBERS, report) else {
             continue;
-        }
-        let mut row = Row::new(table, raw, read, report);
+        };
+        let mut row = Row::new(table, &raw, read, report).without(unread);
         let found = read_offcut(&mut row, stock, shared);
         let mark = row.text("mark");
         if !mark.is_empty()

@@ -3,7 +3,7 @@
 
 use super::columns::{Column, maybe, needed};
 use super::near::did_you_mean;
-use super::overlong::overlong_row;
+use super::overlong::{Step, in_step};
 use super::report::{Report, Wrong};
 use super::row::{Row, TableRead};
 use super::table::RawTable;
@@ -103,10 +103,10 @@ pub(crate) fn read_parts(
     let mut pieces: u64 = 0;
     let mut over = false;
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
-        if overlong_row(table, raw, NUMBERS, report) {
+        let Step::Read { row: raw, unread } = in_step(table, raw, NUMBERS, report) else {
             continue;
-        }
-        let mut row = Row::new(table, raw, read, report);
+        };
+        let mut row = Row::new(table, &raw, read, report).without(unread);
         let part = read_part(&mut row, against);
         let mark = row.text("mark");
         if !mark.is_empty()

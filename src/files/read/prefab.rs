@@ -2,7 +2,7 @@
 
 use super::columns::{Column, maybe, needed};
 use super::near::did_you_mean;
-use super::overlong::overlong_row;
+use super::overlong::{Step, in_step};
 use super::packs::read_price;
 use super::report::{Report, Wrong};
 use super::row::{Row, TableRead};
@@ -100,15 +100,15 @@ pub(crate) fn read_prefab(table: &RawTable, read: TableRead, report: &mut Report
     let mut codes: BTreeMap<String, usize> = BTreeMap::new();
     let mut frames: Vec<String> = Vec::new();
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
-        if overlong_row(table, raw, NUMBERS, report) {
+        let Step::Read { row: raw, unread } = in_step(table, raw, NUMBERS, report) else {
             let code = table
                 .cell(raw, "unit")
                 .map(|c| super::rescue::blank_trim(&c.text).to_owned());
             broken.extend(code.clone());
             frames.extend(code);
             continue;
-        }
-        let mut row = Row::new(table, raw, read, report);
+        };
+        let mut row = Row::new(table, &raw, read, report).without(unread);
         let found = read_unit(&mut row);
         let code = row.text("unit");
         if !code.is_empty()

@@ -25,6 +25,8 @@ pub(crate) struct Row<'a> {
     pub(crate) raw: &'a RawRow,
     pub(crate) report: &'a mut Report,
     read: TableRead,
+    /// Places of columns that were reported already and hold nothing that can be read.
+    unread: Vec<usize>,
     /// False once a mistake is in it.
     pub(crate) good: bool,
 }
@@ -41,8 +43,21 @@ impl<'a> Row<'a> {
             raw,
             report,
             read,
+            unread: Vec::new(),
             good: true,
         }
+    }
+
+    /// With columns left out that were reported already: nothing is read from them and no more is said of them.
+    pub(crate) fn without(mut self, unread: Vec<usize>) -> Self {
+        self.good &= unread.is_empty();
+        self.unread = unread;
+        self
+    }
+
+    fn was_reported(&self, column: &str) -> bool {
+        let place = self.table.columns.place(column);
+        place.is_some_and(|p| self.unread.contains(&p))
     }
 
     /// The place of a cell, its column there or not.
@@ -57,17 +72,24 @@ impl<'a> Row<'a> {
 
     pub(crate) fn wrong(&mut self, column: &str, found: &str, wrong: Wrong) {
         self.good = false;
+        if self.was_reported(column) {
+            return;
+        }
         let spot = self.spot(column);
         self.report.mistake(spot, found, wrong);
     }
 
     pub(crate) fn caution(&mut self, column: &str, found: &str, wrong: Wrong) {
+        if self.was_reported(column) {
+            return;
+        }
         let spot = self.spot(column);
         self.report.caution(spot, found, wrong);
     }
 
     fn cell(&self, column: &str) -> Option<&'a RawCell> {
-        let cell = self.raw.cells.get(self.table.columns.place(column)?)?;
+        let place = self.table.columns.place(column)?;
+        let cell = self.raw.cells.get(place).filter(|_| !self.unread.contains(&place))?;
         let blank = blank_trim(&cell.text).is_empty()
             && matches!(cell.kind, CellKind::Plain | CellKind::Date(..));
         (!blank).then_some(cell)

@@ -1,7 +1,7 @@
 //! stock.csv: everything that can be bought. Owns its columns and what one row alone can get wrong.
 
 use super::columns::{Column, maybe, needed};
-use super::overlong::overlong_row;
+use super::overlong::{Step, in_step};
 use super::packs::{in_hand, pack, read_price};
 use super::report::{Report, Wrong};
 use super::row::{Row, TableRead};
@@ -90,14 +90,14 @@ pub(crate) fn read_stock(
     }
     let mut items: BTreeMap<String, usize> = BTreeMap::new();
     for raw in table.rows.iter().filter(|r| !r.is_blank()) {
-        if overlong_row(table, raw, NUMBERS, report) {
+        let Step::Read { row: raw, unread } = in_step(table, raw, NUMBERS, report) else {
             let item = table
                 .cell(raw, "item")
                 .map(|c| super::rescue::blank_trim(&c.text).to_owned());
             read_rows.broken.extend(item);
             continue;
-        }
-        let mut row = Row::new(table, raw, read, report);
+        };
+        let mut row = Row::new(table, &raw, read, report).without(unread);
         let found = read_row(&mut row, read, defaults);
         let item = row.text("item");
         if !item.is_empty()

@@ -29,6 +29,9 @@ pub enum WriteError {
     /// A new job wants an empty folder.
     #[error("{} has something in it already, so nothing was written. Fix: name a folder that is new or empty.", .0.display())]
     NotEmpty(PathBuf),
+    /// Something that is no folder stands where one is wanted.
+    #[error("{} cannot be a folder, because a file stands there or above it. Fix: give another name.", .0.display())]
+    NotAFolder(PathBuf),
     /// A workbook is never written.
     #[error("{} is a workbook, and workbooks are read but never written. Fix: save the sheet as .csv beside it and change that.", .0.display())]
     Workbook(PathBuf),
