@@ -113,7 +113,9 @@ pub fn pack_word(count: u32, sold_by: &str) -> String {
     if let Some(before) = word.strip_suffix("foot") {
         return format!("{before}feet");
     }
-    let hissing = ["s", "x", "z", "ch", "sh"].iter().any(|e| word.ends_with(e));
+    let hissing = ["s", "x", "z", "ch", "sh"]
+        .iter()
+        .any(|e| word.ends_with(e));
     format!("{word}{}", if hissing { "es" } else { "s" })
 }
 

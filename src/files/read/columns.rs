@@ -116,10 +116,7 @@ pub(crate) fn match_columns(
         }
         // Capitals and blanks make no other word.
         if plain(heading) != column.name {
-            let why = format!(
-                "This heading was read as {}.",
-                column.name
-            );
+            let why = format!("This heading was read as {}.", column.name);
             let fix = format!(
                 "nothing, if that is what it means; else give the column another name than {heading:?}."
             );

@@ -135,7 +135,11 @@ fn rejoined(
         let mut whole = row.clone();
         let behind = last + 2;
         let from = behind.saturating_sub(surplus).max(first + 1);
-        drop(whole.cells.drain(from..(from + surplus).min(row.cells.len())));
+        drop(
+            whole
+                .cells
+                .drain(from..(from + surplus).min(row.cells.len())),
+        );
         return Some((whole, (first..from).collect()));
     }
     joins.truncate(surplus);
@@ -150,9 +154,13 @@ fn rejoined(
         (joins[0]..width).collect() // more was split than can be told
     } else {
         let doubtful = maybe.len() > joins.len();
-        let prices = numbers.iter().filter(|n| n.starts_with("price") && doubtful);
+        let prices = numbers
+            .iter()
+            .filter(|n| n.starts_with("price") && doubtful);
         let joined = joins.iter().enumerate().map(|(n, at)| at - n);
-        joined.chain(prices.filter_map(|n| table.columns.place(n))).collect()
+        joined
+            .chain(prices.filter_map(|n| table.columns.place(n)))
+            .collect()
     };
     Some((whole, unread))
 }

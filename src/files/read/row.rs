@@ -89,7 +89,11 @@ impl<'a> Row<'a> {
 
     fn cell(&self, column: &str) -> Option<&'a RawCell> {
         let place = self.table.columns.place(column)?;
-        let cell = self.raw.cells.get(place).filter(|_| !self.unread.contains(&place))?;
+        let cell = self
+            .raw
+            .cells
+            .get(place)
+            .filter(|_| !self.unread.contains(&place))?;
         let blank = blank_trim(&cell.text).is_empty()
             && matches!(cell.kind, CellKind::Plain | CellKind::Date(..));
         (!blank).then_some(cell)

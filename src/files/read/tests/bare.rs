@@ -116,7 +116,7 @@ fn what_is_not_there_is_no_mistake_in_a_file() {
     std::fs::create_dir(dir.path().join("project.toml")).expect("made");
     assert!(matches!(
         read_folder(dir.path(), &Reads::CUT),
-        Err(ReadError::Io { .. })
+        Err(ReadError::Folder(_))
     ));
 }
 

@@ -1,5 +1,5 @@
-//! Random and mutated files through the readers: whatever the bytes, a problem or a job, never a panic. `NOOKWRIGHT_LONG=1`
-//! runs 10 000 of each kind; the plain run fewer.
+//! Random and mutated files through the readers: whatever the bytes, a problem or a job, never a panic. The plain run reads
+//! 10 000 of them, 2 000 of each kind; `NOOKWRIGHT_LONG=1` reads 10 000 of each.
 
 use super::fixture::{Files, OFFCUTS, PARTS, PREFAB, PROJECT, STOCK};
 use super::zip::{row, xlsx};
@@ -115,8 +115,8 @@ fn apply(bytes: &mut Vec<u8>, change: &Change) {
     }
 }
 
-/// Reads and holds the answer against what every answer must be.
-fn hold(files: &Files) -> Result<(), TestCaseError> {
+/// Reads and holds the answer against what every answer must be; `twice`, to see that the second is the same.
+fn hold(files: &Files, twice: bool) -> Result<(), TestCaseError> {
     let dir = tempfile::tempdir().expect("a folder for the test");
     files.write(dir.path());
     for reads in [Reads::EVERYTHING, Reads::SURVEY] {
@@ -138,14 +138,16 @@ fn hold(files: &Files) -> Result<(), TestCaseError> {
                 prop_assert!(line.chars().count() <= 96, "{:?}", problem);
             }
         }
-        let again = read_folder(dir.path(), &reads).expect("the files are there");
-        prop_assert_eq!(read.problems, again.problems);
+        if twice {
+            let again = read_folder(dir.path(), &reads).expect("the files are there");
+            prop_assert_eq!(read.problems, again.problems);
+        }
     }
     Ok(())
 }
 
 proptest! {
-    #![proptest_config(cases(150))]
+    #![proptest_config(cases(2_000))]
 
     #[test]
     fn mutated_files_never_panic(which in 0_usize..5, changes in prop::collection::vec(change(), 1..8)) {
@@ -154,12 +156,12 @@ proptest! {
         for change in &changes {
             apply(&mut bytes, change);
         }
-        hold(&Files::sound().set(name, bytes))?;
+        hold(&Files::sound().set(name, bytes), false)?;
     }
 
     #[test]
     fn random_bytes_never_panic(which in 0_usize..5, bytes in prop::collection::vec(any::<u8>(), 0..400)) {
-        hold(&Files::sound().set(FILES[which].0, bytes))?;
+        hold(&Files::sound().set(FILES[which].0, bytes), false)?;
     }
 
     #[test]
@@ -167,7 +169,7 @@ proptest! {
         let (name, text) = FILES[which];
         let heading = if headed { text.lines().next().unwrap_or_default() } else { "" };
         let body: String = pieces.iter().map(|i| SHARP[*i]).collect();
-        hold(&Files::sound().set(name, format!("{heading}\n{body}")))?;
+        hold(&Files::sound().set(name, format!("{heading}\n{body}")), true)?;
     }
 
     #[test]
@@ -190,6 +192,6 @@ proptest! {
         }
         // The zip and XML readers may give up with a panic of their own, which the reader catches; keep it off the page.
         let files = Files::sound().without("parts.csv").set("parts.xlsx", bytes);
-        hold(&files)?;
+        hold(&files, false)?;
     }
 }

@@ -1,0 +1,12 @@
+//! The whole program from outside: the binary run as she runs it, always on a copy of a sample in a folder of its own.
+
+mod bare_list;
+mod documents;
+mod exit_codes;
+mod hostile;
+mod job;
+mod keeping;
+mod limits;
+mod same_bytes;
+mod starting;
+mod switches;
