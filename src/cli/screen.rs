@@ -1,5 +1,6 @@
 //! The terminal: what may be written where, names shown but never obeyed, lines wrapped at 96 columns.
 
+use crate::model::is_hidden;
 use std::io::{self, IsTerminal, Write};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
@@ -101,12 +102,7 @@ pub(crate) fn safe(text: &str) -> String {
     for c in text.chars() {
         match c {
             '\t' => out.push(' '),
-            c if c.is_control()
-                || matches!(c, '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{2069}'
-                    | '\u{61C}' | '\u{FEFF}' | '\u{E0000}'..='\u{E007F}') =>
-            {
-                out.push_str(&format!("<U+{:04X}>", c as u32));
-            }
+            c if is_hidden(c) => out.push_str(&format!("<U+{:04X}>", c as u32)),
             c => out.push(c),
         }
     }

@@ -7,6 +7,7 @@ mod build;
 pub mod certificate;
 pub mod compare;
 mod flatpack;
+mod hidden;
 mod job;
 mod opening;
 mod part;
@@ -19,6 +20,7 @@ pub mod task;
 
 pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad};
 pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
+pub use hidden::is_hidden;
 pub use job::{
     DefaultUsed, Effort, Finish, FrameFaces, Hours, Job, Labour, Need, NeedAmount, Paper, Project,
     ToolCount, Tools, Want,

@@ -24,7 +24,9 @@ fn both_ways_in_give_the_same_plan() {
         ("studio-mm", "mm", "3.2", "5"),
     ] {
         let job = twins(sample, units, kerf, clean_edge);
-        let folder = job.run(&["cut", "--in", "job", "--json"]).ends(0);
+        let folder = job
+            .run(&["cut", "--in", "job", "--effort", "quick", "--json"])
+            .ends(0);
         let bare = [
             "cut",
             "job/parts.csv",
@@ -36,6 +38,8 @@ fn both_ways_in_give_the_same_plan() {
             clean_edge,
             "--units",
             units,
+            "--effort",
+            "quick",
             "--json",
         ];
         let bare = job.run(&bare).ends(0);
@@ -51,6 +55,8 @@ fn both_ways_in_give_the_same_plan() {
             units,
             "--kerf",
             "1/4 in",
+            "--effort",
+            "quick",
             "--json",
         ]);
         assert_eq!(other.json()["kerf"], 508_000);

@@ -189,11 +189,7 @@ fn check_lists_mistakes_and_cautions_with_their_place() {
     let job = Job::sample("alcove")
         .change("stock.csv", "96,48,3/4,23/32", "96,48,4-Mar,23/32")
         .change("parts.csv", "86,27 11/16,BIR-6", "186,27 11/16,BIR-6")
-        .change(
-            "project.toml",
-            "kerf      = \"3/32\"",
-            "kerf      = \"7/8\"",
-        );
+        .change("project.toml", "kerf = \"3/32\"", "kerf = \"7/8\"");
     let doc = json(&job, &["check"]).ends(3).json();
     let keys = [
         ("file", Is::Text),
@@ -223,7 +219,7 @@ fn check_lists_mistakes_and_cautions_with_their_place() {
     let line = job
         .read("project.toml")
         .lines()
-        .position(|l| l.contains("7/8"))
+        .position(|l| l == "kerf = \"7/8\"")
         .expect("a line")
         + 1;
     assert_eq!(toml.expect("the kerf")["row"], line, "TOML: the line");

@@ -19,7 +19,7 @@ fn her_files_are_the_same_after_every_verb() {
         let job = Job::sample(sample);
         let before = job.hers();
         for verb in VERBS {
-            job.run(&[verb, "--in", "job"]).ends(0);
+            job.run(&[verb, "--in", "job", "--effort", "quick"]).ends(0);
             assert!(job.hers() == before, "{verb} changed a file of hers");
         }
         assert!(!job.path("kept").exists(), "there was nothing to keep");
@@ -353,7 +353,8 @@ fn the_rack_changes_one_cell_and_keeps_the_list_as_it_was() {
     assert!(others(&job) == before);
     job.run(&["check", "--in", "job"]).ends(0);
     // What the plan leaves over can be put there and be planned on.
-    job.run(&["cut", "--in", "job"]).ends(0);
+    job.run(&["cut", "--in", "job", "--effort", "quick"])
+        .ends(0);
     let doc = job
         .run(&["rack", "--in", "job", "put", "--leftovers", "--json"])
         .ends(0)

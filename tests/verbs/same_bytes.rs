@@ -53,7 +53,10 @@ fn a_book_is_the_same_for_any_number_of_threads() {
 #[test]
 fn lists_and_comparisons_are_too() {
     same(&each_way("alcove", &["compare"]));
-    same(&each_way("studio-mm", &["buy", "--json"]));
+    same(&each_way(
+        "studio-mm",
+        &["buy", "--json", "--effort", "quick"],
+    ));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //!
 //! Sizes are heights of capitals, as in ISO 3098: what a reader with a ruler measures on the page.
 
+use crate::model::is_hidden;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::{FontRef, MetadataProvider};
 use std::collections::BTreeMap;
@@ -76,15 +77,6 @@ pub(super) fn advance(letter: char, size: f64, weight: Weight) -> f64 {
     f64::from(thousandths) / 1000.0 * size / CAP_SHARE
 }
 
-/// True for marks that a text system obeys without showing: controls, direction overrides, zero-width letters, tags.
-fn is_hidden(letter: char) -> bool {
-    letter.is_control()
-        || matches!(letter as u32,
-            0x00AD | 0x034F | 0x061C | 0x115F | 0x1160 | 0x17B4 | 0x17B5 | 0x180B..=0x180F
-            | 0x200B..=0x200F | 0x2028..=0x202E | 0x2060..=0x206F | 0x3164 | 0xFE00..=0xFE0F | 0xFEFF | 0xFFA0
-            | 0xFFF0..=0xFFFB | 0x1BCA0..=0x1BCA3 | 0x1D173..=0x1D17A | 0xE0000..=0xE0FFF)
-}
-
 /// The text with hidden marks written out as `‹U+202E›` and every sort of space as a plain one.
 pub fn visible(text: &str) -> String {
     let mut shown = String::with_capacity(text.len());
@@ -113,16 +105,27 @@ const VULGAR: &[(char, &str)] = &[
     ('\u{215E}', "7/8"),
 ];
 
-/// The text as it can be printed, and the letters that the font lacks (each prints as a mark).
-pub fn clean(text: &str) -> (String, Vec<char>) {
-    let (mut shown, mut missing) = (String::with_capacity(text.len()), Vec::new());
+/// The text with nothing hidden in it and its fractions taken apart; letters that the font lacks are still there.
+pub(super) fn readable(text: &str) -> String {
+    let mut shown = String::with_capacity(text.len());
     for letter in visible(text).chars() {
         if let Some((_, apart)) = VULGAR.iter().find(|(v, _)| *v == letter) {
             if shown.ends_with(|c: char| c.is_ascii_digit()) {
                 shown.push(' ');
             }
             shown.push_str(apart);
-        } else if widths(Weight::Regular).contains_key(&letter)
+        } else {
+            shown.push(letter);
+        }
+    }
+    shown
+}
+
+/// The text as it can be printed, and the letters that the font lacks (each prints as a mark).
+pub fn clean(text: &str) -> (String, Vec<char>) {
+    let (mut shown, mut missing) = (String::with_capacity(text.len()), Vec::new());
+    for letter in readable(text).chars() {
+        if widths(Weight::Regular).contains_key(&letter)
             && widths(Weight::Bold).contains_key(&letter)
         {
             shown.push(letter);

@@ -1,7 +1,7 @@
 //! Paints a display list as a standalone SVG file, one user unit to the millimetre. Owns escaping. Must not measure anything:
 //! lengths of text are written down, so another font takes the same room.
 
-use super::font::Weight;
+use super::font::{Weight, visible};
 use super::list::{Fill, Item, Pen, Point, hatch_lines};
 use super::text::{Text, Turn, em};
 use std::fmt::Write;
@@ -69,7 +69,7 @@ pub fn to_svg(items: &[Item], size: [f64; 2], title: &str) -> String {
          <svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" role=\"img\" \
          font-family=\"'DejaVu Sans Condensed','DejaVu Sans','Verdana',sans-serif\">\n\
          <title>{}</title>\n<rect width=\"{w}\" height=\"{h}\" fill=\"#ffffff\"/>\n",
-        escape(title)
+        escape(&visible(title))
     );
     for item in items {
         item_to(&mut out, item);
@@ -176,5 +176,8 @@ mod tests {
         assert!(svg.contains("&lt;script&gt;alert(&quot;1&quot;)"));
         assert_eq!(svg.matches("<text").count(), 1);
         assert!(svg.contains("viewBox=\"0 0 100 10\""));
+        // XML 1.0, 2.2: of the control marks only tab and line ends may stand in a document.
+        let svg = to_svg(&[], [1.0, 1.0], "a\u{1b}\u{202E}b");
+        assert!(svg.contains("<title>a\u{2039}U+001B\u{203A}\u{2039}U+202E\u{203A}b</title>"));
     }
 }

@@ -3,7 +3,7 @@
 //!
 //! Legibility rules held here: whole figures and capitals at least 2.5 mm, fraction figures at least 2.0 mm.
 
-use super::font::{CAP_SHARE, Weight, advance, clean};
+use super::font::{CAP_SHARE, Weight, advance, clean, readable};
 use super::list::{Area, Point};
 
 /// Least height of capitals and whole figures, in millimetres.
@@ -286,7 +286,8 @@ fn words(text: &str) -> Vec<String> {
 
 /// Breaks text into lines no longer than `most`; a word that is longer by itself is broken where it must be.
 pub fn wrap(text: &str, size: f64, weight: Weight, most: f64) -> Vec<String> {
-    let (plain, _) = clean(text);
+    // Letters that the font lacks stay in the lines, so that whoever draws them can name them.
+    let plain = readable(text);
     let space = advance(' ', size.max(LEAST_SIZE), weight);
     let (mut lines, mut line, mut length) = (Vec::new(), String::new(), 0.0);
     for word in words(&plain) {

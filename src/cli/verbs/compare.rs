@@ -135,7 +135,10 @@ fn compare_csv(c: &Comparison) -> String {
         out.push_str(&csv_line(&row, ','));
         out.push_str("\r\n");
     }
-    out.push_str(&csv_line(&["verdict", &c.verdict.sentence], ','));
+    // As many cells as the rows above (RFC 4180, section 2, rule 4).
+    let mut last = vec!["verdict", &c.verdict.sentence];
+    last.resize(heads.len().max(2), "");
+    out.push_str(&csv_line(&last, ','));
     out.push_str("\r\n");
     out
 }

@@ -33,7 +33,8 @@ pub(crate) fn in_step<'a>(
     let width = table.headings.cells.len();
     let surplus = row.cells.len().saturating_sub(width);
     let extra = (width..row.cells.len()).find(|i| !text(row, *i).is_empty());
-    if surplus == 0 || (extra.is_none() && !is_late(table, row, surplus)) {
+    let late = || is_late(table, row, surplus) || has_lone_cents(table, row, surplus, numbers);
+    if surplus == 0 || (extra.is_none() && !late()) {
         return as_it_is;
     }
     if table.separator == ','
@@ -72,6 +73,13 @@ fn is_late(table: &RawTable, row: &RawRow, surplus: usize) -> bool {
     let item = table.columns.place("item").map_or("", |i| text(row, i));
     (figures(item) && late("item", 1, &|t| !t.is_empty() && !figures(t)))
         || (1..=surplus).any(|by| late("priced_on", by, &|t| values::date(t).is_ok()))
+}
+
+/// A price in whole units with two figures behind it that no price begins with: `71,00`.
+fn has_lone_cents(table: &RawTable, row: &RawRow, surplus: usize, numbers: &[&str]) -> bool {
+    halves(table, row, surplus, numbers)
+        .iter()
+        .any(|h| h.price && text(row, h.at + 1).starts_with('0'))
 }
 
 /// Where the first half of a number stands that a comma may have split, the second half in the next cell.
@@ -131,7 +139,7 @@ fn rejoined(
     let width = table.headings.cells.len();
     if joins.len() > surplus && !sure {
         // Any of them may be it: what stands between the first and the last is not read, what follows is in step.
-        report_split(table, row, first, last, report);
+        report_split(table, row, (first, last), first, report);
         let mut whole = row.clone();
         let behind = last + 2;
         let from = behind.saturating_sub(surplus).max(first + 1);
@@ -145,7 +153,7 @@ fn rejoined(
     joins.truncate(surplus);
     let mut whole = row.clone();
     for (n, at) in joins.iter().enumerate() {
-        report_split(table, row, *at, *at, report);
+        report_split(table, row, (*at, *at), at - n, report);
         drop(whole.cells.remove(at + 1 - n));
     }
     let left = surplus - joins.len();
@@ -165,9 +173,16 @@ fn rejoined(
     Some((whole, unread))
 }
 
-/// Says that the cells from `first` to the one after `last` are numbers in pieces.
-fn report_split(table: &RawTable, row: &RawRow, first: usize, last: usize, report: &mut Report) {
+/// Says that the cells from `first` to the one after `last` are numbers in pieces, the first of them of a column.
+fn report_split(
+    table: &RawTable,
+    row: &RawRow,
+    (first, last): (usize, usize),
+    column: usize,
+    report: &mut Report,
+) {
     let mut spot = table.spot(row, Some(first));
+    spot.column = table.spot(row, Some(column)).column;
     if let (Some(caret), Some(from), Some(to)) = (
         &mut spot.caret,
         row.cells.get(first),

@@ -3,7 +3,7 @@
 //!
 //! Source: the published DXF reference, release 12 (group codes 0, 2, 6, 8, 10-31, 40, 50, 62, 66, 70, 999).
 
-use crate::model::SheetPlan;
+use crate::model::{SheetPlan, is_hidden};
 use crate::units::{Length, Tape, Unit};
 use std::fmt::Write;
 
@@ -160,15 +160,19 @@ impl Drawing {
     }
 }
 
-/// Text that a drawing program shows and does not obey: one line, no `%%` signs, no carets, letters beyond ASCII by number.
+/// Text that a drawing program shows and does not obey: one line, no `%%` signs, no carets, letters beyond ASCII by number
+/// (`\U+00E9` is drawn as the letter), marks that would steer the text by a number that is drawn as it stands.
 fn safe_text(text: &str) -> String {
     let mut out = String::new();
     for c in text.chars() {
         match c {
             '%' => out.push_str("%%%"), // one per cent sign
             '^' => out.push_str("^ "),
+            '\\' => out.push_str("\\U+005C"), // her own must not begin such a number
             ' '..='~' => out.push(c),
-            c if c.is_control() => out.push('?'),
+            c if is_hidden(c) => {
+                let _ = write!(out, "<U+{:04X}>", c as u32);
+            }
             c => {
                 let mut units = [0; 2];
                 for u in c.encode_utf16(&mut units) {
@@ -253,6 +257,10 @@ mod tests {
     fn names_are_shown_and_not_obeyed() {
         let text = sheet_dxf(&sheet("A%%u\r\n  0\r\nEOF^J\u{e9}"), "t");
         assert_eq!(text.matches("\r\nEOF\r\n").count(), 1);
-        assert!(text.contains("A%%%%%%u??  0??EOF^ J\\U+00E9"), "{text}");
+        let shown = "A%%%%%%u<U+000D><U+000A>  0<U+000D><U+000A>EOF^ J\\U+00E9";
+        assert!(text.contains(shown), "{text}");
+        // Neither a mark that turns the direction nor its number, typed as such, reaches the program as one.
+        let text = sheet_dxf(&sheet("A\u{202E}B\\U+202E"), "t");
+        assert!(text.contains("A<U+202E>B\\U+005CU+202E"), "{text}");
     }
 }

@@ -157,3 +157,64 @@ fn an_open_quote_is_named_with_its_row() {
         (Some(5), "an open quote mark")
     );
 }
+
+/// Each change splits prices of one row; what else is wrong in that row must still be said, and nothing that is right.
+#[test]
+fn what_follows_a_split_number_is_read_on() {
+    let places = |from: &str, to: &str| -> Vec<(String, String)> {
+        let read = Files::sound().change(STOCK, from, to).read();
+        let place = |p: &&crate::model::Problem| {
+            let column = p.spot.column.clone().unwrap_or_default();
+            (column, p.found.clone())
+        };
+        mistakes(&read).iter().map(place).collect()
+    };
+    let own = |all: &[(&str, &str)]| -> Vec<(String, String)> {
+        let own = |(a, b): &(&str, &str)| ((*a).to_owned(), (*b).to_owned());
+        all.iter().map(own).collect()
+    };
+    let row = ",1,82.00,75.00,95.00,2026-08-30,1,,Ferncliff Timber,racks,0,,,";
+    for (to, found) in [
+        (
+            ",1,82,00,75.00,95.00,2026-08-30,1,,Ferncliff Timber,racks,0,,,",
+            &[("price", "82,00")][..],
+        ),
+        (
+            ",1,82,00,75.00,95.00,30 Aug,1,,Ferncliff Timber,racks,soon,,,",
+            &[
+                ("price", "82,00"),
+                ("priced_on", "30 Aug"),
+                ("lead_days", "soon"),
+            ],
+        ),
+        (
+            ",1,82,00,75,00,95,00,2026-08-30,1,,Ferncliff Timber,racks,soon,,,",
+            &[
+                ("price", "82,00"),
+                ("price_low", "75,00"),
+                ("price_high", "95,00"),
+                ("lead_days", "soon"),
+            ],
+        ),
+        (
+            ",1,82.00,75.00,95,00,2026-08-30,-1,,Ferncliff Timber,racks,0,,,",
+            &[("price_high", "95,00"), ("have", "-1")],
+        ),
+        // Whole prices beside a split one: which of them it was cannot be told, so no price is judged.
+        (
+            ",1,82,50,75,95,2026-08-30,1,,Ferncliff Timber,racks,soon,,,",
+            &[("price", "82,50"), ("lead_days", "soon")],
+        ),
+    ] {
+        assert_eq!(places(row, to), own(found), "{to}");
+    }
+    // Before it, too.
+    let found = places(
+        "BIR-60,sheet,\"birch ply 3/4, clear\",60,60,3/4,23/32,length,each,1,64.50,",
+        "BIR-60,shet,\"birch ply 3/4, clear\",60,60,4-Mar,23/32,length,each,1,64,50,",
+    );
+    assert_eq!(
+        found,
+        own(&[("kind", "shet"), ("thick", "4-Mar"), ("price", "64,50")])
+    );
+}
