@@ -132,9 +132,9 @@ fn all_mistakes_of_all_files_come_at_once() {
         places,
         [
             &format!("project.toml {line} kerf")[..],
+            "stock.csv 2 price",
             "stock.csv 2 thick",
             "stock.csv 2 grain",
-            "stock.csv 2 price",
             "stock.csv 2 priced_on",
             "stock.csv 3 price",
             "stock.csv 3 price_low",

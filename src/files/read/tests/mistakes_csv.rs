@@ -215,6 +215,6 @@ fn what_follows_a_split_number_is_read_on() {
     );
     assert_eq!(
         found,
-        own(&[("kind", "shet"), ("thick", "4-Mar"), ("price", "64,50")])
+        own(&[("price", "64,50"), ("kind", "shet"), ("thick", "4-Mar")])
     );
 }
