@@ -15,6 +15,8 @@ pub(crate) enum Exit {
     Typed = 2,
     /// A mistake in a file; nothing was written.
     Mistake = 3,
+    /// Survey readings disagree: some must be taken again.
+    Disagree = 4,
     /// A price or reading is missing and an answer would mislead.
     Missing = 5,
     /// Could not read or write.
@@ -30,6 +32,8 @@ pub(crate) enum Stop {
     Typed(String),
     /// Mistakes in her files (with `--strict` cautions too).
     Problems(Vec<Problem>),
+    /// With `--strict`: survey readings disagree. The paths of those to take again.
+    Disagree(Vec<String>),
     /// A file could not be read.
     Read(ReadError),
     /// A file could not be written.
@@ -45,6 +49,7 @@ impl Stop {
         match self {
             Self::Typed(_) => Exit::Typed,
             Self::Problems(_) => Exit::Mistake,
+            Self::Disagree(_) => Exit::Disagree,
             Self::Read(_) | Self::Write(_) | Self::Output(_) => Exit::Files,
             Self::Fault(_) => Exit::Fault,
         }

@@ -6,6 +6,7 @@ use super::problems;
 use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bare, read_folder};
 use crate::files::write::Extras;
 use crate::model::{Job, Severity};
+use crate::opening::survey_by;
 use crate::units::Tape;
 use std::path::Path;
 
@@ -31,7 +32,13 @@ impl Loaded {
 /// Reads the job folder.
 pub(crate) fn folder(ctx: &mut Ctx, what: &Reads) -> Result<Loaded, Stop> {
     let read = read_folder(&ctx.folder(), what)?;
-    accept(ctx, read)
+    accept(ctx, read, true)
+}
+
+/// Reads project.toml with its readings; what they say of each other is left to the caller.
+pub(crate) fn opening(ctx: &mut Ctx) -> Result<Loaded, Stop> {
+    let read = read_folder(&ctx.folder(), &Reads::SURVEY)?;
+    accept(ctx, read, false)
 }
 
 /// Reads just a cut list.
@@ -42,17 +49,23 @@ pub(crate) fn bare(
     options: &BareOptions,
 ) -> Result<Loaded, Stop> {
     let read = read_bare(parts, stock, options)?;
-    accept(ctx, read)
+    accept(ctx, read, true)
 }
 
-fn accept(ctx: &mut Ctx, read: ReadJob) -> Result<Loaded, Stop> {
+fn accept(ctx: &mut Ctx, read: ReadJob, judge: bool) -> Result<Loaded, Stop> {
     let mistakes = read
         .problems
         .iter()
         .any(|p| p.severity == Severity::Mistake);
     let cautions = !read.problems.is_empty();
     match read.job {
-        Some(job) if !(mistakes || cautions && ctx.common.strict) => {
+        Some(job) if !mistakes => {
+            if judge {
+                readings(ctx, &job)?;
+            }
+            if cautions && ctx.common.strict {
+                return Err(Stop::Problems(read.problems));
+            }
             if cautions && !ctx.screen.quiet {
                 let text = problems::text(&read.problems);
                 ctx.screen.err(&text);
@@ -64,6 +77,31 @@ fn accept(ctx: &mut Ctx, read: ReadJob) -> Result<Loaded, Stop> {
         }
         _ => Err(Stop::Problems(read.problems)),
     }
+}
+
+/// Readings that disagree stop a strict run; otherwise they are said, and the job goes on. `survey` itself says more, and ends
+/// with its own code.
+fn readings(ctx: &mut Ctx, job: &Job) -> Result<(), Stop> {
+    let list = disagreeing(job);
+    if list.is_empty() {
+        return Ok(());
+    }
+    if ctx.common.strict {
+        return Err(Stop::Disagree(list));
+    }
+    ctx.caution(&format!(
+        "Survey readings disagree: take again {}. What follows is PROVISIONAL; `nookwright survey` says why.",
+        list.join(", ")
+    ));
+    Ok(())
+}
+
+/// Paths of the readings to take again; none where the survey hangs together or there is no opening.
+pub(crate) fn disagreeing(job: &Job) -> Vec<String> {
+    let survey = job.opening.as_ref().map(|o| survey_by(o, job.project.tape));
+    survey.map_or_else(Vec::new, |s| {
+        s.take_again.into_iter().map(|t| t.reading).collect()
+    })
 }
 
 /// The columns of her list that the tool does not know.

@@ -93,6 +93,11 @@ fn report(ctx: &mut Ctx, stop: &Stop, typed: &str) {
             return;
         }
         Stop::Typed(text) => text.clone(),
+        Stop::Disagree(list) => format!(
+            "Survey readings disagree, and --strict was asked for. Take again: {}. `nookwright survey` says why. Nothing \
+             was planned or written.",
+            list.join(", ")
+        ),
         Stop::Read(e) => e.to_string(),
         Stop::Write(e) => e.to_string(),
         Stop::Output(e) => format!("standard output could not be written: {e}"),

@@ -34,7 +34,10 @@ pub use clear::{CutOut, cut_outs, studs_behind};
 pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, Sag, fit};
 pub use overlap::{Overlap, overlaps};
-pub use reading::{ReadingAt, all as all_readings, get as reading, path as reading_path};
+pub use reading::{
+    ReadingAt, all as all_readings, find as find_reading, get as reading, path as reading_path,
+    words as reading_words,
+};
 pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
 pub use sit::{Row, Standing, box_shims, head_gaps, listed_frames, row, shims, side_gaps};
@@ -45,7 +48,7 @@ pub use square::{
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, corner_angle, survey, survey_by,
-    width_over,
+    survey_shown, width_over,
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;

@@ -1,10 +1,10 @@
 //! Every reading by its place: list them, read one, change one, name one.
 //!
-//! Owns the path names that the survey prints and writes (`plumb_lines.right_gap[4]`). It judges nothing.
+//! Owns the path names that the survey prints and writes (`plumb_lines.right_gap[4]`), and the same in words. It judges nothing.
 
 use super::shape::{Face, Side};
 use crate::model::{Opening, Reading, Station};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// Where a reading stands in the opening's tables.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -165,6 +165,67 @@ pub fn path(o: &Opening, at: At) -> String {
         At::BackGap(b, i) if o.back_wall.len() > 1 => format!("back_wall[{b}].gap[{i}]"),
         At::BackGap(_, i) => format!("back_wall.gap[{i}]"),
     }
+}
+
+/// The place with that path.
+pub fn find(o: &Opening, wanted: &str) -> Option<At> {
+    all(o).into_iter().find(|at| path(o, *at) == wanted)
+}
+
+/// The reading in words, as she would ask for it: `right gap at 95`.
+pub fn words(o: &Opening, at: At, tape: Tape) -> String {
+    let height = |h: Option<&Length>| h.map_or_else(|| "?".into(), |h| tape.print(*h));
+    let behind = |face| {
+        if face == Face::Back {
+            ", at the back"
+        } else {
+            ""
+        }
+    };
+    let where_is = |list: &[Station], i: usize| {
+        list.get(i).map_or_else(String::new, |s| match s.from_left {
+            Some(x) => format!("{} from the left", tape.print(x)),
+            None if s.name.is_empty() => format!("reading {}", i + 1),
+            None => s.name.clone(),
+        })
+    };
+    match at {
+        At::Apart => "distance between the plumb lines".into(),
+        At::Gap(side, face, i) => {
+            let side = if side == Side::Left { "left" } else { "right" };
+            let h = height(o.plumb_lines.height.get(i));
+            format!("{side} gap at {h}{}", behind(face))
+        }
+        At::Down(face, i) => {
+            let place = where_is(&o.level_line.down_to_floor, i);
+            format!("down to floor, {place}{}", behind(face))
+        }
+        At::Up(face, i) => {
+            let place = where_is(&o.level_line.up_to_ceiling, i);
+            format!("up to ceiling, {place}{}", behind(face))
+        }
+        At::Width(i) => format!("width by tape at {}", height(o.tape.width_at.get(i))),
+        At::DiagonalUpRight => "diagonal, low left to high right".into(),
+        At::DiagonalUpLeft => "diagonal, low right to high left".into(),
+        At::Depth(i) => format!("depth, {}", name_of(&o.tape.depth, i)),
+        At::Height(i) => format!("height by tape, {}", name_of(&o.tape.height, i)),
+        At::BackGap(b, i) => {
+            let place = o.back_wall.get(b).and_then(|w| w.from_left.get(i));
+            format!("gap behind the straightedge at {}", height(place))
+        }
+    }
+}
+
+/// `right low` for `tape.depth.right.low`; `reading 2` where it has no name.
+fn name_of(list: &[(String, Reading)], i: usize) -> String {
+    let name = list.get(i).map_or("", |d| d.0.as_str());
+    let name = name
+        .trim_start_matches("tape.depth.")
+        .trim_start_matches("tape.height.");
+    if name.is_empty() || name.starts_with('[') {
+        return format!("reading {}", i + 1);
+    }
+    name.replace('.', " ")
 }
 
 /// `table.name`, or the name itself where it is a path already, or the number.

@@ -30,6 +30,19 @@ pub enum SlipKind {
 const CASE: (i64, i64) = (184, 200);
 
 impl SlipKind {
+    /// In two or three words, for the written survey.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::OneInch => "one inch",
+            Self::OneFoot => "one foot",
+            Self::TenMm => "ten millimetres",
+            Self::SwappedDigits => "swapped digits",
+            Self::FractionDoubled => "fraction doubled",
+            Self::FractionHalved => "fraction halved",
+            Self::LeftForRight => "left for right",
+            Self::TapeCase => "tape case",
+        }
+    }
     /// How much likelier such a slip is than one of the same size without a name, as a logarithm: a recognised slip falls into a
     /// window of a tape mark or two, any other anywhere within a foot or so either way. Between 1 and 4 nothing much changes.
     pub(crate) fn weight(self) -> f64 {

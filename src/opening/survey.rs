@@ -6,6 +6,7 @@
 use super::overlap::{self, Overlap};
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Plane, Shape, Side};
+use super::slip::SlipKind;
 use super::suspects::{self, Suspect};
 use super::{depth, slip, soffit};
 use crate::model::Opening;
@@ -56,6 +57,8 @@ pub struct TakeAgain {
     pub reading: String,
     /// Why, in a sentence.
     pub why: String,
+    /// The kind of slip, where one is recognised: `one inch`, `swapped digits` ...
+    pub slip: Option<&'static str>,
 }
 
 /// A level and plumb box that is taller than the largest one, for being narrower or shallower.
@@ -123,6 +126,11 @@ pub fn survey(opening: &Opening) -> Survey {
 
 /// Surveys an opening read with that tape: its mark sets how nearly overlapping readings must agree.
 pub fn survey_by(opening: &Opening, tape: Tape) -> Survey {
+    survey_shown(opening, tape, tape)
+}
+
+/// The same, its words in the sizes of another tape.
+pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
     let shape = Shape::of(opening);
     let overlaps = overlap::overlaps(opening, tape.mark);
     let suspects = suspects::suspects(opening, &overlaps, tape);
@@ -135,7 +143,7 @@ pub fn survey_by(opening: &Opening, tape: Tape) -> Survey {
         floor_out: spread(&shape, |p| &p.floor),
         ceiling_out: spread(&shape, |p| &p.ceiling),
         checks: overlaps.iter().map(|o| check(opening, o)).collect(),
-        take_again: take_again(opening, &overlaps, &suspects, tape),
+        take_again: take_again(opening, &overlaps, &suspects, shown),
         unchecked: unchecked(opening, &overlaps),
         provisional: reading::all(opening)
             .into_iter()
@@ -283,10 +291,11 @@ fn take_again(
     tape: Tape,
 ) -> Vec<TakeAgain> {
     let mut list: Vec<TakeAgain> = Vec::new();
-    let mut add = |at: At, why: String| {
+    let mut add = |at: At, why: String, kind: Option<SlipKind>| {
         let reading = reading::path(opening, at);
         if list.iter().all(|t| t.reading != reading) {
-            list.push(TakeAgain { reading, why });
+            let slip = kind.map(SlipKind::name);
+            list.push(TakeAgain { reading, why, slip });
         }
     };
     for (n, suspect) in suspects.iter().enumerate() {
@@ -301,7 +310,7 @@ fn take_again(
                 0 => words,
                 _ => format!("If what stands above is right. {words}"),
             };
-            add(*at, why);
+            add(*at, why, suspect.kind);
         }
     }
     // Whatever still disagrees unexplained is at least named.
@@ -310,6 +319,7 @@ fn take_again(
             add(
                 o.read_at,
                 "It disagrees with the other readings, and no slip explains it.".into(),
+                None,
             );
         }
     }

@@ -2,6 +2,7 @@
 
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
+use crate::cli::load;
 use crate::cli::problems::{self, ProblemsDoc};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
@@ -66,10 +67,20 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         ctx.say(&paragraph("", &safe(&text), 0));
     }
     ctx.say(&format!("{}\n", problems::count(found)));
-    if mistake || (ctx.common.strict && !found.is_empty()) {
+    if mistake {
         return Ok(Exit::Mistake);
     }
-    Ok(Exit::Done)
+    let again = read.job.as_ref().map(load::disagreeing).unwrap_or_default();
+    if !again.is_empty() {
+        ctx.caution(&format!(
+            "Survey readings disagree: take again {}. `nookwright survey` says why.",
+            again.join(", ")
+        ));
+        if ctx.common.strict {
+            return Ok(Exit::Disagree);
+        }
+    }
+    Ok(if ctx.common.strict && !found.is_empty() { Exit::Mistake } else { Exit::Done })
 }
 
 fn list_defaults(ctx: &mut Ctx, defaults: &[DefaultUsed]) {

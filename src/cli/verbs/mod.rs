@@ -30,6 +30,7 @@ macro_rules! verbs {
 verbs! {
     Start in start,
     Check in check,
+    Survey in survey,
     Parts in parts,
     Cut in cut,
     Buy in buy,

@@ -1,0 +1,233 @@
+//! The verbs on the opening, from outside: the program is run on a job folder, and its JSON and exit codes are looked at.
+//! The readings are those of the build notes' worked job, its figures reckoned there by hand.
+
+use serde_json::Value;
+use std::path::PathBuf;
+use std::process::Command;
+
+const INCH: i64 = 2_032_000;
+
+/// `[project]` and `[opening]` of the worked job.
+const OPENING: &str = r#"
+[project]
+name = "Worked alcove"
+date = 2026-07-11
+units = "inch"
+sales_tax = "7.25%"
+[opening]
+name = "worked alcove"
+walls = "plaster on lath"
+[opening.level_line]
+down_to_floor = { left = "36 1/8", middle = "36 3/8", right = "36 9/16" }
+up_to_ceiling = { left = "59 1/8", middle = "58 15/16", right = "58 5/8" }
+[opening.plumb_lines]
+apart = "70"
+height = ["0", "24", "48", "72", "95"]
+left_gap = ["1", "7/8", "1/2", "5/8", "3/4"]
+right_gap = ["1 1/8", "7/8", "13/16", "11/16", "3/8"]
+[opening.tape]
+width_at = ["0", "48", "95"]
+width = ["72 1/8", "71 5/16", "71 1/8"]
+diagonal = { low_left_to_high_right = "118 5/8", low_right_to_high_left = "119 11/16" }
+depth = { left = "24 1/2", middle = "24 1/4", right = "24 1/8" }
+[[opening.way_in]]
+what = "back door"
+width = "30 1/2"
+height = "79"
+[[opening.way_in]]
+what = "hall ceiling where boxes are stood up"
+height = "95"
+"#;
+
+/// A folder of its own that goes when the test ends.
+struct Job(PathBuf);
+
+impl Job {
+    fn new(name: &str, files: &[(&str, &str)]) -> Self {
+        let dir = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("opening-{name}"));
+        let _ = std::fs::remove_dir_all(&dir);
+        std::fs::create_dir_all(&dir).unwrap();
+        for (file, text) in files {
+            std::fs::write(dir.join(file), text).unwrap();
+        }
+        Self(dir)
+    }
+    /// Exit code, standard output, standard error.
+    fn run(&self, args: &[&str]) -> (i32, String, String) {
+        let out = Command::new(env!("CARGO_BIN_EXE_nookwright"))
+            .args(args)
+            .arg("--in")
+            .arg(&self.0)
+            .output()
+            .unwrap();
+        let text = |b: Vec<u8>| String::from_utf8(b).unwrap();
+        (
+            out.status.code().unwrap(),
+            text(out.stdout),
+            text(out.stderr),
+        )
+    }
+    fn json(&self, args: &[&str]) -> (i32, Value) {
+        let (code, out, err) = self.run(&[args, &["--json"]].concat());
+        (
+            code,
+            serde_json::from_str(&out).unwrap_or_else(|e| panic!("{e}: {out} {err}")),
+        )
+    }
+}
+
+impl Drop for Job {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+/// Whole inches and 64ths.
+fn inches(whole: i64, n: i64) -> i64 {
+    whole * INCH + n * INCH / 64
+}
+
+#[test]
+fn the_survey_of_the_worked_job() {
+    let job = Job::new("worked", &[("project.toml", OPENING)]);
+    let (code, s) = job.json(&["survey"]);
+    assert_eq!(code, 0);
+    assert_eq!(s["largest_box"]["width"], inches(70, 56));
+    assert_eq!(s["largest_box"]["height"], inches(94, 48));
+    assert_eq!(s["largest_box"]["depth"], inches(24, 8));
+    assert_eq!(s["smallest_tape"]["width"], inches(71, 8));
+    assert_eq!(s["smallest_tape"]["height"], inches(95, 12));
+    assert_eq!(
+        (&s["floor_out"], &s["ceiling_out"]),
+        (&inches(0, 28).into(), &inches(0, 32).into())
+    );
+    assert!((s["corner_degrees"]["high_right"].as_f64().unwrap() - 91.2).abs() < 0.05);
+    assert_eq!(s["checks"].as_array().unwrap().len(), 5);
+    assert_eq!(
+        (&s["take_again"], &s["provisional"]),
+        (&Value::Array(vec![]), &Value::Array(vec![]))
+    );
+    // The same is written, and the words say the same sizes.
+    let made = std::fs::read_to_string(job.0.join("made/survey.json")).unwrap();
+    assert_eq!(serde_json::from_str::<Value>(&made).unwrap(), s);
+    let (_, words, _) = job.run(&["survey"]);
+    assert!(words.contains("70 7/8   94 3/4  24 1/8"), "{words}");
+    assert!(words.contains("1/4 too wide and 7/16 too high"), "{words}");
+    // Shown in millimetres, nothing in the document moves.
+    assert_eq!(
+        job.json(&["survey", "--units", "mm"]).1["checks"],
+        s["checks"]
+    );
+}
+
+/// Slips planted one at a time: what is typed instead of what, the reading named first, and the kind of slip.
+#[test]
+fn planted_slips_are_named_and_end_with_4() {
+    for (right, wrong, reading, slip) in [
+        (
+            "\"118 5/8\"",
+            "\"119 5/8\"",
+            "tape.diagonal.low_left_to_high_right",
+            "one inch",
+        ),
+        (
+            "\"119 11/16\"",
+            "\"118 11/16\"",
+            "tape.diagonal.low_right_to_high_left",
+            "one inch",
+        ),
+        (
+            "width = [\"72 1/8\"",
+            "width = [\"60 1/8\"",
+            "tape.width[0]",
+            "one foot",
+        ),
+        (
+            "width = [\"72 1/8\"",
+            "width = [\"27 1/8\"",
+            "tape.width[0]",
+            "swapped digits",
+        ),
+        (
+            "\"71 5/16\", \"71 1/8\"",
+            "\"71 5/8\", \"71 1/8\"",
+            "tape.width[1]",
+            "fraction doubled",
+        ),
+        (
+            "apart = \"70\"",
+            "apart = \"71\"",
+            "plumb_lines.apart",
+            "one inch",
+        ),
+    ] {
+        let text = OPENING.replace(right, wrong);
+        assert_ne!(text, OPENING, "{right}");
+        let job = Job::new("slip", &[("project.toml", &text)]);
+        let (code, s) = job.json(&["survey"]);
+        assert_eq!(code, 4, "{wrong}");
+        assert_eq!(s["take_again"][0]["reading"], reading, "{wrong} {s:#}");
+        assert_eq!(s["take_again"][0]["slip"], slip, "{wrong}");
+        let (_, words, _) = job.run(&["survey"]);
+        assert!(
+            words.contains("DISAGREES") && words.contains(reading),
+            "{words}"
+        );
+    }
+}
+
+#[test]
+fn any_verb_with_strict_ends_with_4_where_readings_disagree() {
+    let text = OPENING.replace("\"118 5/8\"", "\"119 5/8\"");
+    let parts = "mark,what,how_many,length,width,item\nA1,side,2,40,12,PLY\n";
+    let stock = "item,kind,what,length,width,thick,measured,sold_by,holds,price\nPLY,sheet,ply,96,48,3/4,23/32,each,1,60\n";
+    let files = [
+        ("project.toml", text.as_str()),
+        ("parts.csv", parts),
+        ("stock.csv", stock),
+    ];
+    let job = Job::new("strict", &files);
+    for verb in ["survey", "check", "cut", "buy", "compare", "book"] {
+        let (code, _, err) = job.run(&[verb, "--strict"]);
+        assert_eq!(code, 4, "{verb}: {err}");
+    }
+    let (code, _, err) = job.run(&["cut"]);
+    assert_eq!(code, 0, "{err}");
+    assert!(
+        err.contains("PROVISIONAL") && err.contains("tape.diagonal.low_left_to_high_right"),
+        "{err}"
+    );
+    // A mistake in the file comes first: nothing can be said of readings that cannot be read.
+    std::fs::write(job.0.join("parts.csv"), parts.replace(",40,", ",forty,")).unwrap();
+    assert_eq!(job.run(&["cut", "--strict"]).0, 3);
+}
+
+#[test]
+fn a_reading_not_taken_is_provisional_by_its_path() {
+    let text = OPENING.replace("right = \"24 1/8\"", "right = \"?\"");
+    let job = Job::new("provisional", &[("project.toml", &text)]);
+    let (code, s) = job.json(&["survey"]);
+    assert_eq!(
+        (code, &s["provisional"]),
+        (0, &serde_json::json!(["tape.depth.right"]))
+    );
+    assert_eq!(job.run(&["survey", "--strict"]).0, 1);
+    // Without the distance between the lines and without tape widths no width can be said.
+    let text = OPENING.replace("apart = \"70\"", "apart = \"?\"").replace(
+        "width = [\"72 1/8\", \"71 5/16\", \"71 1/8\"]",
+        "width = [\"?\", \"?\", \"?\"]",
+    );
+    let job = Job::new("unknown", &[("project.toml", &text)]);
+    let (code, s) = job.json(&["survey"]);
+    assert_eq!((code, &s["largest_box"]["width"]), (5, &Value::Null));
+    // No readings at all: the table is asked for, and nothing is written.
+    let job = Job::new(
+        "none",
+        &[(
+            "project.toml",
+            "[project]\nname = \"x\"\nsales_tax = \"0%\"\n",
+        )],
+    );
+    assert_eq!(job.run(&["survey"]).0, 3);
+    assert!(!job.0.join("made").exists());
+}
