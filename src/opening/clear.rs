@@ -87,6 +87,11 @@ pub fn studs_behind(opening: &Opening, shape: &Shape, b: &Standing) -> Vec<Lengt
     list
 }
 
+fn is_lamp(what: &str) -> bool {
+    let what = what.to_lowercase();
+    ["light", "lamp"].iter().any(|w| what.contains(w))
+}
+
 /// Short cautions about what stands out into the boxes, the base and the fixing.
 pub(crate) fn cautions(
     opening: &Opening,
@@ -107,6 +112,13 @@ pub(crate) fn cautions(
             }
         })
         .collect();
+    for k in opening.keep_clear.iter().filter(|k| is_lamp(&k.what)) {
+        // NEC 410.16(C), S67 of the trade note, as reprinted; named as a caution, not as an approval.
+        list.push(format!(
+            "{}: keep shelves and clothes 12 in away from a closed surface lamp, 6 in from a recessed or tube lamp. Local codes and an electrician have the last word.",
+            k.what
+        ));
+    }
     if opening.studs.is_empty() {
         list.push("No studs are marked: find them before setting. Every box is screwed to studs before it is loaded.".into());
     } else {

@@ -427,7 +427,6 @@ fn the_keys_of_the_written_fit() {
         "shelf_length",
         "hanging_length",
         "wants",
-        "sag",
     ] {
         assert!(route.get(key).is_some(), "{key}");
     }
@@ -453,4 +452,36 @@ fn a_soffit_lowers_the_whole_box_and_leaves_one_beside_it() {
     // Beside it the next readings beyond its ends count in full: 36 1/8 at the left, 58 5/8 at the right.
     assert_eq!(beside.size.height, Some(inch("94 3/4")));
     assert!((beside.size.width.unwrap().as_inches() - (70.375 - 19.0)).abs() < 0.3);
+}
+
+#[test]
+fn a_door_that_swings_in_and_a_floor_too_short_to_lay_a_box_down() {
+    let door = |swing, width: &str| Doorway {
+        width: Some(inch(width)),
+        height: Some(inch("80")),
+        casing: Length::ZERO,
+        swing,
+        wall: "front".into(),
+    };
+    // 24 1/8 deep, boxes 23 1/4: any door that swings in hits them, by 23 1/4 + 30 - 24 1/8 = 29 1/8.
+    let mut job = two_ways();
+    job.opening.as_mut().unwrap().doorway = Some(door(Swing::In, "30"));
+    let r = &fitted(&job).routes[0];
+    assert!(
+        r.why_not.as_ref().is_some_and(|w| w.contains("29 1/8")),
+        "{:?}",
+        r.why_not
+    );
+    let mut job = two_ways();
+    job.opening.as_mut().unwrap().doorway = Some(door(Swing::Out, "30"));
+    let r = &fitted(&job).routes[0];
+    assert!(r.fits);
+    // Behind a doorway narrower than the row the box in front of the door is set last.
+    assert_eq!(r.setting_order, ["left", "right", "middle"]);
+    // The diagonal is 91 1/32: 91 in of floor in the passage are too few, 92 are enough.
+    for (floor, fits) in [("91", false), ("92", true)] {
+        let mut job = two_ways();
+        job.opening.as_mut().unwrap().way_in[1].turn = Some(inch(floor));
+        assert_eq!(fitted(&job).routes[0].fits, fits, "{floor}");
+    }
 }

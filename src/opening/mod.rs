@@ -8,7 +8,9 @@ mod clear;
 mod corner;
 mod depth;
 mod fit;
+mod judge;
 mod likeness;
+mod order;
 mod overlap;
 mod reading;
 mod scribes;
@@ -32,7 +34,7 @@ mod survey_tests;
 
 pub use clear::{CutOut, cut_outs, studs_behind};
 pub use corner::{CornerUse, Walls, walls};
-pub use fit::{Fit, RouteFit, Sag, fit};
+pub use fit::{Fit, RouteFit, fit, fit_shown};
 pub use overlap::{Overlap, overlaps};
 pub use reading::{
     ReadingAt, all as all_readings, find as find_reading, get as reading, path as reading_path,

@@ -6,7 +6,7 @@
 
 use super::shape::{Face, Plane, Shape, Side};
 use super::survey::{Survey, width_over};
-use crate::model::{BoxWidth, Job, PrefabKind, PrefabUnit, Run, RunUnits};
+use crate::model::{BoxWidth, Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::units::Length;
 
 /// One box or frame as it will stand.
@@ -81,7 +81,11 @@ pub fn listed_frames<'a>(job: &'a Job, run: &Run) -> Vec<&'a PrefabUnit> {
 /// Lays out a run: boxes by width and share, or these frames.
 pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Option<Row> {
     let shape = &survey.shape;
-    let room = survey.largest_box;
+    let mut room = survey.largest_box;
+    if run.wall != WallSide::Back {
+        // A run on a side wall lies along the depth; how deep it may be only she can say.
+        (room.width, room.depth) = (room.depth, None);
+    }
     let down = shape.least_down()?;
     let height = run
         .box_height
@@ -90,7 +94,7 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     let mut boxes: Vec<Standing> = Vec::new();
     if run.has_boxes() {
         let (height, depth) = (height?.at_least_zero(), depth?.at_least_zero());
-        for (name, width) in widths(job, survey, run)? {
+        for (name, width) in widths(job, room.width, run)? {
             boxes.push(Standing {
                 name,
                 x: Length::ZERO,
@@ -130,7 +134,7 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
 }
 
 /// Widths by box; shares split what the least side gaps leave, down to her tape's mark.
-fn widths(job: &Job, survey: &Survey, run: &Run) -> Option<Vec<(String, Length)>> {
+fn widths(job: &Job, room: Option<Length>, run: &Run) -> Option<Vec<(String, Length)>> {
     let given: Length = run
         .boxes
         .iter()
@@ -148,7 +152,7 @@ fn widths(job: &Job, survey: &Survey, run: &Run) -> Option<Vec<(String, Length)>
         })
         .sum();
     let left_over = if shares > 0 {
-        (survey.largest_box.width? - run.side_gap_least * 2 - given).at_least_zero()
+        (room? - run.side_gap_least * 2 - given).at_least_zero()
     } else {
         Length::ZERO
     };

@@ -34,6 +34,8 @@ pub struct StandUp {
     pub goes: bool,
     /// By how much it is too tall; nothing where it goes.
     pub short_by: Length,
+    /// True where the height would do, but the floor there is shorter than the box needs while it is tilted up.
+    pub no_floor: bool,
 }
 
 /// One thing through one door, turn or stair.
@@ -56,6 +58,7 @@ fn stand(place: &str, diagonal: Length, ceiling: Length) -> StandUp {
         ceiling,
         goes: diagonal <= ceiling,
         short_by: (diagonal - ceiling).at_least_zero(),
+        no_floor: false,
     }
 }
 
@@ -76,7 +79,13 @@ pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
         .way_in
         .iter()
         .filter(|w| w.width.is_none())
-        .filter_map(|w| Some(stand(&w.what, diagonal, w.height?)))
+        .filter_map(|w| {
+            let mut s = stand(&w.what, diagonal, w.height?);
+            // Lying down, tilting, upright: along the floor a box takes at most its diagonal.
+            s.no_floor = s.goes && w.turn.is_some_and(|floor| floor < diagonal);
+            s.goes &= !s.no_floor;
+            Some(s)
+        })
         .collect();
     if let Some(ceiling) = survey.largest_box.height {
         list.push(stand(FLOOR, diagonal, ceiling));

@@ -67,6 +67,17 @@ impl Tape {
         )
     }
 
+    /// Rounded up to the next half mark, so that what is taken off or kept free for it always suffices.
+    pub fn print_up(&self, length: Length) -> String {
+        let step = (self.mark / 2).max(Length::from_units(1)).units();
+        let up = -((-length.units()).div_euclid(step) * step);
+        let fine = Self {
+            mark: Length::from_units(step),
+            ..*self
+        };
+        fine.print(Length::from_units(up))
+    }
+
     /// For long runs, where she asks for them: above 8 ft in feet and inches, `28 ft 3 3/4 in`; else as [`Tape::print`].
     pub fn print_feet(&self, length: Length) -> String {
         let (rounded, hair) = self.round(length);

@@ -31,6 +31,7 @@ verbs! {
     Start in start,
     Check in check,
     Survey in survey,
+    Fit in fit,
     Parts in parts,
     Cut in cut,
     Buy in buy,

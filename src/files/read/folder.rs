@@ -24,6 +24,8 @@ pub struct Reads {
     pub parts: bool,
     /// stock.csv must be there.
     pub stock: bool,
+    /// With `stock`: it may be missing, and then nothing is known of thicknesses.
+    pub stock_may_lack: bool,
     /// offcuts.csv is read if it is there.
     pub offcuts: bool,
     /// prefab.csv is read if it is there.
@@ -36,14 +38,23 @@ impl Reads {
         opening: true,
         parts: false,
         stock: false,
+        stock_may_lack: false,
         offcuts: false,
         prefab: false,
+    };
+    /// For `fit`: readings, and what is built and bought; stock.csv and prefab.csv where they are there.
+    pub const FIT: Self = Self {
+        stock: true,
+        stock_may_lack: true,
+        prefab: true,
+        ..Self::SURVEY
     };
     /// For `cut`: parts, stock and the rack.
     pub const CUT: Self = Self {
         opening: false,
         parts: true,
         stock: true,
+        stock_may_lack: false,
         offcuts: true,
         prefab: false,
     };
@@ -57,6 +68,7 @@ impl Reads {
         opening: false,
         parts: true,
         stock: true,
+        stock_may_lack: false,
         offcuts: true,
         prefab: true,
     };
@@ -65,6 +77,7 @@ impl Reads {
         opening: false,
         parts: false,
         stock: true,
+        stock_may_lack: false,
         offcuts: true,
         prefab: false,
     };
@@ -132,7 +145,8 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
             |t, report| read_stock(t, table_read(t, unit), &mut project.defaults, report),
         )
         .map(join_stock);
-        if stock.is_none() && folder.found_none("stock", files.stock.is_some()) {
+        let may_lack = what.stock_may_lack && files.stock.is_none();
+        if stock.is_none() && !may_lack && folder.found_none("stock", files.stock.is_some()) {
             folder.missing("stock", "everything that can be bought");
         }
     }

@@ -391,7 +391,8 @@ fn an_opening_is_missed_only_where_the_verb_works_on_it() {
                 stock: false,
                 offcuts: false,
                 prefab: false,
-                opening: false
+                opening: false,
+                stock_may_lack: false,
             })
             .job
             .is_some()

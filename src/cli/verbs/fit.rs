@@ -1,0 +1,266 @@
+//! `fit`: how each route sits in the surveyed opening: gaps, shims, standing up, the way in, wants, sag, and what would mend a
+//! route that does not go.
+
+use super::survey::unit_word;
+use crate::cli::ctx::Ctx;
+use crate::cli::exit::{Exit, Stop};
+use crate::cli::load;
+use crate::cli::planning::{self, Place};
+use crate::cli::screen::{paragraph, safe};
+use crate::cli::table::{Align, Table};
+use crate::files::read::Reads;
+use crate::files::write::{MadeFile, Stamp, json_text};
+use crate::model::{Job, Opening, Problem, Severity, Spot};
+use crate::opening::WantMet;
+use crate::plan::{Fitted, FittedRoute, fit_job};
+use crate::units::{Length, Tape};
+
+/// Stand each route in the opening: gaps, shims, standing up, the way in, what it holds
+#[derive(clap::Args)]
+pub(crate) struct Args {
+    /// Look at this route alone [default: every route]
+    #[arg(long, value_name = "NAME")]
+    route: Option<String>,
+}
+
+pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
+    let loaded = load::folder(ctx, &Reads::FIT)?;
+    let job = &loaded.job;
+    let asked = match &args.route {
+        Some(_) => Some(planning::route(job, args.route.as_deref())?),
+        None => None,
+    };
+    if job.runs.is_empty() {
+        return Err(Stop::Problems(vec![no_run()]));
+    }
+    let place = Place::take(ctx, None)?;
+    let tape = loaded.shown(ctx).project.tape;
+    let (Some(opening), Some(mut fitted)) = (&job.opening, fit_job(job, tape)) else {
+        return Err(Stop::Fault("the readings were asked for and are not there".into()));
+    };
+    if let Some(name) = &asked {
+        fitted.routes.retain(|r| r.sits.route == *name);
+    }
+    let files = [MadeFile::new("fit.json", json_text(&fitted))];
+    let stamp = Stamp {
+        verb: "fit",
+        plan: None,
+    };
+    place.put(ctx, &files, stamp)?;
+    ctx.json(&fitted);
+    say(ctx, job, opening, &fitted, tape);
+    let routes = || fitted.routes.iter().map(|r| &r.sits);
+    Ok(if routes().any(|r| r.not_known) {
+        Exit::Missing
+    } else if routes().any(|r| !r.fits) {
+        Exit::WillNotWork
+    } else {
+        Exit::Done
+    })
+}
+
+fn no_run() -> Problem {
+    Problem {
+        severity: Severity::Mistake,
+        spot: Spot {
+            file: "project.toml".into(),
+            row: None,
+            column: Some("[[run]]".into()),
+            line: None,
+            caret: None,
+        },
+        found: "nothing".into(),
+        why: "No run of boxes or frames is given, so there is nothing to stand in the opening.".into(),
+        expected: "at least one [[run]] with boxes or units".into(),
+        fix: "add [[run]] with route = \"custom\" and its [[run.box]] tables.".into(),
+    }
+}
+
+fn say(ctx: &mut Ctx, job: &Job, opening: &Opening, fitted: &Fitted, tape: Tape) {
+    let provisional = if fitted.provisional.is_empty() { "" } else { ", PROVISIONAL" };
+    ctx.heading(&safe(&format!(
+        "{}: how each route sits, sizes in {}{provisional}",
+        job.project.name,
+        unit_word(tape)
+    )));
+    table(ctx, opening, fitted, tape);
+    for r in &fitted.routes {
+        one(ctx, r, tape, fitted.routes.len() > 1);
+    }
+    let (now, tell) = (&opening.now, |ctx: &mut Ctx, lead: &str, list: &[String]| {
+        if !list.is_empty() {
+            ctx.say(&paragraph(lead, &safe(&list.join(", ")), lead.len()));
+        }
+    });
+    tell(ctx, "Comes off first: ", &now.comes_off);
+    tell(ctx, "Stays: ", &now.stays);
+    tell(ctx, "Used again: ", &now.reuse);
+    if !now.patch.is_empty() {
+        tell(ctx, "Patch the wall: ", std::slice::from_ref(&now.patch));
+    }
+    if !now.comes_off.is_empty() {
+        ctx.caution("What comes off may carry old paint: in a house built before 1978 test it for lead first, keep it damp, sand nothing.");
+    }
+}
+
+/// One fact a line, one column a route.
+fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
+    let mut heads = vec![("", Align::Wrap)];
+    let names: Vec<String> = fitted.routes.iter().map(|r| safe(&r.sits.route)).collect();
+    heads.extend(names.iter().map(|n| (n.as_str(), Align::Right)));
+    let mut table = Table::new(&heads);
+    let mut put = |what: &str, of: &dyn Fn(&FittedRoute) -> Option<String>| {
+        let cells: Vec<Option<String>> = fitted.routes.iter().map(of).collect();
+        if cells.iter().any(Option::is_some) {
+            let mut row = vec![what.to_owned()];
+            row.extend(cells.into_iter().map(|c| c.unwrap_or_else(|| "-".into())));
+            table.row(&row);
+        }
+    };
+    let size = |l: Length| tape.print(l);
+    put("total width of boxes", &|r| {
+        r.sits.total_width.is_positive().then(|| size(r.sits.total_width))
+    });
+    let sides = |r: &FittedRoute| -> Vec<Length> {
+        let s = &r.sits;
+        [&s.left_gap, &s.right_gap, &s.left_gap_back, &s.right_gap_back]
+            .into_iter()
+            .flatten()
+            .copied()
+            .collect()
+    };
+    put("side gap, tightest", &|r| sides(r).into_iter().min().map(size));
+    put("side gap, widest", &|r| sides(r).into_iter().max().map(size));
+    let heights = &opening.plumb_lines.height;
+    let full = |gaps: &[Option<Length>]| gaps.iter().all(Option::is_some);
+    if full(&opening.plumb_lines.left_gap) && full(&opening.plumb_lines.right_gap) {
+        for (i, h) in heights.iter().enumerate() {
+            put(&format!("  at {}: left, right", size(*h)), &|r| {
+                let (l, right) = (r.sits.left_gap.get(i)?, r.sits.right_gap.get(i)?);
+                Some(format!("{}, {}", size(*l), size(*right)))
+            });
+        }
+    }
+    put("head gap, smallest", &|r| r.sits.head_gap.iter().min().map(|l| size(*l)));
+    put("head gap, largest", &|r| r.sits.head_gap.iter().max().map(|l| size(*l)));
+    let floor: Vec<_> = opening.level_line.down_to_floor.iter().filter(|s| s.front.is_some()).collect();
+    for (i, s) in floor.iter().enumerate() {
+        let at = s.from_left.map_or_else(|| s.name.clone(), size);
+        put(&format!("shim under base at {at}"), &|r| r.sits.shims.get(i).map(|l| size(*l)));
+    }
+    put("top of base below the level line", &|r| r.sits.base_below_line.map(size));
+    let mut wants: Vec<&str> = Vec::new();
+    for w in fitted.routes.iter().flat_map(|r| &r.sits.wants) {
+        if !wants.contains(&w.what.as_str()) {
+            wants.push(&w.what);
+        }
+    }
+    for what in wants {
+        let find = |r: &FittedRoute| r.sits.wants.iter().find(|w| w.what == what).cloned();
+        let wanted = fitted.routes.iter().find_map(find).map_or(0, |w| w.wanted);
+        put(&format!("{what} wanted {}", amount(what, wanted, tape)), &|r| {
+            let w: WantMet = find(r)?;
+            let met = if w.met { "MET" } else { "SHORT" };
+            Some(format!("{} {met}", amount(what, w.given, tape)))
+        });
+    }
+    if fitted.routes.iter().all(|r| r.sits.wants.is_empty()) {
+        put("shelf", &|r| Some(tape.print_feet(r.sits.shelf_length)));
+        put("hanging", &|r| Some(tape.print_feet(r.sits.hanging_length)));
+    }
+    let mut places: Vec<(&str, Length)> = Vec::new();
+    for s in fitted.routes.iter().flat_map(|r| &r.sits.stand_up) {
+        if !places.contains(&(s.place.as_str(), s.ceiling)) {
+            places.push((&s.place, s.ceiling));
+        }
+    }
+    for (place, ceiling) in places {
+        put(&format!("stand it up: {place}, under {}", size(ceiling)), &|r| {
+            let s = r.sits.stand_up.iter().find(|s| s.place == place && s.ceiling == ceiling)?;
+            let needs = tape.print_up(s.diagonal);
+            Some(if s.goes {
+                format!("{needs} goes")
+            } else if s.no_floor {
+                format!("{needs} WILL NOT: floor too short")
+            } else {
+                format!("{needs} WILL NOT, by {}", tape.print_up(s.short_by))
+            })
+        });
+    }
+    let text = table.text(ctx.rule());
+    ctx.say(&text);
+    ctx.say("\n");
+}
+
+/// A length in feet and inches, or a count of drawers.
+fn amount(what: &str, n: i64, tape: Tape) -> String {
+    if what == "drawers" { n.to_string() } else { tape.print_feet(Length::from_units(n)) }
+}
+
+/// What is said of one route by itself: the way in, cut-outs, sag, the order of setting, and the verdict.
+fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
+    let sits = &r.sits;
+    ctx.heading(&safe(&format!("Route {}", sits.route)));
+    for p in &sits.way_in {
+        let goes = if p.goes { "goes" } else { "WILL NOT GO" };
+        ctx.say(&paragraph("  ", &safe(&format!("{} through {}: {goes}, {}", p.what, p.through, p.how)), 4));
+    }
+    if sits.setting_order.len() > 1 {
+        let text = format!("Set in this order: {}.", sits.setting_order.join(", "));
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+    }
+    for c in &sits.cut_outs {
+        let text = format!(
+            "Cut-out for {} in box {}: {} from its left edge, {} up from its bottom, {} wide, {} high",
+            c.what,
+            c.in_box,
+            tape.print(c.from_left_edge),
+            tape.print(c.from_bottom_edge),
+            tape.print(c.width),
+            tape.print(c.height)
+        );
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+    }
+    if let Some(w) = &sits.walls {
+        let mut text = format!("{} clear in front of the back run", tape.print(w.clear_depth));
+        if let Some(way) = w.clear_way {
+            text += &format!("; {} clear across", tape.print(way));
+        }
+        ctx.say(&paragraph("  ", &text, 4));
+        for c in &w.corners {
+            let through = if c.back_goes_through { "back" } else { "side" };
+            let text = format!(
+                "{} corner: the {through} run goes through; {} x {} in it is reached from that run only",
+                c.corner,
+                tape.print(c.dead[0]),
+                tape.print(c.dead[1])
+            );
+            ctx.say(&paragraph("  ", &text, 4));
+        }
+    }
+    for s in &r.sag {
+        ctx.say(&paragraph("  ", &safe(&format!("{}: {}", s.shelf, s.words)), 4));
+    }
+    let lead = if several { format!("{}: ", sits.route) } else { String::new() };
+    for c in &sits.cautions {
+        ctx.caution(&format!("{lead}{c}"));
+    }
+    for w in sits.wants.iter().filter(|w| !w.met) {
+        ctx.caution(&format!(
+            "{lead}SHORT of {}: {} wanted, {} given.",
+            w.what,
+            amount(&w.what, w.wanted, tape),
+            amount(&w.what, w.given, tape)
+        ));
+    }
+    match &sits.why_not {
+        None => ctx.say("  It fits.\n\n"),
+        Some(why) => {
+            ctx.say(&paragraph("  IT DOES NOT FIT. ", &safe(why), 4));
+            for m in &sits.mends {
+                ctx.say(&paragraph("    Would mend it: ", &safe(m), 6));
+            }
+            ctx.say("\n");
+        }
+    }
+}

@@ -1,0 +1,316 @@
+//! The verdict on a route: what will not work, and the smallest changes that would mend it.
+//!
+//! Owns the reasons: width, height and depth of the row, the door's sweep, the corner, standing up and the way in. Cautions are
+//! left to [`super::fit`].
+
+use super::corner::Walls;
+use super::fit::RouteFit;
+use super::shape::{Face, Side};
+use super::sit::{self, Row};
+use super::stand;
+use super::survey::{Survey, width_over};
+use crate::model::{Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
+use crate::units::{Length, Tape};
+
+/// Reasons and mends as they are found.
+pub(crate) struct Verdict {
+    pub(crate) reasons: Vec<String>,
+    pub(crate) mends: Vec<String>,
+    tape: Tape,
+}
+
+impl Verdict {
+    pub(crate) fn new(tape: Tape) -> Self {
+        Self {
+            reasons: Vec::new(),
+            mends: Vec::new(),
+            tape,
+        }
+    }
+    pub(crate) fn no(&mut self, reason: String, mend: String) {
+        if !self.reasons.contains(&reason) {
+            self.reasons.push(reason);
+        }
+        self.mend(mend);
+    }
+    fn mend(&mut self, mend: String) {
+        if !self.mends.contains(&mend) {
+            self.mends.push(mend);
+        }
+    }
+    /// A size to be taken off goes up to the next half mark, so that it always suffices.
+    pub(crate) fn up(&self, by: Length) -> String {
+        self.tape.print_up(by)
+    }
+    pub(crate) fn size(&self, l: Length) -> String {
+        self.tape.print(l)
+    }
+}
+
+/// Width, height, depth of the row against the opening.
+pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) {
+    let shape = &survey.shape;
+    let bottom = -shape.least_down().unwrap_or_default();
+    if let (Some(width), Some((left, right))) = (width_over(shape, bottom, row.top()), row.ends()) {
+        let over = row.width() + run.side_gap_least * 2 - width;
+        let wall = |side| shape.least_gap(side, bottom, row.top()).unwrap_or_default();
+        let apart = shape.apart().unwrap_or_default();
+        let gap = (left + wall(Side::Left)).min(apart + wall(Side::Right) - right);
+        if over.is_positive() {
+            let by = v.up(over);
+            v.no(
+                format!("The boxes are {by} too wide for their least side gaps."),
+                format!("Make the boxes {by} narrower in all."),
+            );
+        } else if gap < run.side_gap_least {
+            let by = v.up(run.side_gap_least - gap);
+            v.no(
+                format!("The row stands {by} too near one wall."),
+                format!(
+                    "Move the row {by} away from it, or leave `from_left` out: then it is centred."
+                ),
+            );
+        }
+    }
+    // Soffits lie in the largest box's height already; beside one the row may be taller.
+    let head = survey
+        .largest_box
+        .height
+        .map(|h| h - row.base_height - row.height());
+    if let Some(head) = head.filter(|h| *h < run.head_gap_least) {
+        let by = v.up(run.head_gap_least - head);
+        v.no(
+            format!("The boxes are {by} too tall for their least head gap."),
+            format!("Make the boxes {by} lower, or the base by as much."),
+        );
+    }
+    let room = survey.between_trim.or(Some(survey.largest_box));
+    if let Some(over) = room
+        .and_then(|b| b.depth)
+        .map(|d| row.depth() - d)
+        .filter(|o| o.is_positive())
+    {
+        let by = v.up(over);
+        v.no(
+            format!("The boxes are {by} deeper than the opening."),
+            format!("Make the boxes {by} shallower, or let them stand out that much."),
+        );
+    }
+    if let Some(thin) = survey.between_trim.and_then(|b| b.width) {
+        let over = row.width() - thin;
+        if over.is_positive() {
+            let by = v.up(over);
+            v.no(
+                format!("Base or crown that stays leaves the boxes {by} too wide."),
+                "Take the old base off where the boxes stand, or notch the end boxes round it."
+                    .into(),
+            );
+        }
+    }
+}
+
+/// A door that swings into the opening needs the depth it sweeps in front of the boxes.
+pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, row: &Row) {
+    let Some(door) = opening.doorway.as_ref().filter(|d| d.swing == Swing::In) else {
+        return;
+    };
+    let (Some(sweep), Some(depth)) = (door.width, survey.largest_box.depth) else {
+        return;
+    };
+    let over = row.depth() + sweep - depth;
+    if over.is_positive() {
+        let by = v.up(over);
+        v.no(
+            format!(
+                "The door swings in and sweeps {}: it hits the boxes by {by}.",
+                v.size(sweep)
+            ),
+            format!("Hang the door to swing out or slide, or make the boxes {by} shallower."),
+        );
+    }
+}
+
+/// Side runs against what the corner leaves them.
+pub(crate) fn judge_walls(
+    v: &mut Verdict,
+    job: &Job,
+    survey: &Survey,
+    runs: &[&Run],
+    walls: &Walls,
+) {
+    for run in runs {
+        let length = match run.wall {
+            WallSide::Back => walls.back_length,
+            WallSide::Left => walls.left_length,
+            WallSide::Right => walls.right_length,
+        };
+        let frames = sit::listed_frames(job, run);
+        let Some(row) = sit::row(job, survey, run, &frames) else {
+            continue;
+        };
+        let over = row.width() - length;
+        if over.is_positive() {
+            let by = v.up(over);
+            v.no(
+                format!(
+                    "The run on the {} wall is {by} longer than the corner leaves it.",
+                    wall_word(run.wall)
+                ),
+                format!("Shorten it by {by}, or let it go through into the corner."),
+            );
+        }
+    }
+}
+
+/// Standing up, and the way in, of the boxes, frames, sheets and cartons of one run.
+pub(crate) fn judge_way(
+    out: &mut RouteFit,
+    v: &mut Verdict,
+    (job, opening, survey): (&Job, &Opening, &Survey),
+    (run, row, frames): (&Run, &Row, &[&PrefabUnit]),
+) {
+    let stands = stand::stand_up(opening, survey, row);
+    if !stand::can_be_stood(&stands) {
+        let short = stands
+            .iter()
+            .map(|s| s.short_by)
+            .filter(|s| s.is_positive())
+            .min()
+            .unwrap_or_default();
+        let by = v.up(short);
+        let no_floor = stands.iter().all(|s| s.goes || s.no_floor);
+        v.no(
+            if no_floor {
+                "There is nowhere floor enough to lay the tallest box down and stand it up.".into()
+            } else {
+                format!("The tallest box can nowhere be stood up: {by} short.")
+            },
+            format!("Make the boxes {by} lower, or build them in two, one on the other."),
+        );
+    } else if stands.iter().any(|s| s.place == stand::ON_BASE && !s.goes) {
+        out.cautions.push(
+            "Stand each box up off the base, then lift it on: it cannot be tilted up on the base. Two people."
+                .into(),
+        );
+    }
+    if run.has_boxes() || frames.iter().any(|f| f.carton.is_none()) {
+        let things: Vec<_> = row
+            .boxes
+            .iter()
+            .map(|b| (format!("box {}", b.name), [b.height, b.width, b.depth]))
+            .collect();
+        for p in stand::way_in(opening, &things)
+            .into_iter()
+            .filter(|p| !p.goes)
+        {
+            v.no(
+                format!(
+                    "{} does not go through the {}: {}.",
+                    p.what, p.through, p.how
+                ),
+                "Put the boxes together inside, from parts that pass.".into(),
+            );
+        }
+        out.way_in.extend(stand::way_in(opening, &things));
+    }
+    let mut things: Vec<(String, [Length; 3])> = frames
+        .iter()
+        .filter_map(|f| Some((format!("carton of {}", f.unit), f.carton?.size)))
+        .collect();
+    if run.has_boxes() {
+        things.extend(job.stock.iter().filter_map(|s| {
+            let ours = [&run.material, &run.back]
+                .iter()
+                .any(|m| m.as_deref() == Some(&*s.item));
+            if !ours || s.kind != StockKind::Sheet {
+                return None;
+            }
+            Some((
+                format!("sheet {}", s.item),
+                [s.length?, s.width?, s.thickness()?],
+            ))
+        }));
+    }
+    for p in stand::way_in(opening, &things) {
+        if !p.goes {
+            v.no(
+                format!(
+                    "{} does not go through the {}: {}.",
+                    p.what, p.through, p.how
+                ),
+                "Have the sheets cut smaller at the store, or unpack the carton outside.".into(),
+            );
+        }
+        if !out.way_in.contains(&p) {
+            out.way_in.push(p);
+        }
+    }
+    // 27 in and 3.2 cu ft: 16 CFR 1261 and ASTM F2057-23, S69 and S70 of the trade note, for storage that stands loose.
+    if frames.iter().any(|f| in_scope(f)) {
+        out.cautions.push(
+            "A bought frame tips over until it is screwed to studs: fix each one before the next is set, and before it is loaded."
+                .into(),
+        );
+    }
+    if frames.iter().any(|f| f.stands_on == StandsOn::OwnFeet) {
+        let most = sit::shims(&survey.shape, Face::Front)
+            .into_iter()
+            .max()
+            .unwrap_or_default();
+        for f in frames
+            .iter()
+            .filter(|f| f.foot_adjust.is_some_and(|a| a < most))
+        {
+            out.cautions.push(format!(
+                "The feet of {} do not screw out far enough for this floor: shim under them.",
+                f.unit
+            ));
+        }
+    }
+    for s in stands {
+        if !out.stand_up.contains(&s) {
+            out.stand_up.push(s);
+        }
+    }
+}
+
+/// True for a frame that the tip-over rules for loose clothing storage cover: 27 in and 3.2 cu ft, an inside that does not pull
+/// out counted half.
+fn in_scope(f: &PrefabUnit) -> bool {
+    let inside = [
+        f.inside_width.or(f.width),
+        f.inside_height.or(f.height),
+        f.inside_depth.or(f.depth),
+    ];
+    let [Some(w), Some(h), Some(d)] = inside else {
+        return f.height.is_some_and(|h| h >= Length::inches(27));
+    };
+    f.height.unwrap_or(h) >= Length::inches(27) && half_cubic_feet(w, h, d) >= 3.2
+}
+
+/// Half the inside, in cubic feet.
+fn half_cubic_feet(w: Length, h: Length, d: Length) -> f64 {
+    0.5 * w.as_inches() * h.as_inches() * d.as_inches() / 1728.0
+}
+
+/// The wall by its word.
+pub(crate) fn wall_word(wall: WallSide) -> &'static str {
+    match wall {
+        WallSide::Back => "back",
+        WallSide::Left => "left",
+        WallSide::Right => "right",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::half_cubic_feet;
+    use crate::units::Length;
+
+    /// Trade note 7e: 0.5 x 39 x 79 x 23 / 1728 = 20.5 cu ft.
+    #[test]
+    fn half_the_inside_of_a_tall_frame() {
+        let half = half_cubic_feet(Length::inches(39), Length::inches(79), Length::inches(23));
+        assert!((half - 20.5).abs() < 0.05);
+    }
+}

@@ -1,0 +1,86 @@
+//! How the routes of a job sit in its opening: the survey, the fit, and how far shelves sag, joined.
+
+use crate::boxes::{Outside, Sag, boxes_sag, frames_sag};
+use crate::model::{Job, WallSide};
+use crate::opening::{RouteFit, Survey, fit_shown, listed_frames, row, survey_shown};
+use crate::units::Tape;
+use serde::Serialize;
+
+/// One route, with its shelves.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct FittedRoute {
+    /// How it sits.
+    #[serde(flatten)]
+    pub sits: RouteFit,
+    /// Every kind of shelf and rail, and how far it sags.
+    pub sag: Vec<Sag>,
+}
+
+/// The whole job in its opening.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Fitted {
+    /// The survey it rests on.
+    #[serde(skip)]
+    pub survey: Survey,
+    /// In the order of the job's routes.
+    pub routes: Vec<FittedRoute>,
+    /// Readings not taken yet, and those to take again.
+    pub provisional: Vec<String>,
+}
+
+impl Fitted {
+    /// The route of that name.
+    pub fn route(&self, name: &str) -> Option<&FittedRoute> {
+        self.routes.iter().find(|r| r.sits.route == name)
+    }
+}
+
+/// Surveys the opening and stands every route in it; `None` where the job has no opening. Words are in the sizes of `shown`.
+pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
+    let opening = job.opening.as_ref()?;
+    let survey = survey_shown(opening, job.project.tape, shown);
+    let routes = fit_shown(job, &survey, shown)
+        .routes
+        .into_iter()
+        .map(|sits| FittedRoute {
+            sag: sag(job, &survey, &sits.route),
+            sits,
+        })
+        .collect();
+    let mut provisional = survey.provisional.clone();
+    provisional.extend(survey.take_again.iter().map(|t| t.reading.clone()));
+    Some(Fitted {
+        survey,
+        routes,
+        provisional,
+    })
+}
+
+/// Shelves and rails of every run of a route.
+fn sag(job: &Job, survey: &Survey, route: &str) -> Vec<Sag> {
+    let mut list = Vec::new();
+    for run in job.runs.iter().filter(|r| r.route == route) {
+        let frames = listed_frames(job, run);
+        if !run.has_boxes() {
+            list.extend(frames_sag(job, run, &frames));
+        } else if let Some(row) = row(job, survey, run, &frames) {
+            let sizes: Vec<Outside> = row
+                .boxes
+                .iter()
+                .map(|b| Outside {
+                    width: b.width,
+                    height: b.height,
+                    depth: b.depth,
+                })
+                .collect();
+            let mut found = boxes_sag(job, run, &sizes);
+            if run.wall != WallSide::Back {
+                for s in &mut found {
+                    s.shelf.insert_str(0, "side wall, ");
+                }
+            }
+            list.append(&mut found);
+        }
+    }
+    list
+}
