@@ -188,7 +188,7 @@ fn lengths_are_in_units_of_the_standard() {
 fn check_lists_mistakes_and_cautions_with_their_place() {
     let job = Job::sample("alcove")
         .change("stock.csv", "96,48,3/4,23/32", "96,48,4-Mar,23/32")
-        .change("parts.csv", "86,27 11/16,BIR-6", "186,27 11/16,BIR-6")
+        .change("parts.csv", "86,27 3/4,BIR-6", "186,27 3/4,BIR-6")
         .change("project.toml", "kerf = \"3/32\"", "kerf = \"7/8\"");
     let doc = json(&job, &["check"]).ends(3).json();
     let keys = [
