@@ -18,6 +18,8 @@ pub(crate) enum PageKind {
     Labels,
     /// The cut list.
     CutList,
+    /// One box put together.
+    Assembly,
     /// The shopping list.
     Shopping,
     /// What each route costs and what would flip the answer.

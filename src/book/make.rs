@@ -13,7 +13,7 @@ use crate::model::{Job, Paper, Plan};
 /// Where a selection of pages is taken to.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum For {
-    /// To the saw: settings, sheets, sticks, labels, cut list.
+    /// To the saw and the bench: settings, sheets, sticks, labels, cut list, boxes.
     Saw,
     /// To the store.
     Store,
@@ -38,7 +38,14 @@ impl For {
     fn takes(self, kind: PageKind) -> bool {
         use PageKind as P;
         let own: &[PageKind] = match self {
-            Self::Saw => &[P::Settings, P::Sheet, P::Sticks, P::Labels, P::CutList],
+            Self::Saw => &[
+                P::Settings,
+                P::Sheet,
+                P::Sticks,
+                P::Labels,
+                P::CutList,
+                P::Assembly,
+            ],
             Self::Store => &[P::Shopping],
             Self::Closet => &[P::Sticks],
             Self::Paint => &[],

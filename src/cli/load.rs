@@ -3,10 +3,12 @@
 use super::ctx::Ctx;
 use super::exit::Stop;
 use super::problems;
+use crate::boxes::drawn;
 use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bare, read_folder};
 use crate::files::write::Extras;
 use crate::model::{Job, Severity};
 use crate::opening::survey_by;
+use crate::plan::rooms;
 use crate::units::Tape;
 use std::path::Path;
 
@@ -29,10 +31,15 @@ impl Loaded {
     }
 }
 
-/// Reads the job folder.
+/// Reads the job folder. Where the verb works on parts and there is no parts.csv, they are what the runs draw.
 pub(crate) fn folder(ctx: &mut Ctx, what: &Reads) -> Result<Loaded, Stop> {
     let read = read_folder(&ctx.folder(), what)?;
-    accept(ctx, read, true)
+    let mut loaded = accept(ctx, read, true)?;
+    if what.parts && loaded.tables.parts.is_none() {
+        loaded.job.parts = drawn(&loaded.job, &rooms(&loaded.job)).map_err(Stop::Problems)?;
+        ctx.note("There is no parts.csv, so the parts are those the runs draw; parts --write begins one.");
+    }
+    Ok(loaded)
 }
 
 /// Reads project.toml with its readings; what they say of each other is left to the caller.

@@ -1,6 +1,7 @@
 //! One file for each kind of page. A page is a function from the job's results to sections; a new kind of page is a new file
 //! and one line in [`MAKERS`].
 
+mod assembly;
 mod comparison;
 mod context;
 mod cover;
@@ -28,6 +29,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::Sticks, sticks::sticks),
     (PageKind::Labels, labels::labels),
     (PageKind::CutList, cut_list::cut_list),
+    (PageKind::Assembly, assembly::assembly),
     (PageKind::Shopping, shopping::shopping),
     (PageKind::Comparison, comparison::comparison),
     (PageKind::Notes, notes::notes),

@@ -59,8 +59,10 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let fresh = drawn(job, &rooms).map_err(Stop::Problems)?;
     let made = ctx.folder().join("made").join(RECORD);
     let record = std::fs::read(made).ok().and_then(|b| Record::read(&b));
-    let changes = compare(&job.parts, &fresh, record.as_ref(), job.parts_route());
-    let rows = rows_after(&job.parts, &changes);
+    // Without a table, what was loaded is what the runs draw, and none of it is hers yet.
+    let list: &[Part] = if loaded.tables.parts.is_some() { &job.parts } else { &[] };
+    let changes = compare(list, &fresh, record.as_ref(), job.parts_route());
+    let rows = rows_after(list, &changes);
     let mut boxes = Vec::new();
     let mut sag = Vec::new();
     for route in job.routes() {

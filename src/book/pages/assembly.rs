@@ -1,0 +1,190 @@
+//! One page for each box: what goes in, in which order, how high the shelves stand, what both diagonals should read. Owns the
+//! drawing of a box from the front.
+
+use super::context::Context;
+use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
+use crate::book::draw::{Area, Dash, Drawing, Fill, Pen, Weight, pt};
+use crate::boxes::{Assembly, assemblies};
+use crate::model::StockRow;
+use crate::plan::rooms;
+use crate::units::Length;
+
+/// The largest a box is drawn.
+const ROOM: [f64; 2] = [70.0, 130.0];
+/// Room beside it: for its height on the left, for running heights on the right.
+const BESIDE: [f64; 2] = [12.0, 42.0];
+/// Room over it, for its width.
+const OVER: f64 = 10.0;
+/// Height of figures.
+const FIGURE: f64 = 2.5;
+
+/// A page for each box of the plan's route that has parts in the cut list.
+pub(super) fn assembly(ctx: &Context) -> Vec<Section> {
+    let job = ctx.input.job;
+    let route = &ctx.plan().route;
+    let boxes = assemblies(job, route, &rooms(job), &job.parts).unwrap_or_default();
+    boxes
+        .iter()
+        .filter(|b| !b.pieces.is_empty())
+        .map(|b| page(ctx, b))
+        .collect()
+}
+
+fn page(ctx: &Context, b: &Assembly) -> Section {
+    let title = format!("Box {}", b.in_box);
+    let [wide, high, deep] = b.outside.map(|l| ctx.size(l));
+    let mut beside = vec![
+        Block::say(format!(
+            "{wide} wide, {high} high, {deep} deep, in {}. Heights run from the bottom edge.",
+            ctx.unit_word()
+        )),
+        Block::strong(format!("Both diagonals: {}", ctx.size(b.diagonal)), 3.5),
+        pieces(b),
+    ];
+    if let Some(h) = &b.pins {
+        beside.push(Block::say(format!(
+            "Pin holes: {} rows of {}, {} in all; {} pins. {} to fill if only those with a pin are to stay.",
+            h.rows, h.in_row, h.holes, h.pins, h.to_fill
+        )));
+    }
+    let steps = b.steps.iter().enumerate();
+    let mut blocks = vec![
+        Block::Beside(front(ctx, b), beside),
+        Block::Heading("In this order".into()),
+    ];
+    blocks.extend(steps.map(|(i, s)| Block::point(format!("{}", i + 1), s.clone())));
+    if b.outside[1] > Length::inches(60) {
+        blocks.push(Block::point(
+            "!",
+            "Tall: two people stand it up, and it tips until it is fixed to studs.",
+        ));
+    }
+    Section {
+        kind: PageKind::Assembly,
+        title: title.clone(),
+        bookmark: title,
+        lying: false,
+        blocks,
+    }
+}
+
+fn pieces(b: &Assembly) -> Block {
+    let rows = b.pieces.iter().map(|p| {
+        Row::of(vec![
+            p.mark.clone().into(),
+            p.what.clone().into(),
+            p.how_many.to_string().into(),
+            Cell::Tick,
+        ])
+    });
+    let cols = vec![
+        Col::words("mark"),
+        Col::words("what"),
+        Col::numbers("count"),
+        Col::signs("in"),
+    ];
+    Block::Table(Table::new(cols, rows.collect()))
+}
+
+/// The box from the front, to scale.
+fn front(ctx: &Context, b: &Assembly) -> Figure {
+    let [wide, high, _] = b.outside.map(Length::as_mm);
+    let scale = (ROOM[0] / wide.max(1.0)).min(ROOM[1] / high.max(1.0));
+    let thick = board(ctx, b).as_mm() * scale;
+    let area = Area::new(BESIDE[0], OVER, wide * scale, high * scale);
+    let inner = area.inset(thick);
+    let mut d = Drawing::new();
+    d.rect(area, Fill::None, Some(Pen::WIDE));
+    d.rect(inner, Fill::None, Some(Pen::WIDE));
+    let mut at = inner.x;
+    let last = b.bays.len().saturating_sub(1);
+    for bay in &b.bays[..last] {
+        at += bay.as_mm() * scale;
+        d.rect(
+            Area::new(at, inner.y, thick, inner.h),
+            Fill::None,
+            Some(Pen::WIDE),
+        );
+        at += thick;
+    }
+    let diagonal = Pen::broken(0.25, Dash::Dashed);
+    d.line(
+        pt(area.x, area.y),
+        pt(area.right(), area.bottom()),
+        diagonal,
+    );
+    d.line(
+        pt(area.x, area.bottom()),
+        pt(area.right(), area.y),
+        diagonal,
+    );
+    let up = |l: Length| area.bottom() - l.as_mm() * scale;
+    // Figures keep a line apart, from the lowest up.
+    let mut free = f64::INFINITY;
+    let mut twin = vec![format!("both diagonals {}", ctx.size(b.diagonal))];
+    for shelf in &b.shelves {
+        let y = up(shelf.top);
+        let pen = if shelf.fixed { Pen::WIDE } else { Pen::NARROW };
+        let mut x = inner.x;
+        for bay in &b.bays {
+            let long = bay.as_mm() * scale;
+            d.rect(Area::new(x, y, long, thick), Fill::White, Some(pen));
+            x += long + thick;
+        }
+        let how = match (shelf.fixed, shelf.hole) {
+            (true, _) => "fixed".to_owned(),
+            (false, Some(n)) => format!("hole {n}"),
+            (false, None) => "loose".to_owned(),
+        };
+        let said = format!("{}  {how}", ctx.size(shelf.top));
+        let line = y.min(free);
+        free = line - FIGURE * 1.7;
+        let from = area.right() + 1.0;
+        d.path(
+            vec![pt(from, y), pt(from + 4.0, line), pt(from + 6.0, line)],
+            Pen::NARROW,
+        );
+        d.say(
+            pt(from + 7.0, line + FIGURE / 2.0),
+            FIGURE,
+            Weight::Regular,
+            &said,
+        );
+        twin.push(format!("shelf top at {said}"));
+    }
+    if b.rail.is_some() {
+        let over = b.shelves.last().map_or(inner.y, |s| up(s.top) + thick);
+        let y = over + b.rail.map_or(0.0, |r| r.under.as_mm()) * scale;
+        d.line(
+            pt(inner.x, y),
+            pt(inner.right(), y),
+            Pen::broken(0.25, Dash::Chain),
+        );
+        twin.push("a rail under the highest shelf".into());
+    }
+    d.dimension(
+        [area.x, area.right()],
+        area.y - 4.0,
+        FIGURE,
+        &ctx.size(b.outside[0]),
+    );
+    d.dimension_up(
+        area.x - 4.0,
+        [area.y, area.bottom()],
+        FIGURE,
+        &ctx.size(b.outside[1]),
+    );
+    Figure {
+        size: [BESIDE[0] + area.w + BESIDE[1], OVER + area.h + 3.0],
+        drawing: d,
+        twin,
+    }
+}
+
+/// Thickness of the box's sides, for the drawing.
+fn board(ctx: &Context, b: &Assembly) -> Length {
+    let side = b.pieces.first().and_then(|p| ctx.part(&p.mark));
+    let row = side.and_then(|p| ctx.stock(&p.item));
+    row.and_then(StockRow::thickness)
+        .unwrap_or(Length::in_64(48))
+}
