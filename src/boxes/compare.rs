@@ -36,6 +36,8 @@ pub struct Difference {
     pub after: Option<Part>,
     /// Why it is left alone; empty otherwise.
     pub why: String,
+    /// The run's own name for it, whatever she calls it; empty where it is not drawn.
+    pub drawn_as: String,
 }
 
 impl Difference {
@@ -167,7 +169,7 @@ pub fn compare(
     let route = |p: &Part| p.route.clone().unwrap_or_else(|| usual.to_owned());
     let routes: BTreeSet<String> = drawn.iter().map(route).collect();
     let rows: Vec<&Part> = list.iter().filter(|p| routes.contains(&route(p))).collect();
-    let pairs = pair(&rows, drawn, &route);
+    let pairs = pair(&rows, drawn, record, &route);
     let steps: BTreeMap<usize, Vec<String>> = pairs
         .iter()
         .filter(|(r, _)| !rows[**r].by_hand && !rows[**r].keep)
@@ -196,6 +198,9 @@ pub fn compare(
                 before: Some((*row).clone()),
                 after,
                 why: why.to_owned(),
+                drawn_as: pairs
+                    .get(&r)
+                    .map_or_else(String::new, |d| drawn[*d].what.clone()),
             });
         };
         let Some(d) = pairs.get(&r) else {
@@ -270,23 +275,38 @@ pub fn compare(
             before: None,
             after: Some(after),
             why: why.to_owned(),
+            drawn_as: part.what.clone(),
         });
     }
     out
 }
 
-/// Which row is which drawn one: by box and name, then by mark, then by box, material and size.
-fn pair(rows: &[&Part], drawn: &[Part], route: &dyn Fn(&Part) -> String) -> BTreeMap<usize, usize> {
+/// Which row is which drawn one: by box and name, then by what it was drawn as, then by box, material and size, last by mark
+/// where stuff, grain and banding agree.
+fn pair(
+    rows: &[&Part],
+    drawn: &[Part],
+    record: Option<&Record>,
+    route: &dyn Fn(&Part) -> String,
+) -> BTreeMap<usize, usize> {
     let mut pairs = BTreeMap::new();
     let mut taken = BTreeSet::new();
-    let name = |p: &Part| (route(p), p.in_box.clone(), p.what.trim().to_lowercase());
     let place = |p: &Part| (route(p), p.in_box.clone());
-    let by_name = |a: &Part, b: &Part| name(a) == name(b);
-    let by_mark = |a: &Part, b: &Part| !a.by_hand && a.mark == b.mark && place(a) == place(b);
+    let by_name = |a: &Part, b: &Part| {
+        place(a) == place(b) && a.what.trim().to_lowercase() == b.what.to_lowercase()
+    };
+    let by_record = |a: &Part, b: &Part| {
+        let drawn_as = |w: &DrawnRow| w.mark == a.mark && w.in_box == a.in_box && w.what == b.what;
+        !a.by_hand && place(a) == place(b) && record.is_some_and(|r| r.rows.iter().any(drawn_as))
+    };
     let by_size = |a: &Part, b: &Part| {
         !a.by_hand && place(a) == place(b) && a.item == b.item && sizes(a) == sizes(b)
     };
-    let ways: [&dyn Fn(&Part, &Part) -> bool; 3] = [&by_name, &by_mark, &by_size];
+    let by_mark = |a: &Part, b: &Part| {
+        let stuff = |p: &Part| (place(p), p.item.clone(), p.grain, p.band);
+        !a.by_hand && a.mark == b.mark && stuff(a) == stuff(b)
+    };
+    let ways: [&dyn Fn(&Part, &Part) -> bool; 4] = [&by_name, &by_record, &by_size, &by_mark];
     for same in ways {
         for (r, row) in rows.iter().enumerate() {
             if pairs.contains_key(&r) {
@@ -374,15 +394,20 @@ pub fn rows_after(list: &[Part], differences: &[Difference]) -> Vec<Part> {
 pub fn record_after(old: Option<&Record>, differences: &[Difference], redrawn: bool) -> Record {
     let mut rows = Vec::new();
     for d in differences {
-        let before = d.before.as_ref().map(DrawnRow::of);
-        let after = d.after.as_ref().map(DrawnRow::of);
+        let named = |p: &Part| {
+            let mut row = DrawnRow::of(p);
+            if !d.drawn_as.is_empty() {
+                row.what.clone_from(&d.drawn_as);
+            }
+            row
+        };
+        let before = d.before.as_ref().map(named);
+        let after = d.after.as_ref().map(named);
         let was = || {
-            let found = |r: &&DrawnRow| match &d.before {
-                Some(b) => r.mark == b.mark,
-                None => d
-                    .after
-                    .as_ref()
-                    .is_some_and(|a| r.in_box == a.in_box && r.what == a.what),
+            let found = |r: &&DrawnRow| match (&d.before, &d.after) {
+                (Some(b), _) => r.mark == b.mark,
+                (None, Some(a)) => r.in_box == a.in_box && r.what == a.what,
+                (None, None) => false,
             };
             old.and_then(|o| o.rows.iter().find(found).cloned())
         };

@@ -60,9 +60,9 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let made = ctx.folder().join("made").join(RECORD);
     let record = std::fs::read(made).ok().and_then(|b| Record::read(&b));
     // Without a table, what was loaded is what the runs draw, and none of it is hers yet.
-    let list: &[Part] = if loaded.tables.parts.is_some() { &job.parts } else { &[] };
-    let changes = compare(list, &fresh, record.as_ref(), job.parts_route());
-    let rows = rows_after(list, &changes);
+    let hers: &[Part] = if loaded.tables.parts.is_some() { &job.parts } else { &[] };
+    let changes = compare(hers, &fresh, record.as_ref(), job.parts_route());
+    let rows = rows_after(hers, &changes);
     let mut boxes = Vec::new();
     let mut sag = Vec::new();
     for route in job.routes() {
