@@ -2,7 +2,7 @@
 
 use super::draw::{door_grid, door_size, drawn, hinges, rail_length};
 use super::facts::{Inside, Joint, Outside, Room, outsides};
-use super::pins::{PinHoles, pin_holes};
+use super::pins::{PinHoles, pin_holes, pin_size};
 use super::sag::needs_middle_support;
 use super::shelves::{ShelfAt, shelves_at};
 use crate::model::{BoxPlan, Job, Part, Problem, Run};
@@ -177,7 +177,7 @@ fn steps(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, a: &Assembly) ->
     if let Some(h) = &a.pins {
         list.push(format!(
             "Drill {} holes in each of {} rows, the first {} from the bottom edge, then every {}; rows {} from front and back. {} holes; {} pins.",
-            h.in_row, h.rows, say(h.first), say(h.pitch), say(h.inset), h.holes, h.pins
+            h.in_row, h.rows, pin_size(tape, h.first), pin_size(tape, h.pitch), pin_size(tape, h.inset), h.holes, h.pins
         ));
         if plan.inside.partitions > 0 {
             list.push(

@@ -116,6 +116,8 @@ pub struct Inside {
     pub drawers: Vec<Length>,
     /// Clear height above the drawers.
     pub above_drawers: Length,
+    /// The finest mark of her tape: shelves we place stand on one.
+    pub mark: Length,
 }
 
 /// Outside sizes of every box of a run, or everything that stands in the way.
@@ -230,6 +232,7 @@ impl Inside {
             loose_deep: fixed_deep - LOOSE_SHALLOW,
             bays,
             above_drawers: height - used,
+            mark: job.mark(),
             drawers,
         };
         inside.judge(run, plan, &mut wrong);

@@ -15,7 +15,7 @@ pub use assembly::{Assembly, Door, Piece, RailCut, assemblies, diagonal};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
 pub use draw::{drawn, hinges};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
-pub use pins::{PinHoles, pin_holes};
+pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{
     Beam, Held, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag, frames_sag,
     lipped_moment, needs_middle_support, rail_sag, round_moment, shelf_sag, stiffness_of,

@@ -3,7 +3,7 @@
 
 use super::facts::Inside;
 use crate::model::{BoxPlan, PinRules, Run};
-use crate::units::Length;
+use crate::units::{Length, Tape, Unit};
 use serde::Serialize;
 
 /// Kept free at each end of a side where she names no first hole: 64 mm (trade note, check 7a).
@@ -28,6 +28,19 @@ pub struct PinHoles {
     pub pins: i64,
     /// Holes to be filled if only those with a pin are to stay.
     pub to_fill: i64,
+}
+
+/// A size of a row of holes in words: a pitch that is off by a hair is off by half an inch after forty holes, so one that is
+/// on no 1/64 in is said in millimetres, to the tenth.
+pub fn pin_size(tape: Tape, size: Length) -> String {
+    if tape.unit == Unit::Inch && size % Length::INCH_64 == Length::ZERO {
+        return format!("{} in", tape.print_exact(size));
+    }
+    let tenths = Tape {
+        unit: Unit::Mm,
+        mark: Length::MM / 10,
+    };
+    tenths.print_with_unit(size)
 }
 
 /// Holes in a side so high: first hole, how many. Balanced (as much above the last as below the first) where she names no first.

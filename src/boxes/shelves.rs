@@ -61,17 +61,28 @@ fn spread(plan: &BoxPlan, inside: &Inside, all: usize) -> Vec<Length> {
     let floor = inside.thick + inside.drawers.iter().copied().sum::<Length>();
     let under_top = floor + inside.above_drawers;
     let hat = under_top - HAT;
+    let on_mark = |l: Length| {
+        if inside.mark.is_positive() {
+            l - l % inside.mark
+        } else {
+            l
+        }
+    };
     let (mut tops, rest, ceiling) = if plan.rail && plan.fixed_shelves > 0 && hat > floor + HAT {
-        (vec![hat], all - 1, hat - inside.thick)
+        (vec![on_mark(hat)], all - 1, on_mark(hat) - inside.thick)
     } else {
         (Vec::new(), all, under_top)
     };
     let n = rest as i64;
     let clear = (ceiling - floor - inside.thick * n).at_least_zero();
-    // Each space is a whole 1/64 in; what is left over is in the highest.
+    // From top to top; on marks of her tape where there is room for that.
     let step = clear / (n + 1);
-    let step = step - step % Length::INCH_64;
-    tops.extend((1..=n).map(|i| floor + (step + inside.thick) * i));
+    let mark = inside.mark;
+    let roomy = mark.is_positive() && step > mark * 2;
+    let down = |l: Length| if roomy { l - l % mark } else { l };
+    let first = down(floor + step + inside.thick);
+    let pitch = down(step + inside.thick);
+    tops.extend((0..n).map(|i| first + pitch * i));
     tops
 }
 

@@ -10,9 +10,9 @@ use crate::plan::rooms;
 use crate::units::Length;
 
 /// The largest a box is drawn.
-const ROOM: [f64; 2] = [70.0, 130.0];
+const ROOM: [f64; 2] = [56.0, 130.0];
 /// Room beside it: for its height on the left, for running heights on the right.
-const BESIDE: [f64; 2] = [12.0, 42.0];
+const BESIDE: [f64; 2] = [12.0, 58.0];
 /// Room over it, for its width.
 const OVER: f64 = 10.0;
 /// Height of figures.

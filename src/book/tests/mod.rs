@@ -269,6 +269,43 @@ fn the_text_twin_keeps_to_96_columns_and_says_everything() {
     }
 }
 
+/// Boxes low and tall, narrow and wide, with few shelves and many, in both units: each has a page of its own that keeps the
+/// rules, with its marks and its diagonals on it.
+#[test]
+fn each_box_has_a_page_that_keeps_the_rules() {
+    let mut dice = Dice(23);
+    let mut built = 0;
+    for round in 0..24 {
+        let mut job = alcove_job();
+        if round % 2 == 1 {
+            job.project.tape = crate::units::Tape::usual(Unit::Mm);
+        }
+        job.runs = vec![fixtures::run_of_boxes(&mut dice)];
+        let Ok(parts) = crate::boxes::drawn(&job, &[]) else {
+            continue;
+        };
+        job.parts = parts;
+        let plan = alcove_plan();
+        let paper = if round % 3 == 0 {
+            Paper::A4
+        } else {
+            Paper::Letter
+        };
+        let input = input(&job, &plan, paper);
+        let pages = check(&input);
+        let boxes = &job.runs[0].boxes;
+        for b in boxes {
+            let title = format!("Box {}", b.name);
+            let entry = pages.entries.iter().find(|e| e.title == title);
+            assert!(entry.is_some(), "{title}");
+        }
+        let text = make_book(&input).text;
+        assert_eq!(text.matches("Both diagonals: ").count(), boxes.len());
+        built += 1;
+    }
+    assert!(built >= 12, "{built}");
+}
+
 /// Worked by hand: 96 less 2 clean edges of 1/8, 88, a kerf of 3/32 leaves 7 21/32.
 #[test]
 fn the_sum_line_adds_up() {

@@ -71,10 +71,21 @@ pub fn boxes_sag(job: &Job, run: &Run, sizes: &[Outside]) -> Vec<Sag> {
     list
 }
 
-/// What the rail is made of, in the words of its stock row, if it has one.
+/// What the rail is made of: the words of its stock row, else of a rail or rod that the route buys.
 fn rail_words<'a>(job: &'a Job, run: &Run) -> &'a str {
-    let row = run.build.rail.as_deref().and_then(|r| job.stock_row(r));
-    row.map_or("", |r: &StockRow| &r.what)
+    let of = |item: &str| job.stock_row(item).map(|r: &StockRow| r.what.as_str());
+    if let Some(words) = run.build.rail.as_deref().and_then(of) {
+        return words;
+    }
+    let bought = job.needs.iter().filter(|n| n.route == run.route);
+    bought
+        .filter_map(|n| of(&n.item))
+        .find(|w| {
+            [" rail", " rod"]
+                .iter()
+                .any(|r| format!(" {}", w.to_lowercase()).contains(r))
+        })
+        .unwrap_or("")
 }
 
 /// Shelves of bought frames: one entry for each kind of frame that has shelves, in the order of the frames.

@@ -57,28 +57,24 @@ pub fn shelf_sag(shelf: &Shelf) -> Sag {
     let longest = beam.longest(shelf.held, Rule::FLAT.slope);
     let longest_span = Length::in_64((longest * 64.0).round() as i64);
     let years = sinks * shelf.stiff.creep;
-    let woodwork = if sinks <= Rule::WOODWORK.slope * span {
-        "within"
-    } else {
-        "over"
-    };
     let mut words = format!(
-        "{}: sinks {} in, {} in after years ({}); {}. {} {}.",
+        "{}: sinks {} in, {} in after years; {}, {}.",
         verdict.words(),
         about(sinks),
         about(years),
         load_words,
         shelf.stiff.known_as,
-        if woodwork == "within" {
-            "Within"
-        } else {
-            "Over"
-        },
-        Rule::WOODWORK.words,
     );
     if verdict != Verdict::Flat {
         let tape = Tape::default();
-        words += &format!(" {} in would stay flat.", tape.print_exact(longest_span));
+        let within = sinks <= Rule::WOODWORK.slope * span;
+        words += &format!(
+            " Limit {}; {} {}. {} in would stay flat.",
+            Rule::FLAT.words,
+            if within { "within" } else { "over" },
+            Rule::WOODWORK.words,
+            tape.print_exact(longest_span)
+        );
         match lip {
             Some(high) => {
                 words += &format!(

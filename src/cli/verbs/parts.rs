@@ -1,7 +1,7 @@
 //! `parts`: the cut list the runs draw, against the one in the folder; written only where it is asked for.
 
 use crate::boxes::{Assembly, Difference, Fate, Record, Sag, Verdict};
-use crate::boxes::{assemblies, boxes_sag, compare, drawn, outsides, record_after, rows_after};
+use crate::boxes::{assemblies, boxes_sag, compare, drawn, outsides, pin_size, record_after, rows_after};
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
@@ -13,6 +13,7 @@ use crate::files::read::{RawTable, Reads};
 use crate::files::write::{CsvEdit, MadeFile, Stamp, change_csv, json_text, new_csv};
 use crate::model::{Job, Part};
 use crate::plan::rooms;
+use crate::units::{Tape, Unit};
 use serde::Serialize;
 
 /// Where it is remembered what the runs drew.
@@ -182,7 +183,7 @@ fn added_cells(table: &RawTable, part: &Part, job: &Job, lost: &mut Vec<String>)
 
 fn list(ctx: &mut Ctx, job: &Job, changes: &[Difference]) {
     let tape = job.project.tape;
-    ctx.heading(&format!("THE CUT LIST AS THE RUNS DRAW IT, sizes in {}", tape.unit_name()));
+    ctx.heading(&format!("THE CUT LIST AS THE RUNS DRAW IT, sizes in {}", unit_word(tape)));
     let mut table = Table::new(&[
         ("", Align::Left),
         ("mark", Align::Left),
@@ -247,8 +248,8 @@ fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
                 " {} rows of {} holes, the first {} from the bottom edge, then every {}; {} holes, {} pins, {} to fill if only those with a pin stay.",
                 h.rows,
                 h.in_row,
-                tape.print_with_unit(h.first),
-                tape.print_with_unit(h.pitch),
+                pin_size(tape, h.first),
+                pin_size(tape, h.pitch),
                 h.holes,
                 h.pins,
                 h.to_fill
@@ -269,4 +270,11 @@ fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
     }
     let text = table.text(ctx.rule());
     ctx.say(&format!("{text}\n"));
+}
+
+const fn unit_word(tape: Tape) -> &'static str {
+    match tape.unit {
+        Unit::Inch => "inches",
+        Unit::Mm => "millimetres",
+    }
 }
