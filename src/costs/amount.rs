@@ -33,7 +33,7 @@ pub(crate) fn alike(a: NeedUnit, b: NeedUnit) -> bool {
 
 /// What one pack of a row holds, in the dimension of `need`; `None` if it cannot be said.
 pub(crate) fn content(row: &StockRow, need: NeedUnit) -> Option<i64> {
-    let by_the_foot = row.is_cut_up() && row.sold_by == "foot";
+    let by_the_foot = row.by_the_foot();
     let holds = match (need, row.holds) {
         (NeedUnit::Run(_), _) if by_the_foot => Length::FOOT.units(),
         (NeedUnit::Run(_), NeedUnit::Count(_)) => row.length?.units(),

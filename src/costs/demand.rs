@@ -4,7 +4,7 @@
 
 use super::amount::{alike, bare, say, with_number};
 use crate::model::{
-    Job, NeedUnit, Part, PartSize, Plan, PrefabUnit, RunUnits, SawAt, StockKind, StockRow,
+    Job, NeedUnit, Part, PartSize, Plan, PrefabUnit, RunUnits, SawAt, StockRow, banding_of,
 };
 use crate::units::{Cents, Length};
 
@@ -96,7 +96,7 @@ fn from_plan<'a>(job: &'a Job, route: &str, plan: &Plan, all: &mut Demands<'a>) 
                 .push(format!("stock.csv: no row {item}, which the plan uses")),
             Some(row) => {
                 let amount = match length {
-                    Some(l) if row.sold_by == "foot" => NeedUnit::Run(l * i64::from(count)),
+                    Some(l) if row.by_the_foot() => NeedUnit::Run(l * i64::from(count)),
                     _ => NeedUnit::Count(i64::from(count) * 1_000),
                 };
                 add(&mut all.goods, row, amount, true, String::new());
@@ -119,7 +119,7 @@ fn from_edges<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
             continue;
         }
         let amount = NeedUnit::Run(run * i64::from(part.count()));
-        match banding_row(job, part) {
+        match banding_of(&job.stock, part) {
             Some(row) => add(&mut all.goods, row, amount, false, String::new()),
             None => all.missing.push(format!(
                 "stock.csv: {} has banded edges, but no row of kind banding covers them",
@@ -145,18 +145,6 @@ pub(crate) fn banded_edge(part: &Part) -> Length {
     .filter(|(on, _)| *on)
     .map(|(_, edge)| *edge + BAND_OVER)
     .sum()
-}
-
-/// The banding a part names, else the first row of banding as wide as the part is thick, else the first.
-fn banding_row<'a>(job: &'a Job, part: &Part) -> Option<&'a StockRow> {
-    if let Some(item) = &part.band_item {
-        return job.stock_row(item);
-    }
-    let thick = job.stock_row(&part.item).and_then(StockRow::thickness);
-    let mut rows = job.stock.iter().filter(|s| s.kind == StockKind::Banding);
-    rows.clone()
-        .find(|s| s.width >= thick)
-        .or_else(|| rows.next())
 }
 
 /// Her `[[need]]` rows: they add up among themselves and override what was derived for the same goods.

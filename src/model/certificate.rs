@@ -95,7 +95,7 @@ pub struct WeightsProof {
     pub rule: WeightRule,
     /// One for each piece kind that counts (weight 0 may be left out).
     pub weights: Vec<PieceWeight>,
-    /// One for each kind of sheet.
+    /// One for each kind of sheet or stick; the lengths of a row sold by the foot one after another, shortest first.
     pub holds: Vec<Holds>,
 }
 

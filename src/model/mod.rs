@@ -37,4 +37,4 @@ pub use plan::{
 pub use problem::{Problem, Severity, Spot};
 pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
-pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow};
+pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};

@@ -188,7 +188,7 @@ pub struct Setting {
 pub struct Plan {
     /// `nookwright plan 1`.
     pub format: String,
-    /// Eight characters made from the plan itself.
+    /// Eight characters made from the plan itself: hexadecimal digits of the SHA-256 of its JSON with this left empty.
     pub plan_number: String,
     /// `1/80000 mm`.
     pub length_unit: String,

@@ -1,5 +1,6 @@
 //! What can be bought, and what stands on the rack.
 
+use crate::model::part::Part;
 use crate::model::saw::Edge;
 use crate::units::{Cents, Length, PerCent, PriceRange};
 use jiff::civil::Date;
@@ -107,6 +108,12 @@ impl StockRow {
             StockKind::Sheet | StockKind::Moulding | StockKind::Board
         )
     }
+    /// True for a moulding or board sold by the running foot.
+    pub fn by_the_foot(&self) -> bool {
+        let sold = self.sold_by.to_lowercase();
+        matches!(self.kind, StockKind::Moulding | StockKind::Board)
+            && matches!(sold.as_str(), "foot" | "ft" | "feet")
+    }
     /// True where two rows are sizes of one material.
     pub fn same_material(&self, other: &Self) -> bool {
         self.kind == other.kind && self.thick == other.thick && self.what == other.what
@@ -115,6 +122,20 @@ impl StockRow {
     pub fn likely(&self) -> Option<Cents> {
         self.price.map(|p| p.likely)
     }
+}
+
+/// The banding of a part: the one it names, else the first row of banding as wide as the part is thick, else the first.
+/// `None` where it names one that is not in stock, or there is no banding.
+pub fn banding_of<'a>(stock: &'a [StockRow], part: &Part) -> Option<&'a StockRow> {
+    if let Some(item) = &part.band_item {
+        return stock.iter().find(|s| s.item == *item);
+    }
+    let of = stock.iter().find(|s| s.item == part.item);
+    let thick = of.and_then(StockRow::thickness);
+    let mut rows = stock.iter().filter(|s| s.kind == StockKind::Banding);
+    rows.clone()
+        .find(|s| s.width >= thick)
+        .or_else(|| rows.next())
 }
 
 /// What an offcut on the rack is good for.

@@ -230,7 +230,7 @@ fn add_sticks(job: &Job, plan: &mut Plan, item: &str, task: &StickTask, answer: 
         plan.unplaced.push(Unplaced {
             mark: piece.mark.clone(),
             count: u.count,
-            why: why_no_stick(tape, task, item, piece.length, u.fits_nothing),
+            why: why_no_stick(tape, task, item, u),
         });
     }
     let bought = bought_sticks(task, &answer.sticks);

@@ -4,6 +4,7 @@
 use crate::model::task::{PieceKind, SheetKind, SheetTask, StickKind, StickPiece, StickTask};
 use crate::model::{
     CleanEdges, Edge, Job, NeedUnit, Offcut, OffcutState, Part, PartSize, StockKind, StockRow,
+    banding_of,
 };
 use crate::units::{Cents, Length};
 
@@ -115,13 +116,13 @@ fn rack<'a>(job: &'a Job, row: &'a StockRow, notes: &mut Notes) -> Vec<&'a Offcu
         }
         if piece
             .thick
-            .is_some_and(|t| row.thickness().is_some_and(|r| r != t) && row.thick != Some(t))
+            .is_some_and(|t| of.thickness().is_some_and(|r| r != t) && of.thick != Some(t))
         {
             notes.push(format!(
                 "{} on the rack is {} thick, not {}: it is not planned on.",
                 piece.mark,
                 job.project.tape.print(piece.thick.unwrap_or_default()),
-                job.project.tape.print(row.thickness().unwrap_or_default()),
+                job.project.tape.print(of.thickness().unwrap_or_default()),
             ));
             continue;
         }
@@ -133,13 +134,15 @@ fn rack<'a>(job: &'a Job, row: &'a StockRow, notes: &mut Notes) -> Vec<&'a Offcu
 /// Prices of a material's sizes, or none at all where one is missing: half a price list would mislead.
 fn prices(rows: &[&StockRow], notes: &mut Notes) -> Vec<Option<Cents>> {
     let all: Vec<_> = rows.iter().map(|r| r.likely()).collect();
-    if all.iter().all(Option::is_some) {
+    // What cannot be bought needs no price.
+    let missing = |r: &StockRow| r.price.is_none() && r.at_most != Some(0);
+    if !rows.iter().any(|r| missing(r)) {
         return all;
     }
     if all.iter().any(Option::is_some) {
         let missing: Vec<_> = rows
             .iter()
-            .filter(|r| r.price.is_none())
+            .filter(|r| missing(r))
             .map(|r| r.item.as_str())
             .collect();
         notes.push(format!(
@@ -227,13 +230,23 @@ fn cut_size(job: &Job, part: &Part, notes: &mut Notes) -> [Length; 2] {
     if !part.band_in_size || !(b.front || b.back || b.left || b.right) {
         return [length, width];
     }
-    let Some(thick) = banding_thickness(job, part) else {
+    let row = banding_of(&job.stock, part);
+    let Some(thick) = row.and_then(StockRow::thickness) else {
         notes.push(format!(
             "{}: its size includes the banding, but no thickness of the banding is known, so nothing is taken off.",
             part.mark
         ));
         return [length, width];
     };
+    let bandings = job.stock.iter().filter(|r| r.kind == StockKind::Banding);
+    if let (None, Some(row), 2..) = (&part.band_item, row, bandings.count()) {
+        notes.push(format!(
+            "{}: it names no banding, so {} is taken: its size includes {}.",
+            part.mark,
+            row.item,
+            job.project.tape.print(thick)
+        ));
+    }
     let times = |a: bool, b: bool| i64::from(a) + i64::from(b);
     [
         length - thick * times(b.left, b.right),
@@ -241,30 +254,14 @@ fn cut_size(job: &Job, part: &Part, notes: &mut Notes) -> [Length; 2] {
     ]
 }
 
-/// Thickness of a part's banding: its own `band_item`, else the only banding in stock.
-pub(super) fn banding_thickness(job: &Job, part: &Part) -> Option<Length> {
-    let row = match &part.band_item {
-        Some(item) => job.stock_row(item)?,
-        None => {
-            let mut bandings = job.stock.iter().filter(|r| r.kind == StockKind::Banding);
-            let first = bandings.next()?;
-            if bandings.any(|r| r.thick != first.thick) {
-                return None;
-            }
-            first
-        }
-    };
-    row.measured.or(row.thick)
-}
-
 fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> StickTask {
     let rows: Vec<&StockRow> = sizes(job, row)
-        .filter(|r| r.length.is_some() || by_the_foot(r))
+        .filter(|r| r.length.is_some() || r.by_the_foot())
         .collect();
     let costs = prices(&rows, notes);
     let mut kinds: Vec<StickKind> = Vec::new();
     for (r, cost) in rows.iter().zip(costs) {
-        if by_the_foot(r) {
+        if r.by_the_foot() {
             let longest = r.length.unwrap_or(LONGEST_BY_THE_FOOT) / Length::FOOT;
             kinds.extend((1..=longest).map(|feet| StickKind {
                 item: r.item.clone(),
@@ -285,10 +282,15 @@ fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
             });
         }
     }
-    for piece in rack(job, row, notes)
-        .into_iter()
-        .filter(|p| p.width.is_none())
-    {
+    for piece in rack(job, row, notes) {
+        let width = job.stock_row(&piece.item).and_then(|r| r.width);
+        if piece.width.is_some() && piece.width != width {
+            notes.push(format!(
+                "{} on the rack is not as wide as {}: it is not planned on.",
+                piece.mark, piece.item
+            ));
+            continue;
+        }
         kinds.push(StickKind {
             item: piece.item.clone(),
             rack: Some(piece.mark.clone()),
@@ -325,9 +327,4 @@ fn stick_task(job: &Job, row: &StockRow, parts: &[&Part], notes: &mut Notes) -> 
         pieces,
         kerf: job.saw.kerf,
     }
-}
-
-/// True for a moulding sold by the running foot.
-fn by_the_foot(row: &StockRow) -> bool {
-    matches!(row.sold_by.as_str(), "foot" | "ft" | "feet")
 }

@@ -1,7 +1,7 @@
 //! Why a part comes out of no sheet, and the way out, in words.
 
 use crate::model::Grain;
-use crate::model::task::{SheetKind, SheetTask, StickTask, UnplacedPiece};
+use crate::model::task::{SheetKind, SheetTask, StickKind, StickPiece, StickTask, UnplacedPiece};
 use crate::units::{Length, Tape};
 
 /// The two sides a piece may show along and across a kind's x: one way, or two where it may be turned.
@@ -45,6 +45,9 @@ pub(super) fn why_unplaced(
         tape.print(piece.size[0]),
         tape.print(piece.size[1])
     );
+    let there: Vec<&SheetKind> = (task.kinds.iter())
+        .filter(|k| k.have > 0 || k.at_most != Some(0))
+        .collect();
     if task.kinds.iter().all(|k| k.rack.is_some()) {
         return format!(
             "{item} has no sheet size in stock.csv. Give its row a length and a width."
@@ -55,14 +58,18 @@ pub(super) fn why_unplaced(
             "{size}: the sheets of {item} that can be bought or are in hand are used up. Raise at_most, or list another size in stock.csv."
         );
     }
+    if there.iter().all(|k| k.rack.is_some()) {
+        return format!(
+            "No sheet of {item} can be bought or is in hand. Raise at_most in stock.csv."
+        );
+    }
     let any_way = |grain: Grain, cleaned: bool| {
-        task.kinds.iter().any(|k| {
+        there.iter().any(|k| {
             let room = usable(k, cleaned);
             ways(piece.size, grain, k).iter().any(|s| fits(s, &room))
         })
     };
-    let largest = task
-        .kinds
+    let largest = there
         .iter()
         .filter(|k| k.rack.is_none())
         .map(|k| usable(k, true))
@@ -89,19 +96,41 @@ pub(super) fn why_no_stick(
     tape: &Tape,
     task: &StickTask,
     item: &str,
-    length: Length,
-    fits_nothing: bool,
+    unplaced: &UnplacedPiece,
 ) -> String {
-    let longest = task.kinds.iter().map(|k| k.length).max();
-    match longest {
-        Some(longest) if fits_nothing => format!(
-            "{} is longer than the longest stick of {item}, {}. Make it of two pieces with a scarf, or list a longer stick in stock.csv.",
-            tape.print(length),
-            tape.print(longest),
-        ),
-        Some(_) => format!(
+    let there = |k: &&StickKind| k.have > 0 || k.at_most != Some(0);
+    let longest = task.kinds.iter().filter(there).map(|k| k.length).max();
+    let piece = &task.pieces[unplaced.piece];
+    let group: Vec<&StickPiece> = (task.pieces.iter())
+        .filter(|q| piece.together.is_some() && q.together == piece.together)
+        .collect();
+    let Some(longest) = longest else {
+        return if task.kinds.is_empty() {
+            format!("{item} has no stick length in stock.csv. Give its row a length.")
+        } else {
+            format!("No stick of {item} can be bought or is in hand. Raise at_most in stock.csv.")
+        };
+    };
+    if !unplaced.fits_nothing {
+        return format!(
             "The sticks of {item} that can be bought or are in hand are used up. Raise at_most, or list another length in stock.csv."
-        ),
-        None => format!("{item} has no stick length in stock.csv. Give its row a length."),
+        );
     }
+    if piece.length <= longest {
+        let whole: Length = (group.iter())
+            .map(|q| (q.length + task.kerf) * i64::from(q.count))
+            .sum();
+        let marks: Vec<&str> = group.iter().map(|q| q.mark.as_str()).collect();
+        return format!(
+            "{} match, so all of them must come off one stick: {} with the cuts between them, and the longest stick of {item} is {}. Let fewer of them match, or list a longer stick in stock.csv.",
+            marks.join(", "),
+            tape.print(whole - task.kerf),
+            tape.print(longest),
+        );
+    }
+    format!(
+        "{} is longer than the longest stick of {item}, {}. Make it of two pieces with a scarf, or list a longer stick in stock.csv.",
+        tape.print(piece.length),
+        tape.print(longest),
+    )
 }

@@ -168,6 +168,7 @@ pub(super) fn check(facts: &Facts, claim: &Claim, faults: &mut Vec<Fault>) {
     let item = claim.item.to_string();
     let area = facts.by_area();
     let (bought, cost) = (facts.bought(), facts.cost());
+    said(facts, claim, bought, faults);
     let shown = match show(facts, claim) {
         Ok(s) => s,
         Err(fault) => {
@@ -199,6 +200,33 @@ pub(super) fn check(facts: &Facts, claim: &Claim, faults: &mut Vec<Fault>) {
             shown: shown.cost,
             bought: cost,
         });
+    }
+}
+
+/// What must be said: with several sizes a bound on the cost; with one, `proved` means that no plan needs fewer.
+fn said(facts: &Facts, claim: &Claim, bought: i64, faults: &mut Vec<Fault>) {
+    let sizes: Vec<&Stock> = facts.stock.iter().filter(|s| s.rack.is_none()).collect();
+    let mut field = |what: &str, found: String, expected: String| {
+        let what = format!("{what} of {}", claim.item);
+        faults.push(Fault::Field {
+            what,
+            found,
+            expected,
+        });
+    };
+    if sizes.len() > 1 && facts.priced() && claim.cost_at_least.is_none() {
+        field(
+            "cost_at_least_cents",
+            "nothing".into(),
+            "a bound on the cost".into(),
+        );
+    }
+    let dear = |s: &&Stock| s.price.is_none_or(|c| c.0 > 0);
+    if let (true, [one]) = (claim.proved, &sizes[..])
+        && dear(&one)
+        && i64::from(claim.at_least) != bought
+    {
+        field("at_least", claim.at_least.to_string(), bought.to_string());
     }
 }
 
@@ -309,9 +337,15 @@ fn holds(
         check_product(facts, weights, (along, across), *symmetric).map_err(lie)?;
     }
     let mut most = Vec::new();
-    for s in facts.stock {
+    for (i, s) in facts.stock.iter().enumerate() {
+        // Lengths of one row that is sold by the foot stand in the list shortest first.
+        let before = facts.stock[..i].iter();
+        let nth = before
+            .filter(|o| o.item == s.item && o.rack == s.rack)
+            .count();
         let claimed = (proof.holds.iter())
-            .find(|h| h.item == s.item && h.rack == s.rack)
+            .filter(|h| h.item == s.item && h.rack == s.rack)
+            .nth(nth)
             .map(|h| i128::from(h.most));
         if !s.there() {
             most.push(0);

@@ -97,9 +97,13 @@ pub(super) fn barred(job: &Job, row: &StockRow, piece: &Offcut) -> Option<String
         OffcutState::Spent => return Some("it is spent".into()),
         OffcutState::Doubtful => return Some("it is only mentioned".into()),
     }
+    let known = row.thick.is_some() || row.measured.is_some();
     let thick = |t: Length| Some(t) == row.thick || Some(t) == row.measured;
-    match piece.thick {
-        Some(t) if !thick(t) => Some("it is of another thickness".into()),
+    match (piece.thick, piece.width) {
+        (Some(t), _) if known && !thick(t) => Some("it is of another thickness".into()),
+        (_, Some(w)) if row.kind != StockKind::Sheet && row.width != Some(w) => {
+            Some("it is of another width".into())
+        }
         _ => None,
     }
 }
@@ -119,9 +123,18 @@ fn cut_size(job: &Job, part: &Part, length: Length, width: Length) -> [Length; 2
     if !part.band_in_size {
         return [length, width];
     }
+    let banding = || job.stock.iter().filter(|s| s.kind == StockKind::Banding);
     let row = match &part.band_item {
         Some(item) => job.stock.iter().find(|s| s.item == *item),
-        None => job.stock.iter().find(|s| s.kind == StockKind::Banding),
+        // The first that covers the edge, else the first.
+        None => {
+            let of = job.stock.iter().find(|s| s.item == part.item);
+            let edge = of
+                .and_then(|s| s.measured.or(s.thick))
+                .unwrap_or(Length::ZERO);
+            let wide = |s: &&StockRow| edge == Length::ZERO || s.width.is_some_and(|w| w >= edge);
+            banding().find(wide).or_else(|| banding().next())
+        }
     };
     let thick = row
         .and_then(|r| r.measured.or(r.thick))
@@ -197,15 +210,25 @@ fn sheets(job: &Job, rows: &[&StockRow], parts: &[&Part]) -> SheetTask {
 fn sticks(job: &Job, rows: &[&StockRow], parts: &[&Part]) -> StickTask {
     let mut kinds: Vec<StickKind> = Vec::new();
     for row in rows {
-        let Some(length) = row.length else { continue };
-        kinds.push(StickKind {
+        let price = row.price.map(|p| p.likely);
+        let kind = |length, cost, have| StickKind {
             item: row.item.clone(),
             rack: None,
             length,
-            cost: row.price.map(|p| p.likely),
-            have: in_hand(row),
+            cost,
+            have,
             at_most: row.at_most,
-        });
+        };
+        if ["foot", "feet", "ft"].contains(&row.sold_by.to_lowercase().as_str()) {
+            // Whole feet up to the longest sold; 16 where the row does not say (common practice, no source).
+            let foot = Length::FOOT.units();
+            let longest = row.length.map_or(16, |l| l.units() / foot);
+            kinds.extend(
+                (1..=longest).map(|n| kind(Length::from_units(n * foot), price.map(|c| c * n), 0)),
+            );
+        } else if let Some(length) = row.length {
+            kinds.push(kind(length, price, in_hand(row)));
+        }
     }
     for o in rack(job, rows) {
         kinds.push(StickKind {
@@ -217,13 +240,19 @@ fn sticks(job: &Job, rows: &[&StockRow], parts: &[&Part]) -> StickTask {
             at_most: Some(0),
         });
     }
+    // Rows with one text under `match` are one group, numbered by the first row that has it.
+    let group = |text: &String| {
+        parts
+            .iter()
+            .position(|q| q.match_group.as_ref() == Some(text))
+    };
     let pieces = (parts.iter())
         .filter_map(|p| match p.size {
             PartSize::Piece { length } => Some(StickPiece {
                 mark: p.mark.clone(),
                 count: p.how_many.saturating_add(p.spare),
                 length,
-                together: None,
+                together: p.match_group.as_ref().and_then(group).map(|g| g as u32),
             }),
             PartSize::Panel { .. } => None,
         })

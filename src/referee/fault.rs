@@ -74,6 +74,12 @@ pub enum Fault {
         /// Which sheet or stick.
         what: String,
     },
+    /// A sheet or stick that nothing is cut from.
+    #[error("nothing is cut from {what}")]
+    NothingCut {
+        /// Which.
+        what: String,
+    },
     /// Cut numbers are not 1, 2, 3 ...
     #[error("sheet {sheet}: the cut numbers do not run 1, 2, 3 ...: {n} is missing")]
     CutNumbers {

@@ -114,6 +114,10 @@ pub(super) fn check(
         let what = format!("sheet {index}");
         faults.push(Fault::NoCount { what });
     }
+    if sheet.places.is_empty() {
+        let what = format!("sheet {index}");
+        faults.push(Fault::NothingCut { what });
+    }
     let c = facts.clean;
     let clean = [c[0], c[2], facts.size[0] - c[1], facts.size[1] - c[3]];
     parts(index, sheet, facts, clean, asked, faults);
@@ -268,7 +272,7 @@ fn remains(
     }
     for r in free {
         let small = (r[2] - r[0]).min(r[3] - r[1]);
-        if small > facts.kerf {
+        if small >= facts.kerf {
             let at = [r[0], r[1]];
             faults.push(Fault::LeftoverMissing { sheet: index, at });
         }

@@ -3,9 +3,12 @@
 use super::facts::{Goods, Material, materials, rack_fault};
 use super::fault::Fault;
 use super::{settings, sheets, sticks};
-use crate::model::task::{SheetAnswer, StickAnswer, UnplacedPiece};
+use crate::model::task::{
+    SheetAnswer, SheetKind, StickAnswer, StickKind, StickPiece, UnplacedPiece,
+};
 use crate::model::{ItemResult, Job, Plan};
-use crate::units::Cents;
+use crate::units::{Cents, Length};
+use sha2::{Digest, Sha256};
 
 /// Checks a plan of a route against the job: everything the plan says is worked out again from the facts.
 pub fn check_plan(job: &Job, route: &str, plan: &Plan) -> Result<(), Vec<Fault>> {
@@ -33,7 +36,7 @@ pub fn check_plan(job: &Job, route: &str, plan: &Plan) -> Result<(), Vec<Fault>>
 }
 
 fn fields(job: &Job, route: &str, plan: &Plan, faults: &mut Vec<Fault>) {
-    let kerf = |l: crate::units::Length| format!("{l:?}");
+    let kerf = |l: Length| format!("{l:?}");
     for (what, found, expected) in [
         ("format", plan.format.clone(), "nookwright plan 1".into()),
         ("length_unit", plan.length_unit.clone(), "1/80000 mm".into()),
@@ -48,14 +51,24 @@ fn fields(job: &Job, route: &str, plan: &Plan, faults: &mut Vec<Fault>) {
             });
         }
     }
-    let digits = plan.plan_number.chars().filter(|c| *c != '-');
-    if digits.clone().count() != 8 || !digits.clone().all(|c| c.is_ascii_alphanumeric()) {
+    let expected = number(plan);
+    if plan.plan_number != expected {
         faults.push(Fault::Field {
             what: "plan_number".into(),
             found: plan.plan_number.clone(),
-            expected: "eight characters".into(),
+            expected,
         });
     }
+}
+
+/// The number of a plan: the first eight hexadecimal digits of the SHA-256 of its JSON, in which the number is empty.
+fn number(plan: &Plan) -> String {
+    let mut plan = plan.clone();
+    plan.plan_number = String::new();
+    let json = serde_json::to_string(&plan).unwrap_or_default();
+    let digest = Sha256::digest(json);
+    let half = |i: usize| u16::from_be_bytes([digest[i], digest[i + 1]]);
+    format!("{:04X}-{:04X}", half(0), half(2))
 }
 
 /// Sheets, sticks, results and unplaced parts of no material of this route.
@@ -106,7 +119,7 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
         Goods::Sheets(task) => {
             let unplaced = unplaced(plan, task.pieces.iter().map(|p| p.mark.as_str()), |i| {
                 let p = &task.pieces[i];
-                let fits = |k: &crate::model::task::SheetKind| {
+                let fits = |k: &SheetKind| {
                     let usable = [
                         k.size[0] - k.clean_edge[0] - k.clean_edge[1],
                         k.size[1] - k.clean_edge[2] - k.clean_edge[3],
@@ -147,9 +160,15 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
         }
         Goods::Sticks(task) => {
             let unplaced = unplaced(plan, task.pieces.iter().map(|p| p.mark.as_str()), |i| {
-                let fits = |k: &crate::model::task::StickKind| {
-                    task.pieces[i].length <= k.length && (k.have > 0 || k.at_most != Some(0))
-                };
+                let piece = &task.pieces[i];
+                let group =
+                    |q: &&StickPiece| piece.together.is_some() && q.together == piece.together;
+                let whole = (task.pieces.iter().filter(group))
+                    .map(|q| (q.length + task.kerf) * i64::from(q.count))
+                    .sum::<Length>();
+                let needed = piece.length.max(whole - task.kerf);
+                let fits =
+                    |k: &StickKind| needed <= k.length && (k.have > 0 || k.at_most != Some(0));
                 !task.kinds.iter().any(fits)
             });
             let numbers: Vec<usize> = (0..plan.sticks.len())

@@ -3,7 +3,7 @@
 use super::facts::{Goods, Material};
 use super::fault::Fault;
 use super::layout::{Rect, kerf_of, sane};
-use crate::model::{Job, Plan, SawAt, Setting, SettingKind};
+use crate::model::{Job, Place, Plan, SawAt, Setting, SettingKind, SheetPlan};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -54,8 +54,16 @@ pub(super) fn check(job: &Job, plan: &Plan, materials: &[Material], faults: &mut
             let bench = benches
                 .entry((p.sheet, p.copy))
                 .or_insert_with(|| bench(plan, p.sheet));
-            if let Err(why) = step(plan, setting, p.sheet, p.cut, bench, (plan.kerf, store)) {
-                faults.push(wrong(why));
+            match step(plan, setting, p.sheet, p.cut, bench, (plan.kerf, store)) {
+                Err(why) => faults.push(wrong(why)),
+                Ok(freed) if !names(&plan.sheets[p.sheet], &freed, &p.gives) => {
+                    let why = format!(
+                        "cut {} of sheet {} does not give {:?}",
+                        p.cut, p.sheet, p.gives
+                    );
+                    faults.push(wrong(why));
+                }
+                Ok(_) => {}
             }
         }
         let mark = (setting.item.as_str(), setting.kind, setting.size, at_store);
@@ -78,7 +86,28 @@ fn bench(plan: &Plan, sheet: usize) -> Bench {
     }
 }
 
-/// Makes one cut at a setting, or says why it cannot be made.
+/// True if the words name the parts among the pieces that a cut frees, and beside them nothing but a strip or what is
+/// left over. A clean-up cut frees nothing, and needs some words only.
+fn names(sheet: &SheetPlan, freed: &[Rect], gives: &str) -> bool {
+    let part = |r: &Rect| {
+        let is = |p: &&Place| [p.at[0], p.at[1], p.at[0] + p.size[0], p.at[1] + p.size[1]] == *r;
+        sheet.places.iter().find(is).map(|p| p.mark.as_str())
+    };
+    let parts: Vec<&str> = freed.iter().filter_map(part).collect();
+    match (freed, &parts[..]) {
+        ([], _) => !gives.trim().is_empty(),
+        (_, []) => ["strip", "strip, strip", "leftover"].contains(&gives),
+        (_, [one]) => {
+            gives == *one || gives == format!("{one}, strip") || gives == format!("strip, {one}")
+        }
+        (_, more) => {
+            let back: Vec<&str> = more.iter().rev().copied().collect();
+            gives == more.join(", ") || gives == back.join(", ")
+        }
+    }
+}
+
+/// Makes one cut at a setting and tells what it frees, or says why it cannot be made.
 fn step(
     plan: &Plan,
     setting: &Setting,
@@ -86,7 +115,7 @@ fn step(
     n: u32,
     bench: &mut Bench,
     (home, store): (Length, Option<Length>),
-) -> Result<(), String> {
+) -> Result<Vec<Rect>, String> {
     let s = &plan.sheets[sheet];
     if setting.kind == SettingKind::Clean {
         if n != 0 || !s.clean_edge.contains(&setting.size) || !setting.size.is_positive() {
@@ -96,7 +125,7 @@ fn step(
             return Err(format!("sheet {sheet} is cleaned already, or cut"));
         }
         bench.cleaned.push(setting.size);
-        return Ok(());
+        return Ok(Vec::new());
     }
     let Some(cut) = s.cuts.iter().find(|c| c.n == n) else {
         return Err(format!("sheet {sheet} has no cut {n}"));
@@ -125,13 +154,15 @@ fn step(
     let mut low = piece;
     low[axis + 2] = cut.at;
     bench.free.push(low);
+    let mut freed = vec![low];
     if far.is_positive() {
         let mut high = piece;
         high[axis] = cut.at + kerf;
         bench.free.push(high);
+        freed.push(high);
     }
     bench.made.push(n);
-    Ok(())
+    Ok(freed)
 }
 
 /// Every cut of every copy is on the page, and every edge that is cleaned.

@@ -3,6 +3,7 @@
 use super::bounds::{self, Claim, Piece, Stock};
 use super::fault::Fault;
 use super::layout::{self, Asked};
+use crate::model::FirstCut;
 use crate::model::task::{SheetAnswer, SheetKind, SheetTask};
 use crate::units::Length;
 use std::collections::BTreeMap;
@@ -63,7 +64,7 @@ pub(super) fn check(
             store,
             keep: &task.keep,
             turns: task.turns,
-            first: task.first,
+            first: first_cut(task, k),
         };
         layout::check(*number, sheet, &facts, &|m| rows.get(m).copied(), faults);
         for p in &sheet.places {
@@ -139,6 +140,34 @@ pub(super) fn check(
     bounds::check(&facts, &claim, faults);
     Bought {
         each: stock.iter().map(Stock::bought).collect(),
+    }
+}
+
+/// Which way the first cuts of a kind go. Where a part of the task is as wide as the kind's usable width (for a rip; as
+/// long, for a crosscut) and not the whole of it, no first cut can go that way beside it, and either will do.
+fn first_cut(task: &SheetTask, k: &SheetKind) -> FirstCut {
+    let c = k.clean_edge;
+    let usable = [k.size[0] - c[0] - c[1], k.size[1] - c[2] - c[3]];
+    let (across, along) = match task.first {
+        FirstCut::Either => return FirstCut::Either,
+        FirstCut::Rip => (1, 0),
+        FirstCut::Crosscut => (0, 1),
+    };
+    let in_the_way = task.pieces.iter().filter(|p| p.count > 0).any(|p| {
+        let asked = Asked {
+            size: p.size,
+            grain: p.grain,
+        };
+        let (straight, turned) = asked.may(k.grain_along_y);
+        let lies = |own: [usize; 2]| {
+            p.size[own[across]] == usable[across] && p.size[own[along]] < usable[along]
+        };
+        straight && lies([0, 1]) || turned && lies([1, 0])
+    });
+    if in_the_way {
+        FirstCut::Either
+    } else {
+        task.first
     }
 }
 

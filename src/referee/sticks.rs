@@ -4,7 +4,7 @@ use super::bounds::{self, Claim, Piece, Stock};
 use super::fault::Fault;
 use super::sheets::{Bought, given_up, limits};
 use crate::model::StickPlan;
-use crate::model::task::{StickAnswer, StickTask};
+use crate::model::task::{StickAnswer, StickKind, StickTask, UnplacedPiece};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -45,7 +45,11 @@ pub(super) fn check(
         .collect();
     let mut cut: BTreeMap<&str, u64> = BTreeMap::new();
     for (stick, number) in answer.sticks.iter().zip(numbers) {
-        let kind = (task.kinds.iter()).position(|k| k.item == stick.item && k.rack == stick.rack);
+        // What is sold by the foot has a kind for each length.
+        let named = |k: &StickKind| k.item == stick.item && k.rack == stick.rack;
+        let kind = (task.kinds.iter())
+            .position(|k| named(k) && k.length == stick.length)
+            .or_else(|| task.kinds.iter().position(named));
         let Some(kind) = kind else {
             faults.push(Fault::UnknownStock {
                 item: stick.item.clone(),
@@ -161,6 +165,10 @@ fn one(
         let what = format!("stick {number}");
         faults.push(Fault::NoCount { what });
     }
+    if stick.pieces.is_empty() {
+        let what = format!("stick {number}");
+        faults.push(Fault::NothingCut { what });
+    }
     for p in &stick.pieces {
         match lengths.get(p.mark.as_str()) {
             None => {
@@ -205,7 +213,10 @@ fn unused(task: &StickTask, answer: &StickAnswer, stock: &[Stock], faults: &mut 
         for (s, k) in stock.iter().zip(&task.kinds) {
             let fits = |p: &&StickPlan| {
                 let needed = k.length - p.left;
-                p.item == s.item && p.rack == s.rack && needed.units() <= free.room.0
+                p.item == s.item
+                    && p.rack == s.rack
+                    && p.length == k.length
+                    && needed.units() <= free.room.0
             };
             let dear = s.bought() > 0 && s.price.is_none_or(|c| c.0 > 0);
             if dear && answer.sticks.iter().any(|p| fits(&p)) {
@@ -220,7 +231,7 @@ fn unused(task: &StickTask, answer: &StickAnswer, stock: &[Stock], faults: &mut 
     }
 }
 
-/// Every piece of a group comes off one stick.
+/// Every piece of a group comes off one stick, all of them or none.
 fn together(task: &StickTask, answer: &StickAnswer, faults: &mut Vec<Fault>) {
     let mut groups: Vec<u32> = task.pieces.iter().filter_map(|p| p.together).collect();
     groups.sort_unstable();
@@ -230,7 +241,11 @@ fn together(task: &StickTask, answer: &StickAnswer, faults: &mut Vec<Fault>) {
         let with: Vec<&StickPlan> = (answer.sticks.iter())
             .filter(|s| s.pieces.iter().any(|p| of(&p.mark)))
             .collect();
-        if with.len() > 1 || with.iter().any(|s| s.count > 1) {
+        let given_up = |u: &UnplacedPiece| {
+            u.count > 0 && (task.pieces.get(u.piece)).is_some_and(|p| p.together == Some(g))
+        };
+        let parted = !with.is_empty() && answer.unplaced.iter().any(given_up);
+        if parted || with.len() > 1 || with.iter().any(|s| s.count > 1) {
             let first = with[0].pieces.iter().find(|p| of(&p.mark));
             let mark = first.map_or_else(String::new, |p| p.mark.clone());
             faults.push(Fault::NotTogether { mark });

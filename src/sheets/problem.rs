@@ -176,7 +176,7 @@ impl Problem {
                         money: 0,
                         in_hand: share,
                     },
-                    first: first_dir(task.first, k),
+                    first: first_dir(task.first, k).filter(|d| !in_the_way(*d, size, &items)),
                 }
             })
             .collect();
@@ -205,6 +205,15 @@ fn first_dir(first: FirstCut, kind: &Kind) -> Option<Dir> {
         (FirstCut::Rip, false) | (FirstCut::Crosscut, true) => Some(Dir::Down),
         (FirstCut::Rip, true) | (FirstCut::Crosscut, false) => Some(Dir::Along),
     }
+}
+
+/// True if some piece is as long as the sheet the way the first cut would part it, and shorter the other way: no such cut
+/// can come first beside it, so on this kind of sheet the first cuts go either way.
+fn in_the_way(first: Dir, size: (i32, i32), items: &[Item]) -> bool {
+    items.iter().flat_map(|i| i.ways).any(|(w, h)| match first {
+        Dir::Along => w == size.0 && h < size.1,
+        Dir::Down => h == size.1 && w < size.0,
+    })
 }
 
 /// Area, longer side, width, height, shorter side, perimeter, and area weighed by slenderness: largest first.

@@ -228,7 +228,10 @@ fn plans(task: &StickTask, r: &Reduced, best: &Filling) -> Vec<StickPlan> {
                 left: (kind.length - used).at_least_zero(),
             };
             let same = |p: &&mut StickPlan| {
-                p.item == plan.item && p.rack == plan.rack && p.pieces == plan.pieces
+                p.item == plan.item
+                    && p.rack == plan.rack
+                    && p.length == plan.length
+                    && p.pieces == plan.pieces
             };
             if let Some(p) = out.iter_mut().find(same) {
                 p.count += alike;

@@ -53,6 +53,26 @@ pub fn check(task: &SheetTask, answer: &SheetAnswer) -> Result<(i64, u32), Strin
     Ok((cost, bought))
 }
 
+/// A part as long as the sheet leaves no room for the prescribed first cut beside it; then either way will do.
+fn in_the_way(task: &SheetTask, kind: usize) -> bool {
+    let k = &task.kinds[kind];
+    let e = k.clean_edge;
+    let sheet = [k.size[0] - e[0] - e[1], k.size[1] - e[2] - e[3]];
+    task.pieces.iter().any(|p| {
+        let [l, w] = p.size;
+        let ways = match (p.grain, k.grain_along_y) {
+            (Grain::Any, _) => vec![[l, w], [w, l]],
+            (Grain::Length, false) | (Grain::Width, true) => vec![[l, w]],
+            _ => vec![[w, l]],
+        };
+        ways.iter().any(|[x, y]| match task.first {
+            FirstCut::Either => false,
+            FirstCut::Rip => *y == sheet[1] && *x < sheet[0],
+            FirstCut::Crosscut => *x == sheet[0] && *y < sheet[1],
+        })
+    })
+}
+
 fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> Result<(), String> {
     let k = &task.kinds[kind];
     let kerf = task.kerf.units();
@@ -77,7 +97,7 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
             .position(|p| p.r == of)
             .ok_or(format!("cut {} of a piece that is not there", cut.n))?;
         let piece = pieces.swap_remove(at);
-        if n == 0 {
+        if n == 0 && !in_the_way(task, kind) {
             match task.first {
                 FirstCut::Rip if cut.across => return Err("first cut is no rip".into()),
                 FirstCut::Crosscut if !cut.across => return Err("first cut is no crosscut".into()),

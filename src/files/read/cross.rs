@@ -8,7 +8,7 @@ use super::table::RawTable;
 use super::toml::{Named, NamedAs, ReadProject};
 use crate::model::{
     CleanEdges, Edge, Grain, NeedUnit, Offcut, OffcutState, Part, PartSize, PrefabKind, Saw, Spot,
-    StockKind, StockRow,
+    StockKind, StockRow, banding_of,
 };
 use crate::units::{Length, Tape};
 
@@ -290,12 +290,7 @@ fn cut_size(part: &Part, stock: &[StockRow]) -> (Length, Length) {
     let PartSize::Panel { length, width } = part.size else {
         return (Length::ZERO, Length::ZERO);
     };
-    let bandings = || stock.iter().filter(|s| s.kind == StockKind::Banding);
-    let banding = match &part.band_item {
-        Some(item) => bandings().find(|s| s.item == *item),
-        None => bandings().next(),
-    };
-    let thick = banding
+    let thick = banding_of(stock, part)
         .and_then(StockRow::thickness)
         .filter(|_| part.band_in_size)
         .unwrap_or_default();

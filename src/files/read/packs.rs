@@ -39,7 +39,7 @@ pub(crate) fn pack(
     Some(match (kind, holds) {
         (StockKind::Moulding | StockKind::Board, NeedUnit::Count(n)) => {
             match sold_by.to_lowercase().as_str() {
-                "foot" | "ft" => NeedUnit::Run(Length::from_units(
+                "foot" | "ft" | "feet" => NeedUnit::Run(Length::from_units(
                     Length::FOOT.units() * (n / 10).min(10_000_000) / 100,
                 )),
                 _ => holds,
@@ -100,7 +100,7 @@ pub(crate) fn in_hand(
         (Some(NeedUnit::Run(_)), NeedUnit::Run(_))
         | (Some(NeedUnit::Volume(_)), NeedUnit::Volume(_)) => true,
         (Some(NeedUnit::Count(n)), NeedUnit::Run(_))
-            if matches!(sold_by.to_lowercase().as_str(), "foot" | "ft") =>
+            if matches!(sold_by.to_lowercase().as_str(), "foot" | "ft" | "feet") =>
         {
             return NeedUnit::Run(Length::from_units(
                 Length::FOOT.units() * (n / 10).min(10_000_000) / 100,

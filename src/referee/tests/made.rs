@@ -4,6 +4,7 @@ use crate::model::certificate::*;
 use crate::model::*;
 use crate::referee::{Fault, check_plan};
 use crate::units::{Cents, Length, PriceRange, Tape};
+use sha2::Digest;
 
 pub(super) fn u(units: i64) -> Length {
     Length::from_units(units)
@@ -283,10 +284,24 @@ pub(super) fn plan() -> Plan {
     }
 }
 
-/// The faults of a plan after a change, as text: their names.
+/// A plan with its number: eight hexadecimal digits of the SHA-256 of its JSON with the number left empty.
+pub(super) fn numbered(mut plan: Plan) -> Plan {
+    plan.plan_number.clear();
+    let json = serde_json::to_string(&plan).expect("a plan is JSON");
+    let digest = sha2::Sha256::digest(json.as_bytes());
+    let hex: String = digest.iter().map(|b| format!("{b:02X}")).collect();
+    plan.plan_number = format!("{}-{}", &hex[..4], &hex[4..8]);
+    plan
+}
+
+/// The faults of a plan after a change to it. It is numbered anew, unless the change was to its number.
 pub(super) fn faults(change: impl FnOnce(&mut Job, &mut Plan)) -> Vec<Fault> {
     let (mut job, mut plan) = (job(), plan());
+    let number = plan.plan_number.clone();
     change(&mut job, &mut plan);
+    if plan.plan_number == number {
+        plan = numbered(plan);
+    }
     check_plan(&job, "custom", &plan).err().unwrap_or_default()
 }
 

@@ -382,7 +382,8 @@ fn parts_given_up_must_fit_nowhere() {
     let mut limited = (job(), plan());
     give_up(&mut limited.0, &mut limited.1);
     limited.0.stock[0].at_most = Some(2);
-    assert_eq!(check_plan(&limited.0, "custom", &limited.1), Ok(()));
+    let plan = numbered(limited.1);
+    assert_eq!(check_plan(&limited.0, "custom", &plan), Ok(()));
     refused!(
         |j, p| {
             give_up(j, p);

@@ -1,0 +1,239 @@
+//! Random jobs from files to plan: no plan is refused, every part is counted, limits hold, the money is right, and a mix of
+//! sizes costs no more than the best of them alone. All of it added up here again.
+
+use super::files::{Dice, cut, numbers, try_plan, unplaced};
+use super::random_job::random_job;
+use nookwright::model::{Job, NeedUnit, OffcutState, Plan, StockRow};
+use std::collections::BTreeMap;
+
+/// Run in the default tests, and with NOOKWRIGHT_LONG=1.
+const USUAL: u64 = 120;
+const LONG: u64 = 2_000;
+
+fn same(a: &StockRow, b: &StockRow) -> bool {
+    (a.kind, a.thick, &a.what) == (b.kind, b.thick, &b.what)
+}
+
+/// Pieces used of each stock row, rack pieces apart.
+fn used(plan: &Plan) -> (BTreeMap<&str, u32>, BTreeMap<&str, u32>) {
+    let (mut rows, mut rack) = (BTreeMap::new(), BTreeMap::new());
+    let sheets = plan.sheets.iter().map(|s| (&s.item, &s.rack, s.count));
+    let sticks = plan.sticks.iter().map(|s| (&s.item, &s.rack, s.count));
+    for (item, mark, count) in sheets.chain(sticks) {
+        match mark {
+            Some(mark) => *rack.entry(mark.as_str()).or_default() += count,
+            None => *rows.entry(item.as_str()).or_default() += count,
+        }
+    }
+    (rows, rack)
+}
+
+fn whole(row: &StockRow) -> u32 {
+    match row.have {
+        NeedUnit::Count(thousandths) => (thousandths / 1000) as u32,
+        _ => 0,
+    }
+}
+
+/// Everything that can be said of a plan without planning again.
+fn adds_up(job: &Job, plan: &Plan) -> Result<(), String> {
+    let say = |ok: bool, what: String| if ok { Ok(()) } else { Err(what) };
+    for p in &job.parts {
+        let (cut, not) = (cut(plan, &p.mark), unplaced(plan, &p.mark));
+        say(
+            cut + not == p.how_many + p.spare,
+            format!(
+                "{}: {} asked, {cut} cut, {not} not",
+                p.mark,
+                p.how_many + p.spare
+            ),
+        )?;
+    }
+    let blank = plan.unplaced.iter().find(|u| u.why.trim().is_empty());
+    say(blank.is_none(), format!("{blank:?}"))?;
+    let (rows, rack) = used(plan);
+    for (mark, n) in rack {
+        let piece = job
+            .rack
+            .iter()
+            .find(|o| o.mark == mark)
+            .ok_or("not on the rack")?;
+        let free = piece.state == OffcutState::Ready && n == 1;
+        say(free, format!("{mark}, {:?}, used {n} times", piece.state))?;
+    }
+    for item in &plan.items {
+        let first = job.stock_row(&item.item).ok_or("no such item")?;
+        let (mut bought, mut cost, mut known) = (0, 0, true);
+        for row in job.stock.iter().filter(|r| same(r, first)) {
+            let n = rows.get(row.item.as_str()).copied().unwrap_or(0);
+            let buys = n.saturating_sub(whole(row));
+            let most = row.at_most.unwrap_or(u32::MAX);
+            say(
+                buys <= most,
+                format!("{buys} of {} bought, {most} to be had", row.item),
+            )?;
+            bought += buys;
+            if row.sold_by == "foot" {
+                let feet: i64 = (plan.sticks.iter())
+                    .filter(|s| s.item == row.item && s.rack.is_none())
+                    .map(|s| i64::from(s.count) * (s.length.units() / 24_384_000))
+                    .sum();
+                cost += row.likely().map_or(0, |c| c.0) * feet;
+            } else {
+                cost += row.likely().map_or(0, |c| c.0) * i64::from(buys);
+            }
+            known &= row.price.is_some() || most == 0;
+        }
+        say(
+            item.sheets == bought,
+            format!("{}: {bought} to buy, {}", item.item, item.sheets),
+        )?;
+        say(
+            item.at_least <= bought,
+            format!("{}: at least {}", item.item, item.at_least),
+        )?;
+        let said = item.cost_cents.map(|c| c.0);
+        let right = if known {
+            said == Some(cost)
+        } else {
+            said.is_none_or(|c| c == cost)
+        };
+        say(right, format!("{}: costs {cost}, not {said:?}", item.item))?;
+        let bound = item.cost_at_least_cents.is_none_or(|b| b.0 <= cost);
+        say(bound, format!("{}: a bound above its cost", item.item))?;
+    }
+    Ok(())
+}
+
+/// The job with one size of a material alone.
+fn alone(job: &Job, only: &StockRow) -> Job {
+    let mut job = job.clone();
+    let of: Vec<String> = (job.stock.iter())
+        .filter(|r| same(r, only))
+        .map(|r| r.item.clone())
+        .collect();
+    job.stock.retain(|r| !same(r, only) || r.item == only.item);
+    job.parts.retain(|p| of.contains(&p.item));
+    job.rack.retain(|o| of.contains(&o.item));
+    for item in
+        (job.parts.iter_mut().map(|p| &mut p.item)).chain(job.rack.iter_mut().map(|o| &mut o.item))
+    {
+        item.clone_from(&only.item);
+    }
+    job
+}
+
+/// Where one size alone places everything, the mix does too and costs no more.
+fn no_dearer_than_one_size(job: &Job, plan: &Plan) -> Result<(), String> {
+    for item in &plan.items {
+        let first = job.stock_row(&item.item).ok_or("no such item")?;
+        let sizes: Vec<&StockRow> = job.stock.iter().filter(|r| same(r, first)).collect();
+        if sizes.len() < 2 || sizes.iter().any(|r| r.price.is_none()) {
+            continue;
+        }
+        for size in sizes {
+            let single =
+                try_plan(&alone(job, size), 1).map_err(|e| format!("{} alone: {e}", size.item))?;
+            if !single.unplaced.is_empty() {
+                continue;
+            }
+            let (mix, one) = (item.cost_cents, single.items[0].cost_cents);
+            if mix > one {
+                return Err(format!(
+                    "{} alone costs {one:?}, the mix {mix:?}",
+                    size.item
+                ));
+            }
+            let codes: Vec<&str> = (job.parts.iter())
+                .filter(|p| job.stock_row(&p.item).is_some_and(|r| same(r, size)))
+                .map(|p| p.mark.as_str())
+                .collect();
+            if plan
+                .unplaced
+                .iter()
+                .any(|u| codes.contains(&u.mark.as_str()))
+            {
+                return Err(format!(
+                    "{} alone places everything, the mix does not",
+                    size.item
+                ));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn one(number: u64) -> Result<(u64, u64), String> {
+    let job = random_job(number).read();
+    let plan = try_plan(&job, 1).map_err(|e| e.to_string())?;
+    adds_up(&job, &plan)?;
+    no_dearer_than_one_size(&job, &plan)?;
+    if number.is_multiple_of(8) {
+        let again = try_plan(&job, 2).map_err(|e| e.to_string())?;
+        if again != plan {
+            return Err("two threads give another plan".into());
+        }
+    }
+    let proved = plan.items.iter().filter(|i| i.proved).count();
+    Ok((plan.items.len() as u64, proved as u64))
+}
+
+#[test]
+fn random_jobs_are_planned_and_add_up() {
+    let all = numbers(USUAL, LONG);
+    let (mut wrong, mut materials, mut proved) = (Vec::new(), 0, 0);
+    for number in all.clone() {
+        match std::panic::catch_unwind(|| one(number)) {
+            Ok(Ok((m, p))) => (materials, proved) = (materials + m, proved + p),
+            Ok(Err(e)) => wrong.push(format!("job {number}: {e}")),
+            Err(_) => wrong.push(format!("job {number}: a panic, shown above")),
+        }
+    }
+    eprintln!("jobs {all:?}: {materials} materials, {proved} proved");
+    assert!(
+        wrong.is_empty(),
+        "{} jobs:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
+
+/// The dice make what they promise: every kind of row turns up, so a green run says something.
+#[test]
+fn the_random_jobs_hold_every_kind_of_case() {
+    let mut seen: BTreeMap<&str, u32> = BTreeMap::new();
+    let mut tally = |what, found: bool| *seen.entry(what).or_default() += u32::from(found);
+    for number in 0..USUAL {
+        let folder = random_job(number);
+        let job = folder.read();
+        tally("metric", folder.project.contains("\"mm\""));
+        tally(
+            "rack",
+            job.rack.iter().any(|o| o.state == OffcutState::Ready),
+        );
+        tally(
+            "good edges",
+            job.rack.iter().any(|o| !o.good_edges.is_empty()),
+        );
+        tally(
+            "doubtful",
+            job.rack.iter().any(|o| o.state == OffcutState::Doubtful),
+        );
+        tally("at most", job.stock.iter().any(|r| r.at_most.is_some()));
+        tally("in hand", job.stock.iter().any(|r| whole(r) > 0));
+        tally("by the foot", job.stock.iter().any(|r| r.sold_by == "foot"));
+        tally("no price", job.stock.iter().any(|r| r.price.is_none()));
+        tally("spare", job.parts.iter().any(|p| p.spare > 0));
+        tally("group", job.parts.iter().any(|p| p.match_group.is_some()));
+        tally("banding in size", job.parts.iter().any(|p| p.band_in_size));
+        tally(
+            "sizes",
+            job.stock
+                .iter()
+                .any(|a| job.stock.iter().any(|b| same(a, b) && a.item != b.item)),
+        );
+    }
+    let rare: Vec<_> = seen.iter().filter(|(_, n)| **n < 5).collect();
+    assert!(rare.is_empty(), "seldom or never: {rare:?}");
+    assert_ne!(Dice::new(1).roll(1 << 20), Dice::new(2).roll(1 << 20));
+}
