@@ -37,6 +37,11 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
         while rounds < 50 && gather(r, &mut sticks) {
             rounds += 1;
         }
+        for from in 0..sticks.len() {
+            if !r.classes[sticks[from].class].bought {
+                shut(r, &mut sticks, from);
+            }
+        }
         // Gathering can make room for something that had none.
         for (i, missing) in filling.missing.iter_mut().enumerate() {
             let size = r.sizes[i].long;
@@ -76,6 +81,33 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
             u.pattern.clone(),
         )
     });
+}
+
+/// Empties a free stick onto what is open beside it, where all of it goes there: nothing is taken from the rack for
+/// what a bought stick has room for.
+fn shut(r: &Reduced, sticks: &mut [Stick], from: usize) {
+    let mut room: Vec<i64> = sticks.iter().map(|s| s.room).collect();
+    let open = |s: &Stick| s.has.iter().any(|n| *n > 0);
+    let mut moves: Vec<(usize, usize)> = Vec::new();
+    // Longest first, each to the fullest stick that takes it.
+    for (i, n) in sticks[from].has.iter().enumerate() {
+        for _ in 0..*n {
+            let size = r.sizes[i].long;
+            let to = (0..sticks.len())
+                .filter(|to| *to != from && open(&sticks[*to]) && room[*to] >= size)
+                .min_by_key(|to| room[*to]);
+            let Some(to) = to else { return };
+            room[to] -= size;
+            moves.push((i, to));
+        }
+    }
+    for (i, to) in moves {
+        let size = r.sizes[i].long;
+        sticks[from].has[i] -= 1;
+        sticks[from].room += size;
+        sticks[to].has[i] += 1;
+        sticks[to].room -= size;
+    }
 }
 
 /// One round of moves from a stick to a fuller one. True if any was made.

@@ -238,7 +238,13 @@ pub(super) fn setting(n: u32, kind: SettingKind, size: i64, cuts: &[u32]) -> Set
                 sheet: 0,
                 copy: 0,
                 cut: *c,
-                gives: "L1".into(),
+                // A stop frees the part; what comes off the fence is a strip.
+                gives: if kind == SettingKind::Stop {
+                    "L1"
+                } else {
+                    "strip"
+                }
+                .into(),
             })
             .collect(),
     }
@@ -367,12 +373,13 @@ pub(super) fn on_the_rack(j: &mut Job, p: &mut Plan) {
         cut: 0,
         gives: "ends and edges".into(),
     });
-    for (n, kind, size, cut) in [
-        (4, SettingKind::Stop, size[0], 1),
-        (5, SettingKind::Rip, size[1], 2),
+    for (n, kind, size, cut, gives) in [
+        (4, SettingKind::Stop, size[0], 1, "strip"),
+        (5, SettingKind::Rip, size[1], 2, "S1"),
     ] {
         let mut s = setting(n, kind, size.units(), &[cut]);
         s.pieces[0].sheet = 1;
+        s.pieces[0].gives = gives.into();
         p.settings.push(s);
     }
 }
