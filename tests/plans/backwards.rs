@@ -41,7 +41,7 @@ fn divide(d: &mut Dice, [x, y]: [i64; 2], kerf: i64, depth: u32, out: &mut Vec<[
 #[test]
 fn no_bound_is_above_the_sheets_a_list_was_cut_from() {
     let (mut met, mut proved) = (0, 0);
-    let all = numbers(300, 5_000);
+    let all = numbers(200, 5_000);
     for number in all.clone() {
         let d = &mut Dice::new(number ^ 0xB0);
         let kerf = *d.pick(&[0i64, 6, 8]);
@@ -144,7 +144,7 @@ fn no_bound_is_above_the_sheets_a_list_was_cut_from() {
 #[test]
 fn no_bound_is_above_the_sticks_a_list_was_cut_from() {
     let (mut met, mut proved) = (0, 0);
-    let all = numbers(300, 5_000);
+    let all = numbers(200, 5_000);
     for number in all.clone() {
         let d = &mut Dice::new(number ^ 0x57);
         let kerf = *d.pick(&[0i64, 6, 8]);
