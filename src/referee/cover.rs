@@ -23,7 +23,12 @@ pub(super) fn least(kinds: &[Paid], need: i128) -> Option<i64> {
         .filter(|k| k.most > 0 && k.limit > 0)
         .collect();
     // Most weight for the money first; a free kind before all.
-    kinds.sort_by(|a, b| (i128::from(a.cost) * b.most).cmp(&(i128::from(b.cost) * a.most)));
+    // Of equal ones the largest, so that what is left over after whole ones is small: sticks sold by the foot are all equal.
+    kinds.sort_by(|a, b| {
+        (i128::from(a.cost) * b.most)
+            .cmp(&(i128::from(b.cost) * a.most))
+            .then(b.most.cmp(&a.most))
+    });
     let all = (kinds.iter()).fold(0i128, |s, k| {
         s.saturating_add(k.most.saturating_mul(i128::from(k.limit)))
     });

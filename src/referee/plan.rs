@@ -149,7 +149,7 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
                 searched: result.searched,
             };
             let store = job.saw.store.as_ref().map(|s| s.kerf);
-            let bought = sheets::check(task, &answer, &numbers, store, faults);
+            let bought = sheets::check(&m.item, task, &answer, &numbers, store, faults);
             (
                 bought.each,
                 task.kinds
@@ -183,7 +183,7 @@ fn material(job: &Job, m: &Material, result: &ItemResult, plan: &Plan, faults: &
                 certificate: result.proof.clone(),
                 searched: result.searched,
             };
-            let bought = sticks::check(task, &answer, &numbers, faults);
+            let bought = sticks::check(&m.item, task, &answer, &numbers, faults);
             (
                 bought.each,
                 task.kinds

@@ -12,7 +12,8 @@ use std::collections::BTreeMap;
 pub fn check_sheets(task: &SheetTask, answer: &SheetAnswer) -> Result<(), Vec<Fault>> {
     let mut faults = Vec::new();
     let numbers: Vec<usize> = (0..answer.sheets.len()).collect();
-    check(task, answer, &numbers, None, &mut faults);
+    let item = task.kinds.first().map_or("", |k| &k.item);
+    check(item, task, answer, &numbers, None, &mut faults);
     if faults.is_empty() {
         Ok(())
     } else {
@@ -26,8 +27,9 @@ pub(super) struct Bought {
     pub each: Vec<u64>,
 }
 
-/// The same with the sheets' numbers in a larger plan, and the store saw's kerf where it cuts.
+/// The same with the material's name, the sheets' numbers in a larger plan, and the store saw's kerf where it cuts.
 pub(super) fn check(
+    item: &str,
     task: &SheetTask,
     answer: &SheetAnswer,
     numbers: &[usize],
@@ -131,7 +133,7 @@ pub(super) fn check(
         kerf: task.kerf.units(),
     };
     let claim = Claim {
-        item: task.kinds.first().map_or("", |k| &k.item),
+        item,
         at_least: answer.at_least,
         cost_at_least: answer.cost_at_least,
         proved: answer.proved,

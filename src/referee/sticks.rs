@@ -12,7 +12,8 @@ use std::collections::BTreeMap;
 pub fn check_sticks(task: &StickTask, answer: &StickAnswer) -> Result<(), Vec<Fault>> {
     let mut faults = Vec::new();
     let numbers: Vec<usize> = (0..answer.sticks.len()).collect();
-    check(task, answer, &numbers, &mut faults);
+    let item = task.kinds.first().map_or("", |k| &k.item);
+    check(item, task, answer, &numbers, &mut faults);
     if faults.is_empty() {
         Ok(())
     } else {
@@ -20,8 +21,9 @@ pub fn check_sticks(task: &StickTask, answer: &StickAnswer) -> Result<(), Vec<Fa
     }
 }
 
-/// The same with the sticks' numbers in a larger plan.
+/// The same with the material's name and the sticks' numbers in a larger plan.
 pub(super) fn check(
+    item: &str,
     task: &StickTask,
     answer: &StickAnswer,
     numbers: &[usize],
@@ -126,7 +128,7 @@ pub(super) fn check(
         kerf,
     };
     let claim = Claim {
-        item: task.kinds.first().map_or("", |k| &k.item),
+        item,
         at_least: answer.at_least,
         cost_at_least: answer.cost_at_least,
         proved: answer.proved,
