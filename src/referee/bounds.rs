@@ -221,9 +221,9 @@ fn said(facts: &Facts, claim: &Claim, bought: i64, faults: &mut Vec<Fault>) {
             "a bound on the cost".into(),
         );
     }
-    let dear = |s: &&Stock| s.price.is_none_or(|c| c.0 > 0);
+    let dear = |s: &Stock| s.price.is_none_or(|c| c.0 > 0);
     if let (true, [one]) = (claim.proved, &sizes[..])
-        && dear(&one)
+        && dear(one)
         && i64::from(claim.at_least) != bought
     {
         field("at_least", claim.at_least.to_string(), bought.to_string());
