@@ -483,7 +483,11 @@ fn check_product(
             .all(|s| s.room.0 == s.room.1);
         let turning = |p: &Piece| p.ways.first().is_some_and(|w| p.ways.contains(&(w.1, w.0)));
         // What is not weighed adds nothing to either side.
-        let weighed = facts.pieces.iter().zip(weights).filter(|(_, (_, n))| *n > 0);
+        let weighed = facts
+            .pieces
+            .iter()
+            .zip(weights)
+            .filter(|(_, (_, n))| *n > 0);
         if !square || !weighed.map(|(p, _)| p).all(turning) {
             return Err("its scales want square sheets and pieces that turn".into());
         }

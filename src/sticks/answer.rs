@@ -31,6 +31,7 @@ pub fn solve(task: &StickTask, options: &SolveOptions) -> StickAnswer {
     let mut best = fill(&r, &counts, &limits);
     let mut proof = Proof::by_length(&r, &counts);
     let mut by_length = true;
+    let mut extra = 0;
     if !counts.is_empty() && (best.cost(&r) > proof.cost || best.missing.iter().any(|m| *m > 0)) {
         let mut pool = Pool::default();
         for u in &best.used {
@@ -45,6 +46,11 @@ pub fn solve(task: &StickTask, options: &SolveOptions) -> StickAnswer {
             diver.search(&root);
             (best, left) = (diver.best, diver.budget);
         }
+    }
+    for kind in several(&r, &best, &proof) {
+        let mut steps = all / 8;
+        best = alone(&r, best, kind, proof.cost, &mut steps);
+        extra += all / 8 - steps;
     }
     tidy(&r, &mut best);
     let placed: Vec<u32> = counts
@@ -62,7 +68,57 @@ pub fn solve(task: &StickTask, options: &SolveOptions) -> StickAnswer {
         cost_at_least: r.priced.then_some(Cents(claim.cost.min(bought))),
         proved: whole && claim.cost >= bought,
         certificate: claim.certificate,
-        searched: all - left,
+        searched: all - left + extra,
+    }
+}
+
+/// Most lengths that are each tried alone, range 2 to 10.
+const MOST_ALONE: usize = 6;
+
+/// The kinds that can be bought, where a mix of a few was searched and not proved.
+fn several(r: &Reduced, best: &Filling, proof: &Proof) -> Vec<usize> {
+    let mut kinds: Vec<usize> = (r.classes.iter())
+        .filter(|c| c.bought)
+        .map(|c| c.kind)
+        .collect();
+    kinds.sort_unstable();
+    kinds.dedup();
+    let proved = best.cost(r) <= proof.cost && best.missing.iter().all(|m| *m == 0);
+    if proved || kinds.len() < 2 || kinds.len() > MOST_ALONE {
+        kinds.clear();
+    }
+    kinds
+}
+
+/// The better of a plan and one that buys a single length: a mix must never be dearer than its best length alone.
+fn alone(r: &Reduced, best: Filling, kind: usize, floor: i64, steps: &mut u64) -> Filling {
+    let mut one = r.clone();
+    for c in one
+        .classes
+        .iter_mut()
+        .filter(|c| c.bought && c.kind != kind)
+    {
+        c.limit = 0;
+    }
+    let (counts, limits) = (one.counts(), one.limits());
+    let first = fill(&one, &counts, &limits);
+    let mut pool = Pool::default();
+    for u in &first.used {
+        pool.add(&(u.class, u.pattern.clone()));
+    }
+    let found = match relax(&one, &counts, &limits, &mut pool, steps) {
+        Some(root) => {
+            let mut diver = Diver::new(&one, first, pool, floor.max(root.proof.cost), *steps);
+            diver.search(&root);
+            *steps = diver.budget;
+            diver.best
+        }
+        None => first,
+    };
+    if found.rank(r) < best.rank(r) {
+        found
+    } else {
+        best
     }
 }
 
