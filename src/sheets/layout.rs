@@ -82,9 +82,6 @@ pub(crate) fn lay_out(
         kerf: task.kerf.units(),
         unit: instance.unit.units(),
         limited: task.turns.is_some() || problem.sheets[bin.kind].first.is_some(),
-        first: problem.sheets[bin.kind]
-            .first
-            .filter(|_| bin.nodes.len() == 1),
         sizes: Vec::new(),
         instance,
         lying: Vec::new(),
@@ -161,8 +158,6 @@ struct Saw<'a> {
     instance: &'a Instance,
     kerf: i64,
     unit: i64,
-    /// Which way the first cut goes on a sheet with one piece, where that is prescribed.
-    first: Option<Dir>,
     limited: bool,
     /// Real size of each node, without the kerf.
     sizes: Vec<[i64; 2]>,
@@ -251,12 +246,8 @@ impl Saw<'_> {
         let size = self.sizes[i];
         let mut panel = panel;
         let spare = [panel.size[0] - size[0], panel.size[1] - size[1]];
-        // Both only on a sheet with one piece whose leftovers are slivers: as prescribed, else along first.
-        let first = match self.first {
-            Some(dir) if spare[axis(dir)] > 0 => dir,
-            _ if spare[0] > 0 => Dir::Along,
-            _ => Dir::Down,
-        };
+        // Both only on a sheet with one piece whose leftovers are slivers: the longer way first.
+        let first = if spare[0] > 0 { Dir::Along } else { Dir::Down };
         for (n, dir) in [first, first.other()].into_iter().enumerate() {
             if spare[axis(dir)] > 0 {
                 let at = panel.at[axis(dir)] + size[axis(dir)];

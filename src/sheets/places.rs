@@ -110,12 +110,13 @@ pub(crate) fn takes(problem: &Problem, kind: usize, item: &Item) -> bool {
     let (w, h) = problem.sheets[kind].size;
     item.ways.iter().any(|way| {
         let (flush_w, flush_h) = (way.0 == w, way.1 == h);
+        let slack = problem.sheets[kind].slack;
         way.0 <= w
             && way.1 <= h
             && match problem.sheets[kind].first {
                 None => problem.turns > 1 || flush_w || flush_h,
-                Some(Dir::Along) => flush_h || (problem.turns > 1 && !flush_w),
-                Some(Dir::Down) => flush_w || (problem.turns > 1 && !flush_h),
+                Some(Dir::Along) => flush_h || (problem.turns > 1 && (slack || !flush_w)),
+                Some(Dir::Down) => flush_w || (problem.turns > 1 && (slack || !flush_h)),
             }
     })
 }
@@ -217,7 +218,7 @@ pub(crate) fn find(bin: &mut Bin, problem: &Problem) {
                     exact: across_sheet(dir),
                     ..end
                 });
-                let less = i32::from(exact == 0);
+                let less = i32::from(exact == 0 && !sheet.slack);
                 match dir {
                     Dir::Along => add(Place {
                         exact,

@@ -83,6 +83,8 @@ pub(crate) struct Sheet {
     pub from_hand: Price,
     /// How pieces lie in the first division, where that is prescribed: `Down` = along the sheet's y of the search.
     pub first: Option<Dir>,
+    /// True where the real sheet is a little longer that way than it is here: then a first cut always remains.
+    pub slack: bool,
 }
 
 /// All the search knows.
@@ -157,12 +159,20 @@ impl Problem {
             .max()
             .unwrap_or(1)
             .max(1);
+        let unit = instance.unit.units();
         let sheets = instance
             .kinds
             .iter()
             .map(|k| {
                 let size = (down(k.w), down(k.h));
                 let share = (i128::from(k.w) * i128::from(k.h) * 100 / largest).max(1) as i64;
+                let first = first_dir(task.first, k);
+                let real = real_size(task, k);
+                let slack = match first {
+                    Some(Dir::Along) => real.0 > (i64::from(size.0) << coarse) * unit,
+                    Some(Dir::Down) => real.1 > (i64::from(size.1) << coarse) * unit,
+                    None => false,
+                };
                 Sheet {
                     size,
                     area: area(size),
@@ -176,7 +186,8 @@ impl Problem {
                         money: 0,
                         in_hand: share,
                     },
-                    first: first_dir(task.first, k).filter(|d| !in_the_way(*d, size, &items)),
+                    first: first.filter(|d| slack || !in_the_way(*d, size, &items)),
+                    slack,
                 }
             })
             .collect();
@@ -205,6 +216,15 @@ fn first_dir(first: FirstCut, kind: &Kind) -> Option<Dir> {
         (FirstCut::Rip, false) | (FirstCut::Crosscut, true) => Some(Dir::Down),
         (FirstCut::Rip, true) | (FirstCut::Crosscut, false) => Some(Dir::Along),
     }
+}
+
+/// Usable size with a kerf, unrounded, as the search has it: along the grain, across it.
+fn real_size(task: &SheetTask, kind: &Kind) -> (i64, i64) {
+    let k = &task.kinds[kind.task_kind];
+    let c = k.clean_edge;
+    let x = (k.size[0] - c[0] - c[1] + task.kerf).units();
+    let y = (k.size[1] - c[2] - c[3] + task.kerf).units();
+    if kind.transposed { (y, x) } else { (x, y) }
 }
 
 /// True if some piece is as long as the sheet the way the first cut would part it, and shorter the other way: no such cut

@@ -405,7 +405,9 @@ impl Bin {
     /// or the first real cut would go the other way.
     fn leave_a_first_cut(&mut self, problem: &Problem) {
         let sheet = &problem.sheets[self.kind];
-        let Some(dir) = sheet.first else { return };
+        let Some(dir) = sheet.first.filter(|_| !sheet.slack) else {
+            return;
+        };
         if self.nodes.len() < 2 || self.nodes[1].len + 1 != self.nodes[0].len {
             return;
         }

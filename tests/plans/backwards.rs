@@ -64,16 +64,16 @@ fn no_bound_is_above_the_sheets_a_list_was_cut_from() {
         let mut pieces: Vec<PieceKind> = Vec::new();
         let depth = d.within(1, 4) as u32;
         let turn = d.one_in(3);
-        for k in 0..kinds.len() {
+        for (k, kind) in kinds.iter_mut().enumerate() {
             // As many as are cut from are there, or any number.
             let n = d.within(i64::from(k == 0), 3);
             truth += n;
-            cost += n * kinds[k].cost.map_or(0, |c| c.0);
+            cost += n * kind.cost.map_or(0, |c| c.0);
             if n > 0 && d.one_in(3) {
-                kinds[k].at_most = Some(n as u32);
+                kind.at_most = Some(n as u32);
             }
             for _ in 0..n {
-                let usable = kinds[k].size.map(|s| s.units() / 31_750 - 2 * edge);
+                let usable = kind.size.map(|s| s.units() / 31_750 - 2 * edge);
                 let mut out = Vec::new();
                 divide(d, usable, kerf, depth, &mut out);
                 for size in out {
@@ -161,15 +161,15 @@ fn no_bound_is_above_the_sticks_a_list_was_cut_from() {
         }
         let (mut truth, mut cost) = (0i64, 0i64);
         let mut pieces: Vec<StickPiece> = Vec::new();
-        for k in 0..kinds.len() {
+        for (k, kind) in kinds.iter_mut().enumerate() {
             let n = d.within(i64::from(k == 0), 4);
             truth += n;
-            cost += n * kinds[k].cost.map_or(0, |c| c.0);
+            cost += n * kind.cost.map_or(0, |c| c.0);
             if n > 0 && d.one_in(3) {
-                kinds[k].at_most = Some(n as u32);
+                kind.at_most = Some(n as u32);
             }
             for _ in 0..n {
-                let mut left = kinds[k].length.units() / 31_750;
+                let mut left = kind.length.units() / 31_750;
                 while left > 0 {
                     let piece = if left < 30 * 64 {
                         left

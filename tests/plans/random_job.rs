@@ -146,7 +146,7 @@ fn sheet_material(d: &mut Dice, folder: &mut Folder, m: i64, bandings: u64) {
     if d.one_in(2) {
         for r in 0..d.within(1, 4) {
             let state = d.pick(&["ready", "ready", "ready", "doubtful", "promised", "spent"]);
-            let thick = if d.one_in(6) { "1/4" } else { &thick };
+            let thick = if d.one_in(6) { "1/4" } else { thick };
             let grain = if d.one_in(5) { "width" } else { "length" };
             let of = d.roll(rows as u64);
             let good = edges(d).join("+");
