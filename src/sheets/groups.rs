@@ -53,16 +53,54 @@ pub(crate) fn improve(
             for bin in group {
                 packing.clear_bin(problem, *bin);
             }
-            for bin in better.bins.iter().filter(|b| !b.is_empty()) {
-                let slot = packing.open(problem, bin.kind);
-                packing.bins[slot].clone_from(bin);
-            }
-            packing.absent.clear();
-            packing.absent_area = 0;
+            take_back(problem, packing, &better);
         }
         round += 1;
     }
     packing.tidy();
+}
+
+/// Packs the sheets from `first` on again, alone, for less and less, until the whole costs no more than `enough` or the
+/// budget is spent.
+pub(crate) fn rest(
+    problem: &Problem,
+    packing: &mut Packing,
+    first: usize,
+    enough: Price,
+    seed: u64,
+    budget: &mut Budget,
+) {
+    let group: Vec<usize> = (first..packing.bins.len()).collect();
+    if group.is_empty() || !packing.is_whole() {
+        return;
+    }
+    let (mut part, sub) = extract(problem, packing, &group);
+    let others = packing.price.minus(part.price);
+    let mut search = Search::new(&sub, &part, part.price.less_money(), Rng::new(&[seed]));
+    let mut found = false;
+    while part.price.money > 0 && others.plus(part.price) > enough && search.run(budget) {
+        part.clone_from(search.now());
+        part.tidy();
+        found = true;
+        search.lower(part.price.less_money());
+    }
+    if found {
+        for bin in &group {
+            packing.clear_bin(problem, *bin);
+        }
+        take_back(problem, packing, &part);
+        packing.tidy();
+    }
+}
+
+/// Puts the sheets of a repacked group back.
+fn take_back(problem: &Problem, packing: &mut Packing, part: &Packing) {
+    for bin in part.bins.iter().filter(|b| !b.is_empty()) {
+        let slot = packing.open(problem, bin.kind);
+        packing.bins[slot].clone_from(bin);
+    }
+    packing.absent.clear();
+    packing.absent_area = 0;
 }
 
 /// Disjoint groups: each has one of the emptiest sheets, then half at random and half from the emptier half.

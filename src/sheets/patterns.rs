@@ -7,8 +7,13 @@ use super::problem::Problem;
 use super::tree::{Bin, Dir, Node};
 use crate::solve::budget::Budget;
 
-/// A packing of the patterns, what they leave out placed by the quick rules. Surplus copies are dropped.
-pub(crate) fn packing(problem: &Problem, patterns: &[Pattern], budget: &mut Budget) -> Packing {
+/// A packing of the patterns, what they leave out placed by the quick rules, and how many sheets the patterns made: they
+/// come first. Surplus copies are dropped.
+pub(crate) fn packing(
+    problem: &Problem,
+    patterns: &[Pattern],
+    budget: &mut Budget,
+) -> (Packing, usize) {
     let mut packing = Packing {
         absent: Vec::new(),
         ..Packing::empty(problem)
@@ -59,8 +64,41 @@ pub(crate) fn packing(problem: &Problem, patterns: &[Pattern], budget: &mut Budg
         .enumerate()
         .flat_map(|(t, n)| std::iter::repeat_n(t as u32, *n as usize))
         .collect();
+    packing.absent_area = (packing.absent.iter())
+        .map(|t| problem.items[*t as usize].area)
+        .sum();
+    let made = packing.bins.len();
     build::complete(problem, &mut packing, budget);
-    packing
+    (packing, made)
+}
+
+/// The layouts of a packing as patterns: (kind of sheet, tree), equal ones next to each other.
+pub(crate) fn of(packing: &Packing) -> Vec<(usize, Tree)> {
+    let used = packing.bins.iter().filter(|b| !b.is_empty());
+    used.map(|b| (b.kind, tree(&b.nodes).0)).collect()
+}
+
+/// The tree at the head of a preorder list, and how many nodes it takes.
+fn tree(nodes: &[Node]) -> (Tree, usize) {
+    let node = &nodes[0];
+    let Some(dir) = node.dir() else {
+        let (kind, second_way) = node.piece();
+        let leaf = Tree::Piece {
+            kind: kind as usize,
+            way: usize::from(second_way),
+        };
+        return (leaf, 1);
+    };
+    let (mut parts, mut at, len) = (Vec::new(), 1, node.len as usize);
+    while at < len {
+        let (part, n) = tree(&nodes[at..]);
+        parts.push(part);
+        at += n;
+    }
+    match dir {
+        Dir::Along => (Tree::Beside(parts), len),
+        Dir::Down => (Tree::Above(parts), len),
+    }
 }
 
 /// Writes a tree in preorder. Divisions of one part, and parts in a division of their own direction, are flattened.

@@ -1,7 +1,7 @@
 //! What is done in which order, and with how many work steps: the policy of the whole search, in one place.
 
 use super::Progress;
-use super::bounds::{self, Bound};
+use super::bounds::{self, Bound, Pool};
 use super::build::{self, multistart};
 use super::instance::Instance;
 use super::packing::Packing;
@@ -33,6 +33,8 @@ struct Steps {
     linear: u64,
     /// The same where sizes repeat: there it decides.
     linear_copies: u64,
+    /// What the plans made from it leave.
+    rest: u64,
     /// After it.
     search: u64,
     /// By groups, for large jobs.
@@ -46,6 +48,7 @@ const QUICK: Steps = Steps {
     first_search: 8_000_000,
     linear: 20_000_000,
     linear_copies: 50_000_000,
+    rest: 10_000_000,
     search: 4_000_000,
     groups: 50_000_000,
     second_each: 50_000,
@@ -53,10 +56,11 @@ const QUICK: Steps = Steps {
 const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
-    linear: 120_000_000,
+    linear: 300_000_000,
     linear_copies: 800_000_000,
-    search: 250_000_000,
-    groups: 500_000_000,
+    rest: 160_000_000,
+    search: 150_000_000,
+    groups: 240_000_000,
     second_each: 300_000,
 };
 const THOROUGH: Steps = Steps {
@@ -64,6 +68,7 @@ const THOROUGH: Steps = Steps {
     first_search: 100_000_000,
     linear: 600_000_000,
     linear_copies: 1_200_000_000,
+    rest: 600_000_000,
     search: 1_500_000_000,
     groups: 4_000_000_000,
     second_each: 1_500_000,
@@ -115,6 +120,12 @@ impl<'a> Course<'a> {
         }
     }
 
+    fn trace(&self, what: &str, t: std::time::Instant) {
+        if std::env::var("TRACE").is_ok() {
+            eprintln!("TRACE {what}: sheets {} absent {} bound {} searched {}M  {:.2}s", self.best.bins.iter().filter(|b| !b.is_empty()).count(), self.best.absent.len(), self.bound.sheets, self.searched/1_000_000, t.elapsed().as_secs_f64());
+        }
+    }
+
     fn take(&mut self, found: Packing) {
         if found.better_than(&self.best) {
             self.best = found;
@@ -124,6 +135,11 @@ impl<'a> Course<'a> {
 
     /// Ruin and recreate: two streams that start alike and go on from the better of both after each round.
     fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
+        let t0=std::time::Instant::now();
+        self.search2(steps, from, seed);
+        self.trace("search", t0);
+    }
+    fn search2(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
         const ROUNDS: u64 = 4;
         let mut from = from.cloned();
         for round in 0..ROUNDS {
@@ -149,23 +165,51 @@ impl<'a> Course<'a> {
         }
     }
 
-    fn linear(&mut self, steps: u64) {
+    fn linear(&mut self, steps: u64, each: u64) {
+        let t0=std::time::Instant::now();
+        self.linear2(steps, each);
+        self.trace("linear", t0);
+    }
+    fn linear2(&mut self, steps: u64, each: u64) {
         let mut left = steps;
         let incumbent = if self.best.is_whole() {
             self.best.price.money
         } else {
             i64::MAX
         };
-        let out = bounds::lp(self.instance, &mut left, incumbent);
+        let known = patterns::of(&self.best);
+        let out = bounds::lp(self.instance, &mut left, incumbent, known);
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
-        if out.patterns.is_empty() {
+        self.dives(&out.pool, left, each);
+    }
+
+    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone.
+    fn dives(&mut self, pool: &Pool, steps: u64, each: u64) {
+        const ROUNDS: u64 = 4;
+        if pool.is_empty() {
             return;
         }
-        let mut budget = Budget::new(u64::MAX);
-        let found = patterns::packing(self.problem, &out.patterns, &mut budget);
-        self.searched += budget.spent();
-        self.take(found);
+        for round in 0..ROUNDS {
+            if self.is_least() {
+                return;
+            }
+            let (problem, quick, instance) = (self.problem, &self.quick, self.instance);
+            let enough = self.enough();
+            let found = threads::map(self.workers, vec![2 * round, 2 * round + 1], |nth| {
+                let mut left = steps / (2 * ROUNDS);
+                let patterns = bounds::dive(instance, pool, nth, &mut left);
+                let mut budget = Budget::new(each / (2 * ROUNDS));
+                let (mut found, first) = patterns::packing(problem, &patterns, &mut budget);
+                groups::rest(quick, &mut found, first, enough, nth, &mut budget);
+                (found, steps / (2 * ROUNDS) - left + budget.spent())
+            });
+            for (found, spent) in found {
+                self.searched += spent;
+                if std::env::var("TRACE").is_ok() { eprintln!("   dive round {round}: whole {} sheets {}", found.is_whole(), found.bins.len()); }
+                self.take(found);
+            }
+        }
     }
 }
 
@@ -229,6 +273,8 @@ pub(super) fn solve(
         Effort::Normal => NORMAL,
         Effort::Thorough => THOROUGH,
     };
+    let ev = |n: &str, d: u64| std::env::var(n).ok().and_then(|v| v.parse::<u64>().ok()).map_or(d, |v| v * 1_000_000);
+    let steps = Steps { first_search: ev("S_FIRST", steps.first_search), linear: ev("S_LIN", steps.linear), linear_copies: ev("S_LINC", steps.linear_copies), rest: ev("S_REST", steps.rest), search: ev("S_SEARCH", steps.search), groups: ev("S_GROUPS", steps.groups), ..steps };
     let bound = bounds::quick(&instance);
     let mut budget = Budget::new(steps.multistart);
     let enough = Price {
@@ -258,7 +304,9 @@ pub(super) fn solve(
         }
         build::complete(&problem, &mut course.best, &mut budget);
     }
+    let t0=std::time::Instant::now();
     second_aims(task, &mut course, &steps);
+    course.trace("second", t0);
     tell(&course);
     finish(task, course, priced, unplaced)
 }
@@ -310,26 +358,19 @@ fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
         course.search(steps.first_search, None, 1);
         tell(course);
         if !course.is_least() {
-            course.linear(linear);
+            course.linear(linear, steps.rest);
             tell(course);
         }
         course.search(steps.search, None, 2);
         return;
     }
-    if copies >= MANY_COPIES && !course.is_least() {
-        course.linear(linear);
+    if !course.is_least() {
+        course.linear(linear, steps.rest);
         tell(course);
     }
     if !course.is_least() {
-        by_groups(course, steps.groups / 2, 3);
+        by_groups(course, steps.groups, 3);
         tell(course);
-    }
-    if copies < MANY_COPIES && !course.is_least() {
-        course.linear(linear);
-        tell(course);
-    }
-    if !course.is_least() {
-        by_groups(course, steps.groups / 2, 4);
     }
     if !course.best.is_whole() {
         course.search(steps.search, None, 5);
@@ -337,6 +378,11 @@ fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
 }
 
 fn by_groups(course: &mut Course, steps: u64, seed: u64) {
+    let t0=std::time::Instant::now();
+    by_groups2(course, steps, seed);
+    course.trace("groups", t0);
+}
+fn by_groups2(course: &mut Course, steps: u64, seed: u64) {
     if !course.best.is_whole() {
         return;
     }

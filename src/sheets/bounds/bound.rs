@@ -1,5 +1,6 @@
 //! What a bound is, what it rests on, and what column generation hands back. Data; the sums are in `cover`.
 
+use super::columns::Column;
 use super::cover::{Stock, least_cost, least_sheets};
 use crate::sheets::instance::Instance;
 
@@ -161,6 +162,19 @@ pub(crate) struct Pattern {
 pub(crate) struct LpOutcome {
     /// The best bound, never weaker than area.
     pub bound: Bound,
-    /// Layouts of a plan; what they leave out is still to be placed. Each piece is placed at most as often as there are.
-    pub patterns: Vec<Pattern>,
+    /// What [`super::dive`] makes plans of; empty where no plan can be better.
+    pub pool: Pool,
+}
+
+/// Patterns that column generation has found.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub(crate) struct Pool {
+    pub(super) columns: Vec<(Column, Tree)>,
+}
+
+impl Pool {
+    /// Nothing to make plans of.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.columns.is_empty()
+    }
 }

@@ -8,10 +8,12 @@ use super::bound::{Bound, CertificateDraft, CopyLimitDraft, Tree, Weights};
 use super::cover::{Stock, least_cost_in_fractions};
 use super::dive::trim;
 use super::limited::Limited;
+use super::points::Grid;
 use super::pricing::Priced;
 use crate::sheets::instance::Instance;
 use crate::solve::lp::Dual;
 use std::collections::BTreeSet;
+use std::rc::Rc;
 
 /// What a price of one dearest sheet is in whole numbers, unless that would overflow. Default 2^20.
 const SCALE: f64 = 1_048_576.0;
@@ -23,6 +25,8 @@ const DEAREST: f64 = 4.0;
 pub(super) const SMOOTH: f64 = 0.5;
 /// Patterns taken from one table for each kind of sheet. Default 6, range 1..=50.
 const PATTERNS: usize = 6;
+/// Rectangles up to which tables for the bound are exact at once; beyond, quick ones come first. Default 400,000.
+const FINE: usize = 400_000;
 /// Points a side of the quick tables. Default 160, range 20..=1,000.
 const THIN: usize = 160;
 /// Smallest gain that counts as one.
@@ -50,12 +54,16 @@ pub(super) struct Generation<'a> {
     /// Best prices so far and what they prove, in dearest sheets.
     pub center: Vec<f64>,
     pub proved: f64,
+    /// What quick tables would prove if they were exact.
+    shown: f64,
     /// Best bound so far; of the whole instance only if `need` is.
     pub bound: Bound,
     /// Value of the program over the columns there are.
     pub value: f64,
     /// Types whose copies are counted in the tables.
     pub limits: Vec<CopyLimitDraft>,
+    /// Where cuts need be looked for, and a thinned choice of it; `None` if that is too much to think of.
+    grids: Option<(Rc<Grid>, Rc<Grid>)>,
 }
 
 /// How a run of rounds ended.
@@ -67,6 +75,14 @@ pub(super) enum End {
     Met,
     /// Rounds or steps are used up.
     Stopped,
+}
+
+/// The grid for what is needed, and a thinned one where it is large.
+fn grids(instance: &Instance, need: &[u32]) -> Option<(Rc<Grid>, Rc<Grid>)> {
+    let wanted: Vec<bool> = need.iter().map(|n| *n > 0).collect();
+    let all = Rc::new(Grid::new(instance, &wanted)?);
+    let quick = Rc::new(all.thinned(instance, &wanted, THIN));
+    Some((all, quick))
 }
 
 /// How often a type comes in a tree.
@@ -93,9 +109,11 @@ impl<'a> Generation<'a> {
             program: Self::program(instance, &need),
             center: vec![0.0; need.len()],
             proved: 0.0,
+            shown: 0.0,
             bound: Bound::none(),
             value: f64::INFINITY,
             limits: Vec::new(),
+            grids: grids(instance, &need),
             need,
         };
         let largest = instance
@@ -179,10 +197,15 @@ impl<'a> Generation<'a> {
         } else {
             SCALE
         };
-        prices
-            .iter()
-            .map(|p| (p * scale).floor().max(0.0) as i64)
-            .collect()
+        let each = prices.iter().zip(&self.need);
+        each.map(|(p, n)| {
+            if *n > 0 {
+                (p * scale).floor().max(0.0) as i64
+            } else {
+                0
+            }
+        })
+        .collect()
     }
 
     /// What weights prove, in dearest sheets, as a fraction.
@@ -210,8 +233,9 @@ impl<'a> Generation<'a> {
         if piece.iter().all(|w| *w == 0) {
             return Some(false);
         }
+        let grid = Rc::clone(&self.grids.as_ref()?.0);
         if self.limits.is_empty() {
-            let table = Priced::new(self.instance, &piece, None, steps)?;
+            let table = Priced::new(self.instance, &piece, grid, steps)?;
             let most = table.most();
             self.keep_bound(piece, most.clone());
             return Some(self.gather(
@@ -220,7 +244,7 @@ impl<'a> Generation<'a> {
                 prices,
             ));
         }
-        let table = Limited::new(self.instance, &piece, &self.limits, steps)?;
+        let table = Limited::new(self.instance, &piece, &self.limits, grid, steps)?;
         let most = table.most();
         self.keep_bound(piece, most.clone());
         Some(self.gather(
@@ -236,17 +260,7 @@ impl<'a> Generation<'a> {
         let proves = self.in_fractions(&weights);
         if proves > self.proved {
             self.proved = proves;
-            // Prices as a sheet of the deciding kind makes them: then they can be mixed with the program's.
-            let per_sheet = self
-                .instance
-                .kinds
-                .iter()
-                .zip(&weights.most)
-                .filter(|(k, _)| k.buy > 0);
-            let holds =
-                per_sheet.map(|(k, m)| *m as f64 / (k.cost as f64 / self.dearest).max(1e-9));
-            let whole = holds.fold(1.0, f64::max);
-            self.center = weights.piece.iter().map(|w| *w as f64 / whole).collect();
+            self.move_center(&weights);
         }
         let draft = CertificateDraft::Pattern {
             limits: self.limits.clone(),
@@ -254,6 +268,16 @@ impl<'a> Generation<'a> {
         };
         let bound = weights.bound(self.instance, draft);
         self.bound = std::mem::replace(&mut self.bound, Bound::none()).or(bound);
+    }
+
+    /// Prices as a sheet of the deciding kind makes them: then they can be mixed with the program's.
+    fn move_center(&mut self, weights: &Weights) {
+        let kinds = self.instance.kinds.iter().zip(&weights.most);
+        let holds = kinds
+            .filter(|(k, _)| k.buy > 0)
+            .map(|(k, m)| *m as f64 / (k.cost as f64 / self.dearest).max(1e-9));
+        let whole = holds.fold(1.0, f64::max);
+        self.center = weights.piece.iter().map(|w| *w as f64 / whole).collect();
     }
 
     /// Patterns from a thinned table: quick, and no word about what a sheet holds.
@@ -264,8 +288,19 @@ impl<'a> Generation<'a> {
         steps: &mut u64,
     ) -> Option<bool> {
         let piece = self.weights(tried);
-        let table = Priced::new(self.instance, &piece, Some(THIN), steps)?;
+        let grid = Rc::clone(&self.grids.as_ref()?.1);
+        let table = Priced::new(self.instance, &piece, grid, steps)?;
         let most = table.most();
+        // Over the thinned grid alone these weights would be the best so far: good enough to smooth toward.
+        let weights = Weights {
+            piece,
+            most: most.clone(),
+        };
+        let shows = self.in_fractions(&weights);
+        if shows > self.shown {
+            self.shown = shows;
+            self.move_center(&weights);
+        }
         Some(self.gather(
             &|k, least| table.patterns(k, least, PATTERNS),
             &most,
@@ -351,15 +386,17 @@ impl<'a> Generation<'a> {
             let types = self.need.len();
             let mix = |(p, c): (&f64, &f64)| (1.0 - SMOOTH) * p + SMOOTH * c;
             let smooth: Vec<f64> = prices[..types].iter().zip(&self.center).map(mix).collect();
-            match self.thin_round(&smooth, &prices, steps) {
-                Some(true) => continue,
-                Some(false) => {}
-                None => return End::Stopped,
-            }
-            match self.thin_round(&prices[..types], &prices, steps) {
-                Some(true) => continue,
-                Some(false) => {}
-                None => return End::Stopped,
+            if !self.all_exact() {
+                match self.thin_round(&smooth, &prices, steps) {
+                    Some(true) => continue,
+                    Some(false) => {}
+                    None => return End::Stopped,
+                }
+                match self.thin_round(&prices[..types], &prices, steps) {
+                    Some(true) => continue,
+                    Some(false) => {}
+                    None => return End::Stopped,
+                }
             }
             match self.round(&smooth, &prices, steps) {
                 Some(true) => continue,
@@ -373,6 +410,11 @@ impl<'a> Generation<'a> {
             }
         }
         End::Stopped
+    }
+
+    /// True if exact tables are quick enough.
+    fn all_exact(&self) -> bool {
+        self.limits.is_empty() && self.grids.as_ref().is_some_and(|g| g.0.cells() <= FINE)
     }
 
     /// Rounds of quick tables only: better columns for a plan, no word about the bound.

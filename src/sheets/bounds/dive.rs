@@ -3,26 +3,32 @@
 //!
 //! The first patterns are the good ones. The last few sheets are left to the search, which counts every piece once.
 
-use super::bound::{Pattern, Tree};
+use super::bound::{Pattern, Pool, Tree};
 use super::columns::{Column, Generation, count};
 use super::pricing::join;
 use crate::sheets::instance::Instance;
 use crate::solve::lp::cover;
+use crate::solve::rng::Rng;
 use std::collections::BTreeSet;
 
 /// Rounds of column generation for each step. Default 25, range 0..=200.
 const ROUNDS: u32 = 25;
-/// The dive ends where the pieces left would fill this many sheets. Default 4, range 0..=10.
-const LEAVE: i128 = 4;
+/// The first dive ends where the pieces left would fill this many sheets; the later ones at other amounts, in turn.
+const LEAVE: [i128; 4] = [4, 7, 5, 9];
+/// From the third dive on, patterns used at least this much are drawn by lot. Default 0.25, range 0..=1.
+const DRAWN: f64 = 0.25;
 /// A share of a sheet's use from which a pattern counts as used whole.
 const WHOLE: f64 = 1.0 - 1e-6;
 
-/// Patterns for `instance`, best first, never more copies than there are.
-pub(super) fn dive(instance: &Instance, found: &[(Column, Tree)], steps: &mut u64) -> Vec<Pattern> {
+/// Patterns for `instance`, best first, never more copies than there are. `nth`: which dive this is, from 0; each goes
+/// another way.
+pub(crate) fn dive(instance: &Instance, pool: &Pool, nth: u64, steps: &mut u64) -> Vec<Pattern> {
     let mut rest = instance.clone();
-    let mut columns = found.to_vec();
+    let mut columns = pool.columns.clone();
     let mut plan: Vec<Pattern> = Vec::new();
-    while *steps > 0 && area_left(&rest) > LEAVE * largest(&rest) {
+    let leave = LEAVE[nth as usize % LEAVE.len()];
+    let mut rng = (nth >= 2).then(|| Rng::new(&[nth]));
+    while *steps > 0 && area_left(&rest) > leave * largest(&rest) {
         columns = trimmed(&columns, &rest);
         let need: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
         let Some(mut generation) = Generation::new(&rest, need, &[]) else {
@@ -33,7 +39,7 @@ pub(super) fn dive(instance: &Instance, found: &[(Column, Tree)], steps: &mut u6
         }
         generation.refine(ROUNDS, steps);
         columns = trimmed(&generation.columns, &rest);
-        let chosen = choose(&rest, &columns);
+        let chosen = choose(&rest, &columns, rng.as_mut());
         if chosen.is_empty() {
             break;
         }
@@ -138,8 +144,12 @@ pub(super) fn shares(rest: &Instance, columns: &[(Column, Tree)]) -> Option<Vec<
     Some(used)
 }
 
-/// Which columns to take how often: all that the program uses whole, else the one it uses most.
-fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
+/// Which columns to take how often: all that the program uses whole, else the one it uses most, or one by lot.
+fn choose(
+    rest: &Instance,
+    columns: &[(Column, Tree)],
+    rng: Option<&mut Rng>,
+) -> Vec<(usize, u32)> {
     let Some(used) = shares(rest, columns) else {
         return Vec::new();
     };
@@ -151,6 +161,12 @@ fn choose(rest: &Instance, columns: &[(Column, Tree)]) -> Vec<(usize, u32)> {
         .collect();
     if !whole.is_empty() {
         return whole;
+    }
+    if let Some(rng) = rng {
+        let drawn: Vec<usize> = (0..columns.len()).filter(|i| used[*i] >= DRAWN).collect();
+        if !drawn.is_empty() {
+            return vec![(drawn[rng.index(drawn.len())], 1)];
+        }
     }
     let area = |i: usize| -> i64 {
         let each = columns[i].0.holds.iter();

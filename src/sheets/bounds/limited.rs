@@ -6,17 +6,17 @@
 //! the state it needs; the argument of `pricing` holds state by state.
 
 use super::bound::{CopyLimitDraft, Tree};
-use super::points::Points;
+use super::points::Grid;
 use super::pricing::join;
 use crate::sheets::instance::Instance;
+use std::rc::Rc;
 
 /// Most numbers in a table (cells times states). Default 12,000,000 (96 MB).
 const NUMBERS: usize = 12_000_000;
 
 /// The filled table.
 pub(super) struct Limited {
-    xs: Points,
-    ys: Points,
+    grid: Rc<Grid>,
     /// How many states there are.
     states: usize,
     /// For each state: the states that may stand beside it, with their sum.
@@ -61,38 +61,25 @@ impl Limited {
         instance: &Instance,
         weights: &[i64],
         limits: &[CopyLimitDraft],
+        grid: Rc<Grid>,
         steps: &mut u64,
     ) -> Option<Self> {
         let states = states(limits);
-        let widths: Vec<i64> = instance.kinds.iter().map(|k| k.w).collect();
-        let heights: Vec<i64> = instance.kinds.iter().map(|k| k.h).collect();
-        let (wide, high) = (*widths.iter().max()?, *heights.iter().max()?);
-        let mut pieces = Vec::new();
-        for (kind, t) in instance
-            .types
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| weights[*i] > 0)
-        {
-            let ways = t
-                .ways
-                .iter()
-                .enumerate()
-                .filter(|(_, p)| p.0 <= wide && p.1 <= high);
-            pieces.extend(ways.map(|(way, p)| (*p, kind, way)));
-        }
-        let side = |f: &dyn Fn(&(i64, i64)) -> i64| -> Vec<i64> {
-            pieces.iter().map(|p| f(&p.0)).collect()
-        };
-        let most = NUMBERS / states;
-        let xs = Points::new(&side(&|p| p.0), &widths, most, None)?;
-        let ys = Points::new(&side(&|p| p.1), &heights, most, None)?;
-        let numbers = xs.len().checked_mul(ys.len())?.checked_mul(states)?;
+        let numbers = grid.cells().checked_mul(states)?;
         if numbers > NUMBERS || states > usize::from(u16::MAX) {
             return None;
         }
+        let types = instance.types.iter().enumerate();
+        let pieces = types.filter(|(i, _)| weights[*i] > 0).flat_map(|(i, t)| {
+            let ways = t.ways.iter().enumerate();
+            ways.map(move |(way, &(w, h))| (w, h, i, way))
+        });
+        let (xs, ys) = (&grid.xs, &grid.ys);
         let mut singles = Vec::new();
-        for ((w, h), kind, way) in pieces {
+        for (w, h, kind, way) in pieces {
+            let (Some(x), Some(y)) = (xs.ceil(w), ys.ceil(h)) else {
+                continue;
+            };
             let mut unit = 1;
             let mut state = 0;
             for l in limits {
@@ -100,8 +87,8 @@ impl Limited {
                 unit *= l.most as usize + 1;
             }
             singles.push(Single {
-                x: xs.ceil(w)?,
-                y: ys.ceil(h)?,
+                x,
+                y,
                 weight: i32::try_from(weights[kind]).ok()?,
                 state: state as u16,
                 kind,
@@ -122,24 +109,23 @@ impl Limited {
             columns: vec![0; numbers],
             singles,
             sheet,
-            xs,
-            ys,
+            grid,
         };
         table.fill(steps).then_some(table)
     }
 
     fn fill(&mut self, steps: &mut u64) -> bool {
-        let (nx, ny, n) = (self.xs.len(), self.ys.len(), self.states);
+        let (nx, ny, n) = (self.grid.xs.len(), self.grid.ys.len(), self.states);
         let mut column_primes: Vec<Vec<Prime>> = vec![Vec::new(); nx];
         let mut row_primes: Vec<Prime> = Vec::new();
         let (mut single, mut beside, mut above) = (vec![0i32; n], vec![0i32; n], vec![0i32; n]);
         let mut next_single = 0;
         for y in 1..ny {
-            let high = self.ys.at[y];
+            let high = self.grid.ys.at[y];
             row_primes.clear();
             let mut looked = 0u64;
             for (x, primes) in column_primes.iter_mut().enumerate().skip(1) {
-                let wide = self.xs.at[x];
+                let wide = self.grid.xs.at[x];
                 single.fill(0);
                 beside.fill(0);
                 above.fill(0);
@@ -158,13 +144,13 @@ impl Limited {
                 }
                 let row = &self.rows[y * nx * n..];
                 for p in row_primes.iter().take_while(|p| 2 * p.at <= wide) {
-                    let from = self.xs.floor(wide - p.at) * n;
+                    let from = self.grid.xs.floor(wide - p.at) * n;
                     combine(&mut beside, p, &row[from..from + n], &self.pairs);
                     looked += n as u64;
                 }
                 let column = &self.columns[x * ny * n..];
                 for p in primes.iter().take_while(|p| 2 * p.at <= high) {
-                    let from = self.ys.floor(high - p.at) * n;
+                    let from = self.grid.ys.floor(high - p.at) * n;
                     combine(&mut above, p, &column[from..from + n], &self.pairs);
                     looked += n as u64;
                 }
@@ -215,7 +201,7 @@ impl Limited {
     }
 
     fn at(&self, x: usize, y: usize, s: usize) -> i32 {
-        self.rows[(y * self.xs.len() + x) * self.states + s]
+        self.rows[(y * self.grid.xs.len() + x) * self.states + s]
     }
 
     /// The most weight a sheet of each kind holds.
@@ -232,20 +218,20 @@ impl Limited {
         let (x, y) = self.sheet[kind];
         let full = self.states - 1;
         let mut cuts: Vec<(i32, bool, usize, usize, u16, u16)> = Vec::new();
-        let (wide, high) = (self.xs.at[x], self.ys.at[y]);
+        let (wide, high) = (self.grid.xs.at[x], self.grid.ys.at[y]);
         for s in 0..self.states {
             // Only splits that share out every counter.
             let Some(&(other, _)) = self.pairs[s].iter().find(|p| usize::from(p.1) == full) else {
                 continue;
             };
             let rest = usize::from(other);
-            for first in (1..x).take_while(|f| 2 * self.xs.at[*f] <= wide) {
-                let second = self.xs.floor(wide - self.xs.at[first]);
+            for first in (1..x).take_while(|f| 2 * self.grid.xs.at[*f] <= wide) {
+                let second = self.grid.xs.floor(wide - self.grid.xs.at[first]);
                 let weight = self.at(first, y, s) + self.at(second, y, rest);
                 cuts.push((weight, false, first, second, s as u16, other));
             }
-            for first in (1..y).take_while(|f| 2 * self.ys.at[*f] <= high) {
-                let second = self.ys.floor(high - self.ys.at[first]);
+            for first in (1..y).take_while(|f| 2 * self.grid.ys.at[*f] <= high) {
+                let second = self.grid.ys.floor(high - self.grid.ys.at[first]);
                 let weight = self.at(x, first, s) + self.at(x, second, rest);
                 cuts.push((weight, true, first, second, s as u16, other));
             }
@@ -289,7 +275,7 @@ impl Limited {
                 way: s.way,
             });
         }
-        let (wide, high) = (self.xs.at[x], self.ys.at[y]);
+        let (wide, high) = (self.grid.xs.at[x], self.grid.ys.at[y]);
         for s in 0..self.states {
             let Some(rest) = self.pairs[s]
                 .iter()
@@ -298,14 +284,14 @@ impl Limited {
             else {
                 continue;
             };
-            for first in (1..x).take_while(|f| 2 * self.xs.at[*f] <= wide) {
-                let second = self.xs.floor(wide - self.xs.at[first]);
+            for first in (1..x).take_while(|f| 2 * self.grid.xs.at[*f] <= wide) {
+                let second = self.grid.xs.floor(wide - self.grid.xs.at[first]);
                 if self.at(first, y, s) + self.at(second, y, rest) == weight {
                     return join(false, [self.best(first, y, s), self.best(second, y, rest)]);
                 }
             }
-            for first in (1..y).take_while(|f| 2 * self.ys.at[*f] <= high) {
-                let second = self.ys.floor(high - self.ys.at[first]);
+            for first in (1..y).take_while(|f| 2 * self.grid.ys.at[*f] <= high) {
+                let second = self.grid.ys.floor(high - self.grid.ys.at[first]);
                 if self.at(x, first, s) + self.at(x, second, rest) == weight {
                     return join(true, [self.best(x, first, s), self.best(x, second, rest)]);
                 }

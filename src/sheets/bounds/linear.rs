@@ -1,8 +1,7 @@
 //! The linear bound and the plan made from it: the one entry for callers.
 
-use super::bound::{Bound, CertificateDraft, LpOutcome};
+use super::bound::{Bound, CertificateDraft, LpOutcome, Pool, Tree};
 use super::columns::Generation;
-use super::dive::dive;
 use super::proper::proper;
 use super::quick::quick;
 use crate::sheets::instance::Instance;
@@ -12,13 +11,19 @@ const ROUNDS: u32 = 2_000;
 /// Rounds of quick tables before a plan is made, once the bound is settled. Default 200.
 const REFINE: u32 = 200;
 
-/// The best bound by linear programming over guillotine patterns, and a plan rounded from it where the bound has not met
-/// `incumbent_cost` already. Spends `steps`.
-pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> LpOutcome {
+/// The best bound by linear programming over guillotine patterns, and patterns to round a plan from where the bound has not
+/// met `incumbent_cost` already. `known`: patterns (kind of sheet, tree) to begin with, such as those of the best plan. Spends
+/// `steps`.
+pub(crate) fn lp(
+    instance: &Instance,
+    steps: &mut u64,
+    incumbent_cost: i64,
+    known: Vec<(usize, Tree)>,
+) -> LpOutcome {
     let fast = quick(instance);
     let nothing = |bound: Bound| LpOutcome {
         bound,
-        patterns: Vec::new(),
+        pool: Pool::default(),
     };
     if fast.cost >= incumbent_cost || fast.impossible || instance.types.is_empty() {
         return nothing(fast);
@@ -32,11 +37,16 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
         return nothing(fast);
     };
     generation.bound = fast;
+    for (kind, tree) in known {
+        generation.add(kind, tree);
+    }
     // A bound that takes long to settle must not eat what the plan needs.
     let mut part = *steps / 2;
     let kept = *steps - part;
     generation.run(incumbent_cost, ROUNDS, &mut part);
     *steps = kept + part;
+    let tr = std::env::var("TRACE").is_ok(); let t0=std::time::Instant::now();
+    if tr {eprintln!("  lp value {:.4} proved {:.4} bound {} cols {} types {} steps left {}M", generation.value, generation.proved, generation.bound.sheets, generation.columns.len(), instance.types.len(), *steps/1000000);}
     if generation.bound.cost < incumbent_cost {
         generation.refine(REFINE, steps);
     }
@@ -44,6 +54,7 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
     }
+    if tr {eprintln!("  refined value {:.4}, {:.2}s", 0.0, t0.elapsed().as_secs_f64());}
     let mut part = *steps / 2;
     let kept = *steps - part;
     let bound = proper(
@@ -58,6 +69,9 @@ pub(crate) fn lp(instance: &Instance, steps: &mut u64, incumbent_cost: i64) -> L
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
     }
-    let patterns = dive(instance, &columns, steps);
-    LpOutcome { bound, patterns }
+    if tr {eprintln!("  proper bound {} {:.2}s steps left {}M", bound.sheets, t0.elapsed().as_secs_f64(), *steps/1000000);}
+    LpOutcome {
+        bound,
+        pool: Pool { columns },
+    }
 }

@@ -19,8 +19,9 @@ mod quick;
 mod scales;
 mod why;
 
-pub(crate) use bound::{Bound, Pattern, Tree};
+pub(crate) use bound::{Bound, Pattern, Pool, Tree};
 pub(crate) use certificate::certificate;
+pub(crate) use dive::dive;
 pub(crate) use linear::lp;
 pub(crate) use quick::quick;
 pub(crate) use why::why;

@@ -1,49 +1,98 @@
-//! Raster points (Beasley 1985, "Algorithms for unconstrained two-dimensional guillotine cutting"): the lengths that sums
-//! of piece sides reach, any number of copies. A cut need only be made at one of them.
+//! Raster points (Terno, Lindemann & Scheithauer 1987; Scheithauer & Terno 1996): the lengths that a part of a sheet need have.
+//!
+//! Sums of piece sides, any number of copies, are enough (Beasley 1985). Of these, only the largest that leaves a given
+//! sum free beside it matters: for every sum p, the largest sum within sheet - p. Cutting such a length at such a length
+//! leaves, rounded down to a sum, such a length again, so a table over them loses nothing, and near the sheet's full
+//! length, where sums lie densely, few of them remain.
+
+use crate::sheets::instance::Instance;
 
 /// Points along one direction, ascending, and the way back from any length to the last point within it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct Points {
     /// The points; the first is 0, the lengths of the sheets are always among them.
     pub at: Vec<i64>,
+    longest: i64,
     bucket: Vec<u32>,
     shift: u32,
+}
+
+/// The points of both directions.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct Grid {
+    /// Along x.
+    pub xs: Points,
+    /// Along y.
+    pub ys: Points,
+}
+
+/// Most sums in one direction. Default 500,000.
+const SUMS: usize = 500_000;
+
+impl Grid {
+    /// The grid for the types that are `wanted` (by index); `None` if it would be too large to think of.
+    pub(super) fn new(instance: &Instance, wanted: &[bool]) -> Option<Self> {
+        let (along, across) = sides(instance, wanted);
+        let widths: Vec<i64> = instance.kinds.iter().map(|k| k.w).collect();
+        let heights: Vec<i64> = instance.kinds.iter().map(|k| k.h).collect();
+        Some(Self {
+            xs: Points::new(&along, &widths, SUMS)?,
+            ys: Points::new(&across, &heights, SUMS)?,
+        })
+    }
+
+    /// About `keep` points a side of it.
+    pub(super) fn thinned(&self, instance: &Instance, wanted: &[bool], keep: usize) -> Self {
+        let (along, across) = sides(instance, wanted);
+        Self {
+            xs: self.xs.thinned(&along, keep),
+            ys: self.ys.thinned(&across, keep),
+        }
+    }
+
+    /// Rectangles in a table over it.
+    pub(super) fn cells(&self) -> usize {
+        self.xs.len().saturating_mul(self.ys.len())
+    }
+}
+
+/// The sides along x and along y of the types that are wanted, in any way that some sheet takes.
+fn sides(instance: &Instance, wanted: &[bool]) -> (Vec<i64>, Vec<i64>) {
+    let takes = |w: i64, h: i64| instance.kinds.iter().any(|k| w <= k.w && h <= k.h);
+    let types = instance.types.iter().zip(wanted).filter(|(_, w)| **w);
+    let ways = types.flat_map(|(t, _)| &t.ways);
+    let (mut along, mut across): (Vec<i64>, Vec<i64>) =
+        ways.filter(|w| takes(w.0, w.1)).copied().unzip();
+    for side in [&mut along, &mut across] {
+        side.retain(|s| *s > 0);
+        side.sort_unstable();
+        side.dedup();
+    }
+    (along, across)
 }
 
 /// Longest sheet for which the sums are marked one by one. Beyond it the sums are kept as a list.
 const DENSE: i64 = 1 << 20;
 
 impl Points {
-    /// `None` if there are more than `most` points. With `keep`, only about so many of them: patterns found on them are
-    /// right, but may not be the best.
-    pub(super) fn new(
-        sides: &[i64],
-        sheets: &[i64],
-        most: usize,
-        keep: Option<usize>,
-    ) -> Option<Self> {
+    /// The points for pieces with these sides; `None` if there are more than `most` sums.
+    fn new(sides: &[i64], sheets: &[i64], most: usize) -> Option<Self> {
         let longest = sheets.iter().copied().max().unwrap_or(0);
-        let mut sides: Vec<i64> = sides
-            .iter()
-            .copied()
-            .filter(|s| *s > 0 && *s <= longest)
-            .collect();
-        sides.sort_unstable();
-        sides.dedup();
-        let least = sides.first().copied().unwrap_or(longest + 1);
-        // A cut nearer to the far edge than the smallest side frees nothing.
-        let last = longest - least;
-        let mut at = sums(&sides, last, most)?;
-        if let Some(keep) = keep.filter(|k| at.len() > *k) {
-            at = thinned(&at, &sides, longest, keep);
+        let at = raster(&sums(sides, longest, most)?, sheets);
+        Some(Self::of(at, longest))
+    }
+
+    /// About so many of the points: patterns found on them are right, but may not be the best.
+    fn thinned(&self, sides: &[i64], keep: usize) -> Self {
+        if self.at.len() <= keep {
+            return self.clone();
         }
-        at.extend_from_slice(sheets);
-        // A piece nearly as long as the sheet still needs its own point: it is the sheet's.
+        Self::of(thinned(&self.at, sides, self.longest, keep), self.longest)
+    }
+
+    fn of(mut at: Vec<i64>, longest: i64) -> Self {
         at.sort_unstable();
         at.dedup();
-        if at.len() > most {
-            return None;
-        }
         let mut shift = 0;
         while (longest >> shift) > 65_535 {
             shift += 1;
@@ -56,7 +105,12 @@ impl Points {
             }
             bucket.push(i as u32);
         }
-        Some(Self { at, bucket, shift })
+        Self {
+            at,
+            longest,
+            bucket,
+            shift,
+        }
     }
 
     /// Index of the last point within `length` (0 <= length <= the longest sheet).
@@ -80,6 +134,24 @@ impl Points {
     pub(super) fn len(&self) -> usize {
         self.at.len()
     }
+}
+
+/// Of the sums, those that some sum leaves free on some sheet.
+fn raster(sums: &[i64], sheets: &[i64]) -> Vec<i64> {
+    let mut kept: Vec<i64> = vec![0];
+    for sheet in sheets {
+        let on_sheet = &sums[..sums.partition_point(|p| p <= sheet)];
+        let mut last = on_sheet.len();
+        for p in on_sheet {
+            while last > 0 && on_sheet[last - 1] > sheet - p {
+                last -= 1;
+            }
+            kept.extend(last.checked_sub(1).map(|i| on_sheet[i]));
+        }
+    }
+    kept.sort_unstable();
+    kept.dedup();
+    kept
 }
 
 fn sums(sides: &[i64], last: i64, most: usize) -> Option<Vec<i64>> {

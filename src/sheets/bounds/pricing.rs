@@ -7,16 +7,16 @@
 //! block, which leaves a few dozen cuts of several hundred. The same holds across y.
 
 use super::bound::Tree;
-use super::points::Points;
+use super::points::Grid;
 use crate::sheets::instance::Instance;
+use std::rc::Rc;
 
 /// Most cells of a table. Default 8,000,000 (64 MB).
 const CELLS: usize = 8_000_000;
 
 /// The filled table.
 pub(super) struct Priced {
-    xs: Points,
-    ys: Points,
+    grid: Rc<Grid>,
     /// By row (y), then x.
     rows: Vec<i32>,
     /// The same by column.
@@ -44,42 +44,27 @@ struct Prime {
 }
 
 impl Priced {
-    /// Fills the table for the given weights (sum of any pattern below 2^30: see `columns`). Spends `steps`; `None` if
-    /// the table would be too large or steps run out. With `keep`, only about so many points a side: the patterns are right,
-    /// what a sheet holds may be more.
+    /// Fills the table for the given weights (sum of any pattern below 2^30: see `columns`). Every type with a weight must
+    /// have been wanted when the grid was made; over a thinned one the patterns are right, what a sheet holds may be more.
+    /// Spends `steps`; `None` if the table would be too large or steps run out.
     pub(super) fn new(
         instance: &Instance,
         weights: &[i64],
-        keep: Option<usize>,
+        grid: Rc<Grid>,
         steps: &mut u64,
     ) -> Option<Self> {
-        let widths: Vec<i64> = instance.kinds.iter().map(|k| k.w).collect();
-        let heights: Vec<i64> = instance.kinds.iter().map(|k| k.h).collect();
-        let (wide, high) = (widths.iter().max()?, heights.iter().max()?);
-        let mut pieces = Vec::new();
-        for (kind, t) in instance
-            .types
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| weights[*i] > 0)
-        {
-            for (way, &(w, h)) in t.ways.iter().enumerate() {
-                if w <= *wide && h <= *high {
-                    pieces.push((w, h, kind, way));
-                }
-            }
-        }
-        let sides_x: Vec<i64> = pieces.iter().map(|p| p.0).collect();
-        let sides_y: Vec<i64> = pieces.iter().map(|p| p.1).collect();
-        let xs = Points::new(&sides_x, &widths, CELLS / 16, keep)?;
-        let ys = Points::new(&sides_y, &heights, CELLS / 16, keep)?;
-        let cells = xs.len().checked_mul(ys.len())?;
+        let cells = grid.cells();
         if cells > CELLS || cells as u64 > *steps {
             return None;
         }
+        let types = instance.types.iter().enumerate();
+        let pieces = types.filter(|(i, _)| weights[*i] > 0).flat_map(|(i, t)| {
+            let ways = t.ways.iter().enumerate();
+            ways.map(move |(way, &(w, h))| (w, h, i, way))
+        });
+        let (xs, ys) = (&grid.xs, &grid.ys);
         let mut singles: Vec<Single> = pieces
-            .iter()
-            .filter_map(|&(w, h, kind, way)| {
+            .filter_map(|(w, h, kind, way)| {
                 Some(Single {
                     x: xs.ceil(w)?,
                     y: ys.ceil(h)?,
@@ -99,26 +84,25 @@ impl Priced {
             rows: vec![0; cells],
             columns: vec![0; cells],
             singles,
-            xs,
-            ys,
+            grid,
         };
         table.fill(steps).then_some(table)
     }
 
     fn fill(&mut self, steps: &mut u64) -> bool {
-        let (nx, ny) = (self.xs.len(), self.ys.len());
+        let (nx, ny) = (self.grid.xs.len(), self.grid.ys.len());
         let mut column_primes: Vec<Vec<Prime>> = vec![Vec::new(); nx];
         let mut row_primes: Vec<Prime> = Vec::new();
         let mut next_single = 0;
         for y in 1..ny {
-            let high = self.ys.at[y];
+            let high = self.grid.ys.at[y];
             row_primes.clear();
             let mut looked = nx;
             let row_start = y * nx;
             let (done, rest) = self.rows.split_at_mut(row_start);
             let (below, row) = (&done[row_start - nx..], &mut rest[..nx]);
             for x in 1..nx {
-                let wide = self.xs.at[x];
+                let wide = self.grid.xs.at[x];
                 let mut single = 0;
                 while let Some(s) = self
                     .singles
@@ -136,7 +120,7 @@ impl Priced {
                     if 2 * p.at > wide {
                         break;
                     }
-                    beside = beside.max(p.weight + row[self.xs.floor(wide - p.at)]);
+                    beside = beside.max(p.weight + row[self.grid.xs.floor(wide - p.at)]);
                     looked += 1;
                 }
                 let column = &self.columns[x * ny..x * ny + y];
@@ -145,7 +129,7 @@ impl Priced {
                     if 2 * p.at > high {
                         break;
                     }
-                    above = above.max(p.weight + column[self.ys.floor(high - p.at)]);
+                    above = above.max(p.weight + column[self.grid.ys.floor(high - p.at)]);
                     looked += 1;
                 }
                 let (narrower, lower) = (row[x - 1], below[x]);
@@ -175,7 +159,7 @@ impl Priced {
     }
 
     fn at(&self, x: usize, y: usize) -> i32 {
-        self.rows[y * self.xs.len() + x]
+        self.rows[y * self.grid.xs.len() + x]
     }
 
     /// The most weight a sheet of each kind holds.
@@ -190,14 +174,14 @@ impl Priced {
         let Some(Some((x, y))) = self.sheet.get(kind).copied() else {
             return Vec::new();
         };
-        let (wide, high) = (self.xs.at[x], self.ys.at[y]);
+        let (wide, high) = (self.grid.xs.at[x], self.grid.ys.at[y]);
         let mut cuts: Vec<(i32, bool, usize, usize)> = Vec::new();
-        for first in (1..x).take_while(|f| 2 * self.xs.at[*f] <= wide) {
-            let second = self.xs.floor(wide - self.xs.at[first]);
+        for first in (1..x).take_while(|f| 2 * self.grid.xs.at[*f] <= wide) {
+            let second = self.grid.xs.floor(wide - self.grid.xs.at[first]);
             cuts.push((self.at(first, y) + self.at(second, y), false, first, second));
         }
-        for first in (1..y).take_while(|f| 2 * self.ys.at[*f] <= high) {
-            let second = self.ys.floor(high - self.ys.at[first]);
+        for first in (1..y).take_while(|f| 2 * self.grid.ys.at[*f] <= high) {
+            let second = self.grid.ys.floor(high - self.grid.ys.at[first]);
             cuts.push((self.at(x, first) + self.at(x, second), true, first, second));
         }
         cuts.retain(|c| i64::from(c.0) >= least);
@@ -241,15 +225,15 @@ impl Priced {
                 way: s.way,
             });
         }
-        let (wide, high) = (self.xs.at[x], self.ys.at[y]);
-        for first in (1..x).take_while(|f| 2 * self.xs.at[*f] <= wide) {
-            let second = self.xs.floor(wide - self.xs.at[first]);
+        let (wide, high) = (self.grid.xs.at[x], self.grid.ys.at[y]);
+        for first in (1..x).take_while(|f| 2 * self.grid.xs.at[*f] <= wide) {
+            let second = self.grid.xs.floor(wide - self.grid.xs.at[first]);
             if self.at(first, y) + self.at(second, y) == weight {
                 return join(false, [self.best(first, y), self.best(second, y)]);
             }
         }
-        for first in (1..y).take_while(|f| 2 * self.ys.at[*f] <= high) {
-            let second = self.ys.floor(high - self.ys.at[first]);
+        for first in (1..y).take_while(|f| 2 * self.grid.ys.at[*f] <= high) {
+            let second = self.grid.ys.floor(high - self.grid.ys.at[first]);
             if self.at(x, first) + self.at(x, second) == weight {
                 return join(true, [self.best(x, first), self.best(x, second)]);
             }

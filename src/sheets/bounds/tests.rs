@@ -1,11 +1,13 @@
 //! Bounds held against open data with known optima, and against complete search.
 
 use super::bound::LpOutcome;
+use super::points::Grid;
 use super::*;
 use crate::model::Grain;
 use crate::model::task::{PieceKind, SheetKind, SheetTask};
 use crate::sheets::instance::Instance;
 use crate::units::Length;
+use std::rc::Rc;
 
 fn data(name: &str) -> Vec<serde_json::Value> {
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -78,7 +80,8 @@ fn table() {
             let fast = quick(&instance);
             let quick_took = start.elapsed();
             let mut steps = 2_000_000_000;
-            let LpOutcome { bound, patterns } = lp(&instance, &mut steps, i64::MAX);
+            let LpOutcome { bound, pool } = lp(&instance, &mut steps, i64::MAX, Vec::new());
+            let patterns = dive(&instance, &pool, 0, &mut steps);
             let known = list["bound"][way].as_u64().unwrap_or(0);
             let planned: u32 = patterns.iter().map(|p| p.times).sum();
             eprintln!(
@@ -147,8 +150,9 @@ fn one_sheet_holds_what_the_exact_values_say() {
                 .iter()
                 .map(|t| t.ways[0].0 * t.ways[0].1)
                 .collect();
+            let grid = Grid::new(&inst, &vec![true; inst.types.len()]).unwrap();
             let mut steps = u64::MAX;
-            let table = pricing::Priced::new(&inst, &weights, None, &mut steps).unwrap();
+            let table = pricing::Priced::new(&inst, &weights, Rc::new(grid), &mut steps).unwrap();
             assert_eq!(
                 table.most()[0] * unit * unit,
                 list["most_area_any_count"][way].as_i64().unwrap(),
@@ -177,7 +181,7 @@ fn no_bound_passes_a_known_optimum() {
             let instance = Instance::new(&task_of(list, turning));
             let fast = quick(&instance);
             let mut steps = 300_000_000;
-            let linear = lp(&instance, &mut steps, 100 * optimum as i64).bound;
+            let linear = lp(&instance, &mut steps, 100 * optimum as i64, Vec::new()).bound;
             for bound in [&fast, &linear] {
                 assert!(
                     u64::from(bound.sheets) <= optimum,
