@@ -10,8 +10,11 @@ use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, Stic
 use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
 use crate::referee::{self, Fault};
 use crate::sheets::order::{OrderRules, cautions, order_work};
+use crate::solve::threads;
 use crate::units::Cents;
 use crate::{sheets, sticks};
+use std::cmp::Reverse;
+use std::sync::Mutex;
 
 /// How far a long plan has come.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -56,7 +59,7 @@ pub fn make_plan(
     job: &Job,
     route: &str,
     options: &SolveOptions,
-    progress: &mut dyn FnMut(Progress),
+    progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Result<Outcome, PlanError> {
     if !job.routes().contains(&route) {
         let known = job.routes().into_iter().map(String::from).collect();
@@ -79,22 +82,15 @@ pub fn make_plan(
         items: Vec::new(),
         settings: Vec::new(),
     };
-    for MaterialTask { item, ask } in asked {
-        match ask {
-            Ask::Sheets(task) => {
-                let answer = sheets::solve(&task, options, &mut |p| {
-                    progress(Progress {
-                        item: item.clone(),
-                        sheets: (p.unplaced == 0).then_some(p.sheets),
-                        at_least: p.at_least,
-                    });
-                });
+    for (MaterialTask { item, ask }, answer) in solve_all(asked, options, progress) {
+        match (ask, answer) {
+            (Ask::Sheets(task), Answer::Sheets(answer)) => {
                 add_sheets(job, &mut plan, &mut at_the_saw, &item, &task, answer);
             }
-            Ask::Sticks(task) => {
-                let answer = sticks::solve(&task, options);
+            (Ask::Sticks(task), Answer::Sticks(answer)) => {
                 add_sticks(job, &mut plan, &item, &task, answer);
             }
+            _ => unreachable!("each is answered in its own kind"),
         }
     }
     plan.plan_number = plan_number(&plan);
@@ -117,6 +113,50 @@ pub fn make_plan(
         cautions: said,
         at_the_saw,
     })
+}
+
+enum Answer {
+    Sheets(SheetAnswer),
+    Sticks(StickAnswer),
+}
+
+/// Answers in the order asked. The materials do not know of each other, so they are worked on side by side, the one with
+/// most pieces first.
+fn solve_all(
+    asked: Vec<MaterialTask>,
+    options: &SolveOptions,
+    progress: &mut (dyn FnMut(Progress) + Send),
+) -> Vec<(MaterialTask, Answer)> {
+    let told = Mutex::new(progress);
+    let mut order: Vec<usize> = (0..asked.len()).collect();
+    order.sort_by_key(|i| Reverse(pieces(&asked[*i].ask)));
+    let answers = threads::map(options.threads, order.clone(), |i| match &asked[i].ask {
+        Ask::Sheets(task) => Answer::Sheets(sheets::solve(task, options, &mut |p| {
+            let progress = Progress {
+                item: asked[i].item.clone(),
+                sheets: (p.unplaced == 0).then_some(p.sheets),
+                at_least: p.at_least,
+            };
+            if let Ok(mut tell) = told.lock() {
+                tell(progress);
+            }
+        })),
+        Ask::Sticks(task) => Answer::Sticks(sticks::solve(task, options)),
+    });
+    let mut answers: Vec<(usize, Answer)> = order.into_iter().zip(answers).collect();
+    answers.sort_by_key(|(i, _)| *i);
+    asked
+        .into_iter()
+        .zip(answers.into_iter().map(|(_, a)| a))
+        .collect()
+}
+
+fn pieces(ask: &Ask) -> u64 {
+    match ask {
+        Ask::Sheets(task) => task.pieces.iter().map(|p| u64::from(p.count)).sum(),
+        // A few milliseconds, whatever there is.
+        Ask::Sticks(_) => 0,
+    }
 }
 
 /// Takes back the claims whose certificates are too large for the referee to check: the layouts stand, the bound falls to

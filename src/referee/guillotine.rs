@@ -1,6 +1,6 @@
 //! What one sheet can hold under edge-to-edge cuts: the most weight of any pattern, and whether given pieces fit at all.
 //!
-//! The first is a table over every pair of lengths that sums of piece sides can reach: a rectangle holds its best single
+//! The first is a table over pairs of lengths that sums of piece sides can reach: a rectangle holds its best single
 //! piece, or what two rectangles hold that one cut makes of it (Gilmore & Gomory 1966; Beasley 1985). Counters may ride
 //! along, one for each limit on copies. The second grows the smallest rectangles that hold each sub-list.
 
@@ -49,6 +49,23 @@ fn sums(sides: &[i64], room: i64) -> Option<Vec<i64>> {
             .map(|i| i as i64 * g)
             .collect(),
     )
+}
+
+/// The sums that matter: where a row of blocks shares `room` with a sum, what is left for it counts only down to the next
+/// sum, so every part may be taken as long as one of these (Scheithauer & Terno 1996). What such a part becomes when it is
+/// cut is again one of them: with s the largest sum within room - p, the largest within s - q is the largest within
+/// room - (p + q), for it fits beside q in what p leaves.
+fn lengths(sums: &[i64], room: i64) -> Vec<i64> {
+    let beside = std::iter::once(0).chain(sums.iter().copied());
+    let mut kept: Vec<i64> = beside
+        .filter_map(|p| {
+            let fit = sums.partition_point(|s| *s <= room - p);
+            fit.checked_sub(1).map(|last| sums[last])
+        })
+        .collect();
+    kept.sort_unstable();
+    kept.dedup();
+    kept
 }
 
 fn gcd(a: i64, b: i64) -> i64 {
@@ -106,7 +123,10 @@ pub(super) fn most_weight(shapes: &[Shape], limits: &[u32], room: (i64, i64)) ->
         .iter()
         .flat_map(|s| s.ways.iter().map(|w| w.1))
         .collect();
-    let (xs, ys) = (sums(&along, room.0)?, sums(&across, room.1)?);
+    let (xs, ys) = (
+        lengths(&sums(&along, room.0)?, room.0),
+        lengths(&sums(&across, room.1)?, room.1),
+    );
     let shares = shares(limits)?;
     let states = shares.len();
     let pairs = shares.iter().map(Vec::len).sum::<usize>() as u64;

@@ -3,6 +3,7 @@
 mod answer;
 mod bounds;
 mod build;
+mod course;
 mod groups;
 mod instance;
 mod layout;

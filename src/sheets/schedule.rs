@@ -1,20 +1,20 @@
 //! What is done in which order, and with how many work steps: the policy of the whole search, in one place.
 
 use super::Progress;
-use super::bounds::{self, Bound, Pool};
+use super::bounds;
 use super::build::{self, multistart};
+use super::course::Course;
 use super::instance::Instance;
 use super::packing::Packing;
 use super::problem::{Price, Problem};
 use super::recreate::Search;
 use super::second::Taste;
-use super::{answer, groups, patterns, second, sizes};
+use super::{answer, groups, second, sizes};
 use crate::model::Effort;
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, UnplacedPiece};
 use crate::solve::budget::Budget;
 use crate::solve::rng::Rng;
-use crate::solve::threads;
 use crate::units::Cents;
 
 /// Jobs with more pieces are searched by groups of sheets. [default: 150] [range: 100 to 500]
@@ -39,7 +39,7 @@ struct Steps {
     search: u64,
     /// By groups, for large jobs.
     groups: u64,
-    /// Second aims, for each piece; at least as for ten pieces, at most as for five hundred.
+    /// Second aims, for each piece; at least as for ten pieces, at most as for three hundred.
     second_each: u64,
 }
 
@@ -74,176 +74,6 @@ const THOROUGH: Steps = Steps {
     second_each: 1_500_000,
 };
 
-/// A plan in the making.
-struct Course<'a> {
-    problem: &'a Problem,
-    /// The same without the places that only single passes need.
-    quick: Problem,
-    instance: &'a Instance,
-    workers: usize,
-    best: Packing,
-    bound: Bound,
-    searched: u64,
-}
-
-impl<'a> Course<'a> {
-    fn new(
-        problem: &'a Problem,
-        instance: &'a Instance,
-        workers: usize,
-        best: Packing,
-        bound: Bound,
-    ) -> Self {
-        Self {
-            problem,
-            quick: Problem {
-                standing: false,
-                ..problem.clone()
-            },
-            instance,
-            workers,
-            best,
-            bound,
-            searched: 0,
-        }
-    }
-
-    /// Nothing cheaper is possible.
-    fn is_least(&self) -> bool {
-        self.best.is_whole() && self.best.price.money <= self.bound.cost
-    }
-
-    fn enough(&self) -> Price {
-        Price {
-            money: self.bound.cost,
-            in_hand: i64::MAX,
-        }
-    }
-
-    fn trace(&self, what: &str, t: std::time::Instant) {
-        if std::env::var("TRACE").is_ok() {
-            eprintln!("TRACE {what}: sheets {} absent {} bound {} searched {}M  {:.2}s", self.best.bins.iter().filter(|b| !b.is_empty()).count(), self.best.absent.len(), self.bound.sheets, self.searched/1_000_000, t.elapsed().as_secs_f64());
-        }
-    }
-
-    fn take(&mut self, found: Packing) {
-        if found.better_than(&self.best) {
-            self.best = found;
-            self.best.tidy();
-        }
-    }
-
-    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round.
-    fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
-        let t0=std::time::Instant::now();
-        self.search2(steps, from, seed);
-        self.trace("search", t0);
-    }
-    fn search2(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
-        const ROUNDS: u64 = 4;
-        let mut from = from.cloned();
-        for round in 0..ROUNDS {
-            if self.is_least() {
-                return;
-            }
-            let problem = &self.quick;
-            let enough = self.enough();
-            let start = from.take().unwrap_or_else(|| self.best.clone());
-            let best = &self.best;
-            let streams = threads::map(self.workers, vec![0, 1], |stream| {
-                let mut budget = Budget::new(steps / (2 * ROUNDS));
-                let rng = Rng::new(&[seed, round, stream]);
-                let found = descend(problem, &start, best, enough, rng, &mut budget);
-                (found, budget.spent())
-            });
-            for (found, spent) in streams {
-                self.searched += spent;
-                if let Some(found) = found {
-                    self.take(found);
-                }
-            }
-        }
-    }
-
-    fn linear(&mut self, steps: u64, each: u64) {
-        let t0=std::time::Instant::now();
-        self.linear2(steps, each);
-        self.trace("linear", t0);
-    }
-    fn linear2(&mut self, steps: u64, each: u64) {
-        let mut left = steps;
-        let incumbent = if self.best.is_whole() {
-            self.best.price.money
-        } else {
-            i64::MAX
-        };
-        let known = patterns::of(&self.best);
-        let out = bounds::lp(self.instance, &mut left, incumbent, known);
-        self.searched += steps - left;
-        self.bound = out.bound.or(self.bound.clone());
-        self.dives(&out.pool, left, each);
-    }
-
-    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone.
-    fn dives(&mut self, pool: &Pool, steps: u64, each: u64) {
-        const ROUNDS: u64 = 4;
-        if pool.is_empty() {
-            return;
-        }
-        for round in 0..ROUNDS {
-            if self.is_least() {
-                return;
-            }
-            let (problem, quick, instance) = (self.problem, &self.quick, self.instance);
-            let enough = self.enough();
-            let found = threads::map(self.workers, vec![2 * round, 2 * round + 1], |nth| {
-                let mut left = steps / (2 * ROUNDS);
-                let patterns = bounds::dive(instance, pool, nth, &mut left);
-                let mut budget = Budget::new(each / (2 * ROUNDS));
-                let (mut found, first) = patterns::packing(problem, &patterns, &mut budget);
-                groups::rest(quick, &mut found, first, enough, nth, &mut budget);
-                (found, steps / (2 * ROUNDS) - left + budget.spent())
-            });
-            for (found, spent) in found {
-                self.searched += spent;
-                if std::env::var("TRACE").is_ok() { eprintln!("   dive round {round}: whole {} sheets {}", found.is_whole(), found.bins.len()); }
-                self.take(found);
-            }
-        }
-    }
-}
-
-/// Goes down in price from `start` as long as the budget lasts; gives the best whole plan that beats `best`.
-fn descend(
-    problem: &Problem,
-    start: &Packing,
-    best: &Packing,
-    enough: Price,
-    rng: Rng,
-    budget: &mut Budget,
-) -> Option<Packing> {
-    if !best.is_whole() {
-        // Limits are tight: what matters is to place more.
-        let mut least = best.clone();
-        let mut search = Search::new(problem, start, Price::MOST, rng);
-        search.run_keeping(budget, &mut least);
-        return Some(least);
-    }
-    let mut found: Option<Packing> = None;
-    let mut search = Search::new(problem, start, best.price.less_money(), rng);
-    while search.run(budget) {
-        let mut packing = search.now().clone();
-        packing.tidy();
-        let price = packing.price;
-        found = Some(packing);
-        if price <= enough || price.money == 0 {
-            break;
-        }
-        search.lower(price.less_money());
-    }
-    found
-}
-
 /// Plans the sheets of one material.
 pub(super) fn solve(
     task: &SheetTask,
@@ -273,8 +103,6 @@ pub(super) fn solve(
         Effort::Normal => NORMAL,
         Effort::Thorough => THOROUGH,
     };
-    let ev = |n: &str, d: u64| std::env::var(n).ok().and_then(|v| v.parse::<u64>().ok()).map_or(d, |v| v * 1_000_000);
-    let steps = Steps { first_search: ev("S_FIRST", steps.first_search), linear: ev("S_LIN", steps.linear), linear_copies: ev("S_LINC", steps.linear_copies), rest: ev("S_REST", steps.rest), search: ev("S_SEARCH", steps.search), groups: ev("S_GROUPS", steps.groups), ..steps };
     let bound = bounds::quick(&instance);
     let mut budget = Budget::new(steps.multistart);
     let enough = Price {
@@ -304,9 +132,7 @@ pub(super) fn solve(
         }
         build::complete(&problem, &mut course.best, &mut budget);
     }
-    let t0=std::time::Instant::now();
     second_aims(task, &mut course, &steps);
-    course.trace("second", t0);
     tell(&course);
     finish(task, course, priced, unplaced)
 }
@@ -378,11 +204,6 @@ fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
 }
 
 fn by_groups(course: &mut Course, steps: u64, seed: u64) {
-    let t0=std::time::Instant::now();
-    by_groups2(course, steps, seed);
-    course.trace("groups", t0);
-}
-fn by_groups2(course: &mut Course, steps: u64, seed: u64) {
     if !course.best.is_whole() {
         return;
     }
@@ -427,7 +248,7 @@ fn fewer_in_hand(course: &mut Course, steps: u64) {
 
 fn second_aims(task: &SheetTask, course: &mut Course, steps: &Steps) {
     let pieces: u64 = course.problem.counts.iter().map(|n| u64::from(*n)).sum();
-    let mut budget = Budget::new(steps.second_each * pieces.clamp(10, 500));
+    let mut budget = Budget::new(steps.second_each * pieces.clamp(10, 300));
     let unit = course.instance.unit.units();
     let taste = Taste {
         narrow: i32::try_from((task.narrowest_safe_rip + task.kerf).units() / unit.max(1))

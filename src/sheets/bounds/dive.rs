@@ -145,11 +145,7 @@ pub(super) fn shares(rest: &Instance, columns: &[(Column, Tree)]) -> Option<Vec<
 }
 
 /// Which columns to take how often: all that the program uses whole, else the one it uses most, or one by lot.
-fn choose(
-    rest: &Instance,
-    columns: &[(Column, Tree)],
-    rng: Option<&mut Rng>,
-) -> Vec<(usize, u32)> {
+fn choose(rest: &Instance, columns: &[(Column, Tree)], rng: Option<&mut Rng>) -> Vec<(usize, u32)> {
     let Some(used) = shares(rest, columns) else {
         return Vec::new();
     };

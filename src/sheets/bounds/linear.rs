@@ -45,8 +45,6 @@ pub(crate) fn lp(
     let kept = *steps - part;
     generation.run(incumbent_cost, ROUNDS, &mut part);
     *steps = kept + part;
-    let tr = std::env::var("TRACE").is_ok(); let t0=std::time::Instant::now();
-    if tr {eprintln!("  lp value {:.4} proved {:.4} bound {} cols {} types {} steps left {}M", generation.value, generation.proved, generation.bound.sheets, generation.columns.len(), instance.types.len(), *steps/1000000);}
     if generation.bound.cost < incumbent_cost {
         generation.refine(REFINE, steps);
     }
@@ -54,7 +52,6 @@ pub(crate) fn lp(
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
     }
-    if tr {eprintln!("  refined value {:.4}, {:.2}s", 0.0, t0.elapsed().as_secs_f64());}
     let mut part = *steps / 2;
     let kept = *steps - part;
     let bound = proper(
@@ -69,7 +66,6 @@ pub(crate) fn lp(
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
     }
-    if tr {eprintln!("  proper bound {} {:.2}s steps left {}M", bound.sheets, t0.elapsed().as_secs_f64(), *steps/1000000);}
     LpOutcome {
         bound,
         pool: Pool { columns },

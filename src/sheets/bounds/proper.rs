@@ -55,9 +55,7 @@ pub(super) fn proper(
             }
         }
         let end = generation.run(aim, ROUNDS, steps);
-        let generation_value = generation.value;
         (bound, columns, center) = (generation.bound, generation.columns, generation.center);
-        if std::env::var("TRACE").is_ok() {eprintln!("    proper counter {} end {:?} value {:.4} bound {} cols {}", limits.len(), end, generation_value, bound.sheets, columns.len());}
         if end != End::Converged {
             break;
         }
@@ -88,7 +86,6 @@ fn could_rise(
         generation.add(column.kind, tree);
     }
     generation.refine(LOOK, steps);
-    if std::env::var("TRACE").is_ok() {eprintln!("    could rise: value {:.4}", generation.value);}
     !generation.cannot_rise()
 }
 

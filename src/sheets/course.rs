@@ -1,0 +1,165 @@
+//! A plan in the making: the best packing so far, the bound it is held against, and the ways to improve either.
+
+use super::bounds::{self, Bound, Pool};
+use super::groups;
+use super::instance::Instance;
+use super::packing::Packing;
+use super::patterns;
+use super::problem::{Price, Problem};
+use super::recreate::Search;
+use crate::solve::budget::Budget;
+use crate::solve::rng::Rng;
+use crate::solve::threads;
+
+/// A plan in the making.
+pub(super) struct Course<'a> {
+    pub(super) problem: &'a Problem,
+    /// The same without the places that only single passes need.
+    pub(super) quick: Problem,
+    pub(super) instance: &'a Instance,
+    pub(super) workers: usize,
+    pub(super) best: Packing,
+    pub(super) bound: Bound,
+    pub(super) searched: u64,
+}
+
+impl<'a> Course<'a> {
+    pub(super) fn new(
+        problem: &'a Problem,
+        instance: &'a Instance,
+        workers: usize,
+        best: Packing,
+        bound: Bound,
+    ) -> Self {
+        Self {
+            problem,
+            quick: Problem {
+                standing: false,
+                ..problem.clone()
+            },
+            instance,
+            workers,
+            best,
+            bound,
+            searched: 0,
+        }
+    }
+
+    /// Nothing cheaper is possible.
+    pub(super) fn is_least(&self) -> bool {
+        self.best.is_whole() && self.best.price.money <= self.bound.cost
+    }
+
+    pub(super) fn enough(&self) -> Price {
+        Price {
+            money: self.bound.cost,
+            in_hand: i64::MAX,
+        }
+    }
+
+    pub(super) fn take(&mut self, found: Packing) {
+        if found.better_than(&self.best) {
+            self.best = found;
+            self.best.tidy();
+        }
+    }
+
+    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round.
+    pub(super) fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
+        const ROUNDS: u64 = 4;
+        let mut from = from.cloned();
+        for round in 0..ROUNDS {
+            if self.is_least() {
+                return;
+            }
+            let problem = &self.quick;
+            let enough = self.enough();
+            let start = from.take().unwrap_or_else(|| self.best.clone());
+            let best = &self.best;
+            let streams = threads::map(self.workers, vec![0, 1], |stream| {
+                let mut budget = Budget::new(steps / (2 * ROUNDS));
+                let rng = Rng::new(&[seed, round, stream]);
+                let found = descend(problem, &start, best, enough, rng, &mut budget);
+                (found, budget.spent())
+            });
+            for (found, spent) in streams {
+                self.searched += spent;
+                if let Some(found) = found {
+                    self.take(found);
+                }
+            }
+        }
+    }
+
+    pub(super) fn linear(&mut self, steps: u64, each: u64) {
+        let mut left = steps;
+        let incumbent = if self.best.is_whole() {
+            self.best.price.money
+        } else {
+            i64::MAX
+        };
+        let known = patterns::of(&self.best);
+        let out = bounds::lp(self.instance, &mut left, incumbent, known);
+        self.searched += steps - left;
+        self.bound = out.bound.or(self.bound.clone());
+        self.dives(&out.pool, left, each);
+    }
+
+    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone.
+    fn dives(&mut self, pool: &Pool, steps: u64, each: u64) {
+        const ROUNDS: u64 = 4;
+        if pool.is_empty() {
+            return;
+        }
+        for round in 0..ROUNDS {
+            if self.is_least() {
+                return;
+            }
+            let (problem, quick, instance) = (self.problem, &self.quick, self.instance);
+            let enough = self.enough();
+            let found = threads::map(self.workers, vec![2 * round, 2 * round + 1], |nth| {
+                let mut left = steps / (2 * ROUNDS);
+                let patterns = bounds::dive(instance, pool, nth, &mut left);
+                let mut budget = Budget::new(each / (2 * ROUNDS));
+                let (mut found, first) = patterns::packing(problem, &patterns, &mut budget);
+                groups::rest(quick, &mut found, first, enough, nth, &mut budget);
+                (found, steps / (2 * ROUNDS) - left + budget.spent())
+            });
+            for (found, spent) in found {
+                self.searched += spent;
+                self.take(found);
+            }
+        }
+    }
+}
+
+/// Goes down in price from `start` as long as the budget lasts; gives the best whole plan that beats `best`.
+fn descend(
+    problem: &Problem,
+    start: &Packing,
+    best: &Packing,
+    enough: Price,
+    rng: Rng,
+    budget: &mut Budget,
+) -> Option<Packing> {
+    if !best.is_whole() {
+        // Limits are tight: what matters is to place more.
+        let mut least = best.clone();
+        let mut search = Search::new(problem, start, Price::MOST, rng);
+        search.run_keeping(budget, &mut least);
+        return Some(least);
+    }
+    let mut found: Option<Packing> = None;
+    let mut search = Search::new(problem, start, best.price.less_money(), rng);
+    while search.run(budget) {
+        let mut packing = search.now().clone();
+        packing.tidy();
+        let price = packing.price;
+        found = Some(packing);
+        if price <= enough || price.money == 0 {
+            break;
+        }
+        search.lower(price.less_money());
+    }
+    found
+}
