@@ -186,7 +186,10 @@ fn check(task: &SheetTask) -> (bool, bool) {
     let instance = Instance::new(task);
     let truth = truth(task);
     let mut steps = 20_000_000;
-    let bounds = [quick(&instance), lp(&instance, &mut steps, i64::MAX).bound];
+    let bounds = [
+        quick(&instance),
+        lp(&instance, &mut steps, i64::MAX, Vec::new()).bound,
+    ];
     for bound in &bounds {
         if let Some((cost, sheets)) = truth {
             assert!(!bound.impossible, "says it cannot be done: {task:?}");
