@@ -8,6 +8,10 @@ use super::draw::{Drawing, Weight};
 pub(crate) enum PageKind {
     /// The answer and what to know before spending.
     Cover,
+    /// The readings of the opening.
+    Opening,
+    /// How the route stands in it.
+    Stands,
     /// All cuts by fence and stop setting.
     Settings,
     /// One sheet.
@@ -20,6 +24,8 @@ pub(crate) enum PageKind {
     CutList,
     /// One box put together.
     Assembly,
+    /// Base, level and shims.
+    Level,
     /// The shopping list.
     Shopping,
     /// What each route costs and what would flip the answer.

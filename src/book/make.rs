@@ -9,6 +9,7 @@ use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
 use crate::model::{Job, Paper, Plan};
+use crate::plan::Fitted;
 
 /// Where a selection of pages is taken to.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -47,7 +48,7 @@ impl For {
                 P::Assembly,
             ],
             Self::Store => &[P::Shopping],
-            Self::Closet => &[P::Sticks],
+            Self::Closet => &[P::Opening, P::Stands, P::Level, P::Sticks],
             Self::Paint => &[],
         };
         kind == P::Notes || own.contains(&kind)
@@ -65,6 +66,8 @@ pub struct BookInput<'a> {
     pub buy: Option<&'a BuyList>,
     /// The routes side by side.
     pub comparison: Option<&'a Comparison>,
+    /// The opening, surveyed, and how each route stands in it; `None` = no opening.
+    pub fitted: Option<&'a Fitted>,
     /// Cautions of other rooms, most important first.
     pub cautions: Vec<String>,
     /// Paper.

@@ -2,7 +2,7 @@
 //! Must not draw.
 
 use crate::book::BookInput;
-use crate::model::{Band, Part, PartSize, Plan, Reading, SheetPlan, StockRow};
+use crate::model::{Band, Part, PartSize, Plan, SheetPlan, StockRow};
 use crate::units::{Length, Tape, Unit};
 
 /// See the module.
@@ -110,30 +110,20 @@ impl<'a> Context<'a> {
     /// Whatever makes the book provisional, in words.
     pub(crate) fn provisional(&self) -> Vec<String> {
         let mut why = Vec::new();
-        let job = self.input.job;
-        if let Some(opening) = &job.opening {
-            let stations = opening
-                .level_line
-                .down_to_floor
-                .iter()
-                .chain(&opening.level_line.up_to_ceiling);
-            for station in stations.filter(|s| s.front.is_none()) {
-                why.push(format!("reading missing: {}", station.path));
-            }
-            let lines = &opening.plumb_lines;
-            for (name, gaps) in [
-                ("left_gap", &lines.left_gap),
-                ("right_gap", &lines.right_gap),
-            ] {
-                for (i, _) in missing(gaps) {
-                    why.push(format!("reading missing: plumb_lines.{name}[{i}]"));
-                }
-            }
-            for (name, reading) in &opening.tape.depth {
-                if reading.is_none() {
-                    why.push(format!("reading missing: tape.depth.{name}"));
-                }
-            }
+        if let Some(fitted) = self.input.fitted {
+            let survey = &fitted.survey;
+            why.extend(
+                survey
+                    .provisional
+                    .iter()
+                    .map(|p| format!("reading missing: {p}")),
+            );
+            why.extend(
+                survey
+                    .take_again
+                    .iter()
+                    .map(|t| format!("reading to take again: {}", t.reading)),
+            );
         }
         if let Some(buy) = self.input.buy {
             for line in buy.lines.iter().filter(|l| l.cents.is_none()) {
@@ -152,10 +142,6 @@ impl<'a> Context<'a> {
         }
         why
     }
-}
-
-fn missing(readings: &[Reading]) -> impl Iterator<Item = (usize, &Reading)> {
-    readings.iter().enumerate().filter(|(_, r)| r.is_none())
 }
 
 /// The banded edges in words: `front + left`; empty for none.

@@ -8,6 +8,7 @@ mod cover;
 mod cut_list;
 pub(super) mod labels;
 mod notes;
+mod opening;
 mod settings;
 mod sheet;
 mod shopping;
@@ -24,12 +25,15 @@ type Maker = fn(&Context) -> Vec<Section>;
 
 /// All kinds of page behind the cover, in the order of the book.
 pub(super) const MAKERS: &[(PageKind, Maker)] = &[
+    (PageKind::Opening, opening::survey),
+    (PageKind::Stands, opening::stands),
     (PageKind::Settings, settings::settings),
     (PageKind::Sheet, sheet::sheets),
     (PageKind::Sticks, sticks::sticks),
     (PageKind::Labels, labels::labels),
     (PageKind::CutList, cut_list::cut_list),
     (PageKind::Assembly, assembly::assembly),
+    (PageKind::Level, opening::level),
     (PageKind::Shopping, shopping::shopping),
     (PageKind::Comparison, comparison::comparison),
     (PageKind::Notes, notes::notes),

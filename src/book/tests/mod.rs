@@ -21,6 +21,7 @@ fn input<'a>(job: &'a Job, plan: &'a Plan, paper: Paper) -> BookInput<'a> {
         job,
         plan,
         buy: None,
+        fitted: None,
         comparison: None,
         cautions: Vec::new(),
         paper,
@@ -37,6 +38,7 @@ fn full<'a>(
 ) -> BookInput<'a> {
     BookInput {
         buy: Some(buy),
+        fitted: None,
         comparison: Some(comparison),
         cautions: vec!["Stand each box up in the hall, then lift it on to the base: it cannot be tilted up on it.".into()],
         ..input(job, plan, Paper::Letter)

@@ -13,6 +13,7 @@ use crate::costs::{compare, shopping_list};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
+use crate::plan::fit_job;
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -109,11 +110,13 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
     let comparison = (plans.len() > 1).then(|| compare(job, &by_ref));
     let shown = loaded.shown(ctx);
+    let fitted = fit_job(job, shown.project.tape);
     let book = make_book(&BookInput {
         job: &shown,
         plan,
         buy: Some(&list),
         comparison: comparison.as_ref(),
+        fitted: fitted.as_ref(),
         cautions,
         paper: args.paper.map_or(job.project.paper, PaperWord::paper),
         only: args.only.map(ForWord::what),

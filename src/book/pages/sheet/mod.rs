@@ -8,5 +8,6 @@ mod room;
 mod sums;
 
 pub(in crate::book) use cuts::setting_of;
+pub(in crate::book) use draw::scales;
 pub(in crate::book) use numbers::Map;
 pub(in crate::book) use page::{sheet_svg, sheets};

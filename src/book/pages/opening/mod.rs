@@ -1,0 +1,15 @@
+//! The opening in the book: what was read, how the route stands in it, how the base is levelled. Nothing is computed here
+//! that the survey and the fit have not said.
+
+mod ground;
+mod level;
+mod plan;
+mod readings;
+mod section;
+mod stands;
+mod survey;
+mod tenfold;
+
+pub(super) use level::level;
+pub(super) use stands::stands;
+pub(super) use survey::survey;

@@ -1,0 +1,130 @@
+//! The plan of the row: looking down, the back wall at the top.
+
+use super::ground::{CHAIN, Outline, View, figure, rise, scale_for, span};
+use crate::book::block::Figure;
+use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
+use crate::book::pages::context::Context;
+use crate::model::{Opening, WallSide};
+use crate::opening::{RouteFit, Row};
+use crate::plan::Fitted;
+use crate::units::Length;
+
+/// `None` where no depth was read.
+pub(super) fn looking_down(
+    ctx: &Context,
+    opening: &Opening,
+    fitted: &Fitted,
+    (sits, row): (&RouteFit, &Row),
+) -> Option<Figure> {
+    let outline = Outline::of(&fitted.survey.shape.front)?;
+    let (low, high) = outline.extent();
+    let depth = fitted.survey.largest_box.depth?;
+    let out = (row.depth() - depth).at_least_zero();
+    let size = [(high.0 - low.0).as_mm(), (depth + out).as_mm()];
+    let scale = scale_for(ctx.tape.unit, size, [124.0, 45.0]);
+    let left = (178.0 - size[0] / scale) / 2.0;
+    let v = View::new(scale, (low.0, depth), pt(left, 12.0));
+    let mut d = Drawing::new();
+    let corners = [
+        (low.0, Length::ZERO),
+        (low.0, depth),
+        (high.0, depth),
+        (high.0, Length::ZERO),
+    ];
+    d.path(v.path(&corners), Pen::WIDE);
+    let front = v.y(Length::ZERO);
+    d.line(
+        pt(v.x(low.0) - 4.0, front),
+        pt(v.x(high.0) + 4.0, front),
+        CHAIN,
+    );
+    // The boxes touch the back wall where it stands nearest.
+    for b in &row.boxes {
+        let area = v.area((b.x, depth - b.depth), [b.width, b.depth]);
+        d.rect(area, Fill::None, Some(Pen::WIDE));
+        figure(&mut d, area.centre(), Anchor::Centre, &b.name, false);
+    }
+    for x in opening
+        .studs
+        .iter()
+        .filter(|s| s.wall == WallSide::Back)
+        .flat_map(|s| &s.from_left)
+    {
+        let x = v.x(fitted.survey.shape.x_from_left(*x));
+        d.line(pt(x, v.y(depth) - 3.5), pt(x, v.y(depth) + 3.5), CHAIN);
+    }
+    let (start, end) = row.ends()?;
+    let y = v.y(depth) - 5.0;
+    let tight = |g: &[Length]| g.iter().min().copied().unwrap_or_default();
+    let (l, r) = (tight(&sits.left_gap), tight(&sits.right_gap));
+    span(
+        &mut d,
+        [v.x(start), v.x(end)],
+        y,
+        0.5,
+        &ctx.size(row.width()),
+        false,
+    );
+    figure(
+        &mut d,
+        pt(v.x(low.0) - 2.0, y + 1.2),
+        Anchor::Right,
+        &ctx.size(l),
+        false,
+    );
+    figure(
+        &mut d,
+        pt(v.x(high.0) + 2.0, y + 1.2),
+        Anchor::Left,
+        &ctx.size(r),
+        false,
+    );
+    let edge = v.x(end) - 7.0;
+    rise(
+        &mut d,
+        edge,
+        [v.y(depth), v.y(depth - row.depth())],
+        0.5,
+        &ctx.size(row.depth()),
+        false,
+    );
+    rise(
+        &mut d,
+        v.x(high.0) + 12.0,
+        [v.y(depth), front],
+        0.5,
+        &ctx.size(depth),
+        false,
+    );
+    d.say(
+        pt(0.0, 3.0),
+        2.5,
+        Weight::Bold,
+        "PLAN, looking down; gaps at the tightest place",
+    );
+    let back = depth - row.depth();
+    let words = if back < Length::ZERO {
+        format!("The boxes stand {} out of the opening.", ctx.size(-back))
+    } else {
+        format!("Fronts {} behind the front of the opening.", ctx.size(back))
+    };
+    let below = v.y(Length::ZERO.min(back)) + 5.0;
+    d.say(pt(v.x(low.0), below), 2.5, Weight::Regular, &words);
+    Some(Figure {
+        size: [178.0, below + 3.0],
+        drawing: d,
+        twin: vec![
+            format!(
+                "Plan: row {} wide, {} deep in a depth of {}.",
+                ctx.size(row.width()),
+                ctx.size(row.depth()),
+                ctx.size(depth)
+            ),
+            format!(
+                "  tightest gap left {}, right {}. {words}",
+                ctx.size(l),
+                ctx.size(r)
+            ),
+        ],
+    })
+}

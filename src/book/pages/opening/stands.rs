@@ -1,0 +1,273 @@
+//! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
+
+use super::ground::{CHAIN, DASHED, Outline, View, apart, bar, figure, rise, scale_for, span};
+use super::{plan, section};
+use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
+use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
+use crate::book::pages::context::Context;
+use crate::boxes::{ShelfAt, assemblies};
+use crate::opening::{RouteFit, Row as Boxes, Shape, Side};
+use crate::plan::rooms;
+use crate::units::Length;
+
+/// None where the route has no row on the back wall.
+pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
+    let Some(fitted) = ctx.input.fitted else {
+        return Vec::new();
+    };
+    let route = &ctx.plan().route;
+    let Some(sits) = fitted.route(route).map(|r| &r.sits) else {
+        return Vec::new();
+    };
+    let shape = &fitted.survey.shape;
+    let Some(figure) = sits
+        .row
+        .as_ref()
+        .and_then(|row| elevation(ctx, shape, sits, row))
+    else {
+        return Vec::new();
+    };
+    let mut blocks = vec![Block::Figure(figure)];
+    if let Some(why) = &sits.why_not {
+        blocks.push(Block::strong(format!("IT DOES NOT FIT. {why}"), 3.5));
+        blocks.extend(
+            sits.mends
+                .iter()
+                .map(|m| Block::point("Would mend it:", m.clone())),
+        );
+    }
+    if let (Some(row), Some(opening)) = (&sits.row, &ctx.input.job.opening) {
+        let run = ctx.input.job.runs.iter().find(|r| &r.route == route);
+        let setback = run.map_or(Length::ZERO, |r| r.base_setback);
+        blocks.extend(plan::looking_down(ctx, opening, fitted, (sits, row)).map(Block::Figure));
+        let right = standing(ctx, sits);
+        match section::through(ctx, fitted, (sits, row), setback) {
+            Some(f) => blocks.push(Block::Beside(f, right)),
+            None => blocks.extend(right),
+        }
+    }
+    blocks.extend(sits.cautions.iter().map(|c| Block::point("!", c.clone())));
+    vec![Section {
+        kind: PageKind::Stands,
+        title: format!("How it stands in the opening: {route}"),
+        bookmark: "How it stands".into(),
+        lying: false,
+        blocks,
+    }]
+}
+
+/// Heights of shelves by box, where the route's boxes are drawn.
+fn shelves(ctx: &Context) -> Vec<(String, Vec<ShelfAt>)> {
+    let job = ctx.input.job;
+    let found = assemblies(job, &ctx.plan().route, &rooms(job), &job.parts).unwrap_or_default();
+    found.into_iter().map(|a| (a.in_box, a.shelves)).collect()
+}
+
+fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Option<Figure> {
+    const BESIDE: f64 = 27.0;
+    let front = &shape.front;
+    let outline = Outline::of(front)?;
+    let (low, high) = outline.extent();
+    let size = [(high.0 - low.0).as_mm(), (high.1 - low.1).as_mm()];
+    let scale = scale_for(ctx.tape.unit, size, [178.0 - 2.0 * BESIDE, 176.0]);
+    let left = (178.0 - size[0] / scale) / 2.0;
+    let v = View::new(scale, (low.0, high.1), pt(left, 12.0));
+    let mut d = Drawing::new();
+    let mut twin = vec!["Elevation, from the front. Boxes from the left:".to_owned()];
+    outline.draw(&mut d, &v, Pen::WIDE);
+    let (start, end) = row.ends()?;
+    let base = -row.base_below_line;
+    if row.base_height.is_positive() {
+        d.rect(
+            v.area(
+                (start, base - row.base_height),
+                [row.width(), row.base_height],
+            ),
+            Fill::None,
+            Some(Pen::WIDE),
+        );
+    }
+    let line = v.y(Length::ZERO);
+    d.line(
+        pt(v.x(low.0) - 4.0, line),
+        pt(v.x(high.0) + 4.0, line),
+        CHAIN,
+    );
+    let shelves = shelves(ctx);
+    let floor = v.y(low.1);
+    for (i, b) in row.boxes.iter().enumerate() {
+        let area = v.area((b.x, base), [b.width, b.height]);
+        d.rect(area, Fill::None, Some(Pen::WIDE));
+        let mut said = format!(
+            "  {}: {} wide, {} high",
+            b.name,
+            ctx.size(b.width),
+            ctx.size(b.height)
+        );
+        let own = shelves.iter().filter(|s| s.0 == b.name).flat_map(|s| &s.1);
+        for shelf in own {
+            let y = v.y(base + shelf.top);
+            let pen = if shelf.fixed { Pen::WIDE } else { DASHED };
+            d.line(pt(area.x, y), pt(area.right(), y), pen);
+            d.say(
+                pt(area.x + 1.5, y - 0.9),
+                2.5,
+                Weight::Regular,
+                &ctx.size(shelf.top),
+            );
+            let word = if shelf.fixed { "fixed" } else { "loose" };
+            said += &format!(", {word} shelf top at {}", ctx.size(shelf.top));
+        }
+        twin.push(said);
+        figure(
+            &mut d,
+            pt(area.centre().x, line - 1.8),
+            Anchor::Centre,
+            &b.name,
+            false,
+        );
+        for c in sits.cut_outs.iter().filter(|c| c.in_box == b.name) {
+            let at = (b.x + c.from_left_edge, base + c.from_bottom_edge);
+            // Frames of one kind share a name: the hole is drawn where it lies, in the one whose width holds it.
+            if i == 0 || c.from_left_edge <= b.width {
+                d.rect(v.area(at, [c.width, c.height]), Fill::None, Some(DASHED));
+            }
+        }
+        let x = [v.x(b.x), v.x(b.x + b.width)];
+        span(&mut d, x, floor + 6.0, 0.5, &ctx.size(b.width), false);
+    }
+    span(
+        &mut d,
+        [v.x(start), v.x(end)],
+        floor + 12.0,
+        0.5,
+        &ctx.size(row.width()),
+        false,
+    );
+    let (top, bottom) = (v.y(row.top()), v.y(base));
+    let x = v.x(end) - 6.0;
+    rise(
+        &mut d,
+        x,
+        [top, bottom],
+        0.36,
+        &ctx.size(row.height()),
+        false,
+    );
+    if row.base_height.is_positive() {
+        let foot = v.y(base - row.base_height);
+        figure(
+            &mut d,
+            pt(v.x(end) - 12.0, f64::midpoint(bottom, foot) + 1.2),
+            Anchor::Centre,
+            &format!("base {}", ctx.size(row.base_height)),
+            false,
+        );
+    }
+    for ((x, up), gap) in front.ceiling.points().iter().zip(&sits.head_gap) {
+        let paper = v.x(*x).clamp(v.x(start) + 6.0, v.x(end) - 14.0);
+        let y = v.y(*up) - 3.0;
+        d.line(pt(paper, v.y(*up)), pt(paper, top), Pen::NARROW);
+        figure(&mut d, pt(paper, y), Anchor::Centre, &ctx.size(*gap), false);
+        twin.push(format!("  gap above: {}", ctx.size(*gap)));
+    }
+    for (side, edge) in [(Side::Left, low.0), (Side::Right, high.0)] {
+        let (trace, zero, gaps) = if side == Side::Left {
+            (&front.left, front.left_zero, &sits.left_gap)
+        } else {
+            (&front.right, front.right_zero, &sits.right_gap)
+        };
+        let way = if side == Side::Left { -1.0 } else { 1.0 };
+        let anchor = if side == Side::Left {
+            Anchor::Right
+        } else {
+            Anchor::Left
+        };
+        let (near, far) = (v.x(edge) + way * 2.5, v.x(edge) + way * 17.0);
+        let labels = apart(
+            trace.points().iter().map(|(h, _)| v.y(*h + zero)).collect(),
+            4.4,
+        );
+        for (((h, _), gap), y) in trace.points().iter().zip(gaps).zip(labels) {
+            figure(&mut d, pt(near, y + 1.2), anchor, &ctx.size(*gap), false);
+            figure(&mut d, pt(far, y + 1.2), anchor, &ctx.size(*h), false);
+            let word = if side == Side::Left { "left" } else { "right" };
+            twin.push(format!(
+                "  gap {word} at {}: {}",
+                ctx.size(*h),
+                ctx.size(*gap)
+            ));
+        }
+        let head = v.y(high.1) - 9.0;
+        figure(&mut d, pt(near, head), anchor, "gap", false);
+        figure(&mut d, pt(far, head), anchor, "at", false);
+    }
+    let foot = floor + 20.0;
+    bar(&mut d, pt(left, foot), ctx.tape.unit, scale);
+    let legend = "Gaps from the box to the wall, at heights above the floor. Shelves: height of the top from the box's bottom edge.";
+    d.say(pt(0.0, foot + 5.0), 2.5, Weight::Regular, legend);
+    Some(Figure {
+        size: [178.0, foot + 7.0],
+        drawing: d,
+        twin,
+    })
+}
+
+/// Standing up, the way in and the cut-outs, as tables.
+fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let verdict = |goes: bool| if goes { "goes" } else { "WILL NOT" };
+    if !sits.stand_up.is_empty() {
+        let rows = sits
+            .stand_up
+            .iter()
+            .map(|s| {
+                Row::of(vec![
+                    s.place.clone().into(),
+                    ctx.tape.print_up(s.diagonal).into(),
+                    ctx.size(s.ceiling).into(),
+                    verdict(s.goes).into(),
+                ])
+            })
+            .collect();
+        let cols = vec![
+            Col::words("standing the tallest up"),
+            Col::numbers("needs"),
+            Col::numbers("there is"),
+            Col::words(""),
+        ];
+        blocks.push(Block::Table(Table::new(cols, rows)));
+    }
+    if !sits.way_in.is_empty() {
+        let rows = sits
+            .way_in
+            .iter()
+            .map(|p| {
+                let how = format!("{}, {}", verdict(p.goes), p.how);
+                Row::of(vec![
+                    p.what.clone().into(),
+                    p.through.clone().into(),
+                    how.into(),
+                ])
+            })
+            .collect();
+        let cols = vec![
+            Col::words("the way in"),
+            Col::words("through"),
+            Col::words(""),
+        ];
+        blocks.push(Block::Table(Table::new(cols, rows)));
+    }
+    for c in &sits.cut_outs {
+        blocks.push(Block::say(format!(
+            "Cut-out for {} in {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
+            c.what,
+            c.in_box,
+            ctx.size(c.from_left_edge),
+            ctx.size(c.from_bottom_edge),
+            ctx.size(c.width),
+            ctx.size(c.height)
+        )));
+    }
+    blocks
+}
