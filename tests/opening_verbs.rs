@@ -231,3 +231,187 @@ fn a_reading_not_taken_is_provisional_by_its_path() {
     assert_eq!(job.run(&["survey"]).0, 3);
     assert!(!job.0.join("made").exists());
 }
+
+/// Boxes of ply against bought frames.
+const RUNS: &str = r#"
+[want]
+shelf = "26 ft"
+hanging = "22 1/2"
+tallest_hung = "50"
+[[opening.keep_clear]]
+what = "outlet"
+from_left = "31 1/2"
+up = "14"
+width = "2 3/4"
+height = "4 1/2"
+[[run]]
+route = "built"
+base_height = "3 3/4"
+base_setback = "0"
+box_height = "88"
+box_depth = "23 1/4"
+material = "PLY"
+[[run.box]]
+name = "left"
+width = "22 1/4"
+fixed_shelves = 1
+loose_shelves = 5
+[[run.box]]
+name = "middle"
+width = "24 1/2"
+fixed_shelves = 1
+loose_shelves = 1
+rail = true
+[[run.box]]
+name = "right"
+width = "22 1/4"
+fixed_shelves = 1
+loose_shelves = 4
+[[run]]
+route = "bought"
+base_height = "3 3/4"
+base_setback = "0"
+units = ["W24", "W24", "W18"]
+"#;
+const STOCK: &str = "item,kind,what,length,width,thick,measured,sold_by,holds,price\nPLY,sheet,birch plywood,96,48,3/4,23/32,each,1,60\n";
+const PREFAB: &str = "unit,kind,what,width,height,depth,inside_width,inside_height,price,stands_on\n\
+W24,frame,frame 24,24,83 1/8,22 3/4,22 3/4,80 1/2,150,base\nW18,frame,frame 18,18,83 1/8,22 3/4,16 3/4,80 1/2,130,base\n";
+
+fn fitting(name: &str, change: impl Fn(String) -> String) -> Job {
+    let text = change(format!("{OPENING}{RUNS}"));
+    Job::new(
+        name,
+        &[
+            ("project.toml", &text),
+            ("stock.csv", STOCK),
+            ("prefab.csv", PREFAB),
+        ],
+    )
+}
+
+/// Sixteenths as lengths.
+fn marks(list: &[i64]) -> Value {
+    list.iter().map(|n| inches(0, n * 4)).collect()
+}
+
+#[test]
+fn the_fit_of_the_worked_job() {
+    let job = fitting("fit", |t| t);
+    let (code, f) = job.json(&["fit"]);
+    assert_eq!(code, 0, "{f:#}");
+    let built = &f["routes"][0];
+    assert_eq!(built["left_gap"], marks(&[23, 21, 15, 17, 19]));
+    assert_eq!(built["right_gap"], marks(&[27, 23, 22, 20, 15]));
+    assert_eq!(built["head_gap"], marks(&[56, 53, 48]));
+    assert_eq!(built["shims"], marks(&[0, 4, 7]));
+    assert_eq!(built["base_below_line"], inches(32, 24));
+    assert_eq!(built["shelf_length"], inches(339, 48));
+    let stand = built["stand_up"].as_array().unwrap();
+    let find = |place: &str| stand.iter().find(|s| s["where"] == place).unwrap();
+    let hall = find("hall ceiling where boxes are stood up");
+    // The square root of 88 x 88 + 23 1/4 x 23 1/4, and 3 3/4 more on the base.
+    let diagonal = (88.0_f64.powi(2) + 23.25_f64.powi(2)).sqrt();
+    let inch = |v: &Value| v.as_i64().unwrap() as f64 / INCH as f64;
+    assert!((inch(&hall["diagonal"]) - diagonal).abs() < 1e-5 && hall["goes"] == true);
+    let base = find("on top of the base");
+    assert!((inch(&base["diagonal"]) - diagonal - 3.75).abs() < 1e-5);
+    assert_eq!(
+        (&base["goes"], &base["ceiling"]),
+        (&Value::Bool(false), &inches(94, 48).into())
+    );
+    assert_eq!(built["why_not"], Value::Null);
+    assert!(
+        built["sag"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .all(|s| s["verdict"].is_string())
+    );
+    let bought = &f["routes"][1];
+    assert_eq!(bought["total_width"], inches(66, 0));
+    assert_eq!(bought["head_gap"], marks(&[134, 131, 126]));
+    let (_, words, _) = job.run(&["fit"]);
+    for said in [
+        "94 25/32 WILL NOT, by 1/32",
+        "91 1/32 goes",
+        "28 ft 3 3/4 in MET",
+        "It fits.",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    // `--route` looks at one alone; one that is not there is typed wrongly.
+    assert_eq!(
+        job.json(&["fit", "--route", "bought"]).1["routes"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+    assert_eq!(job.run(&["fit", "--route", "none"]).0, 2);
+}
+
+#[test]
+fn what_does_not_fit_ends_with_1_and_says_what_would_mend_it() {
+    let job = fitting("wide", |t| t.replace("24 1/2", "26"));
+    let (code, f) = job.json(&["fit"]);
+    assert_eq!((code, &f["routes"][0]["fits"]), (1, &Value::Bool(false)));
+    // 70 1/2 and 1 in of least gaps in 70 7/8.
+    assert!(
+        f["routes"][0]["mends"][0]
+            .as_str()
+            .unwrap()
+            .contains("5/8 narrower"),
+        "{f:#}"
+    );
+    assert_eq!(f["routes"][1]["fits"], true);
+    // The mend mends: 26 less 5/8.
+    let job = fitting("mended", |t| t.replace("24 1/2", "25 3/8"));
+    assert_eq!(job.run(&["fit"]).0, 0);
+    // A reading without which no box can be placed.
+    let job = fitting("open", |t| {
+        t.replace("apart = \"70\"", "apart = \"?\"").replace(
+            "width = [\"72 1/8\", \"71 5/16\", \"71 1/8\"]",
+            "width = [\"?\", \"?\", \"?\"]",
+        )
+    });
+    assert_eq!(job.run(&["fit"]).0, 5);
+    // Short of what is wanted: a caution, and a failure with --strict.
+    let job = fitting("short", |t| t.replace("\"26 ft\"", "\"60 ft\""));
+    let (code, _, err) = job.run(&["fit"]);
+    assert!(code == 0 && err.contains("SHORT of shelf"), "{err}");
+    assert_eq!(job.run(&["fit", "--strict"]).0, 1);
+    let job = Job::new("no-run", &[("project.toml", OPENING)]);
+    assert_eq!(job.run(&["fit"]).0, 3);
+}
+
+#[test]
+fn the_book_has_the_pages_of_the_opening() {
+    let job = fitting("book", |t| t.replace("right = \"24 1/8\"", "right = \"?\""));
+    let (code, _, err) = job.run(&["book"]);
+    assert_eq!(code, 0, "{err}");
+    let text = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+    for said in [
+        "PROVISIONAL",
+        "THE OPENING AS READ",
+        "right gap at 95: 3/8",
+        "depth, right: ? (not read yet)  TAKE AGAIN OR NOT READ",
+        "HOW IT STANDS IN THE OPENING: BUILT",
+        "gap left at 48: 15/16",
+        "The top of the base is 32 3/8 below the level line, everywhere.",
+        "1/4 + 1/8 + 1/16",
+    ] {
+        assert!(text.contains(said), "{said}");
+    }
+    let pdf = std::fs::read(job.0.join("made/build-book.pdf")).unwrap();
+    assert!(pdf.starts_with(b"%PDF"));
+}
+
+#[test]
+fn start_makes_the_blank_reading_sheet() {
+    let job = Job::new("start", &[]);
+    let (code, out, err) = job.run(&["start", "new", "--json"]);
+    assert_eq!(code, 0, "{err}");
+    assert!(out.contains("made/reading-sheet.pdf"), "{out}");
+    let pdf = std::fs::read(job.0.join("new/made/reading-sheet.pdf")).unwrap();
+    assert!(pdf.starts_with(b"%PDF") && pdf.len() > 4000);
+}

@@ -8,6 +8,7 @@ pub mod draw;
 mod layout;
 mod make;
 mod pages;
+mod reading_sheet;
 mod table;
 #[cfg(test)]
 pub(crate) mod tests;
@@ -15,3 +16,4 @@ mod twin;
 
 pub use make::{Book, BookInput, For, PageEntry, make_book};
 pub use pages::labels::{LabelOptions, Stationery};
+pub use reading_sheet::reading_sheet;

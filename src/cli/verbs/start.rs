@@ -1,10 +1,12 @@
 //! `start`: a new job folder of commented files that passes `check` and can be cut at once. Asks seven questions, on a
 //! terminal only; elsewhere it takes the usual answers.
 
+use crate::book::reading_sheet;
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::screen::{paragraph, safe};
 use crate::files::write::{WriteError, replace_file};
+use crate::model::Paper;
 use crate::units::{Length, ReadAs, Tape, Unit, parse_length};
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -15,6 +17,9 @@ pub(crate) struct Args {
     /// The folder to make; its name is the name of the job
     name: PathBuf,
 }
+
+/// The blank sheet for the readings.
+const SHEET: &str = "made/reading-sheet.pdf";
 
 /// What the files are made from.
 struct Answers {
@@ -33,15 +38,25 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     refuse_full(&folder)?;
     let answers = ask(ctx, &folder)?;
-    let files = files(&answers);
+    let paper = match answers.unit {
+        Unit::Inch => Paper::Letter,
+        Unit::Mm => Paper::A4,
+    };
+    let mut files: Vec<(&str, Vec<u8>)> = files(&answers)
+        .into_iter()
+        .map(|(name, text)| (name, text.into_bytes()))
+        .collect();
+    files.push((SHEET, reading_sheet(&answers.name, answers.unit, paper)));
     let made = !folder.exists();
-    std::fs::create_dir_all(&folder).map_err(io_error(&folder, "made"))?;
+    let inside = folder.join("made");
+    std::fs::create_dir_all(&inside).map_err(io_error(&inside, "made"))?;
     for (n, (name, text)) in files.iter().enumerate() {
-        if let Err(e) = replace_file(&folder.join(name), text.as_bytes()) {
+        if let Err(e) = replace_file(&folder.join(name), text) {
             // All or nothing: what was written so far goes again.
             for (name, _) in &files[..n] {
                 let _ = std::fs::remove_file(folder.join(name));
             }
+            let _ = std::fs::remove_dir(&inside);
             if made {
                 let _ = std::fs::remove_dir(&folder);
             }
@@ -59,7 +74,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     ctx.say(&format!("Made {}: {}\n", safe(&shown), names.join(", ")));
     ctx.say(&paragraph(
         "",
-        "The files hold one small bookcase and prices we made up. Put your own in, row by row; every line of project.toml says what it is for. Then:",
+        "The files hold one small bookcase and prices we made up. Put your own in, row by row; every line of project.toml says what it is for. Print the reading sheet and take it to the opening. Then:",
         0,
     ));
     for line in &next {

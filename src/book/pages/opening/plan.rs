@@ -53,6 +53,19 @@ pub(super) fn looking_down(
         let x = v.x(fitted.survey.shape.x_from_left(*x));
         d.line(pt(x, v.y(depth) - 3.5), pt(x, v.y(depth) + 3.5), CHAIN);
     }
+    if let Some(first) = row.boxes.first() {
+        let x = v.x(first.x + first.width / 4);
+        let ends = [v.y(depth) - 2.0, v.y(Length::ZERO) + 2.0];
+        d.line(pt(x, ends[0]), pt(x, ends[1]), CHAIN);
+        figure(&mut d, pt(x, v.y(depth) + 4.0), Anchor::Centre, "A", false);
+        figure(
+            &mut d,
+            pt(x, v.y(Length::ZERO) - 4.0),
+            Anchor::Centre,
+            "A",
+            false,
+        );
+    }
     let (start, end) = row.ends()?;
     let y = v.y(depth) - 5.0;
     let tight = |g: &[Length]| g.iter().min().copied().unwrap_or_default();

@@ -37,12 +37,12 @@ pub(super) fn elevation(ctx: &Context, opening: &Opening, fitted: &Fitted) -> Op
     };
     outline.draw(&mut page.d, &view, Pen::WIDE);
     page.lines();
-    page.keep_clear();
-    page.largest();
     page.diagonals();
     page.widths();
     page.levels();
     page.gaps();
+    page.keep_clear();
+    page.largest();
     let foot = view.y(low.1) + 15.0;
     bar(&mut page.d, pt(left, foot), ctx.tape.unit, scale);
     let legend = "Dashed: largest level, plumb box. Dash-dot: level and plumb lines. Framed: take again, or not read yet.";
@@ -138,12 +138,8 @@ impl Page<'_> {
             let area = self.view.area((x, y), [w, h]);
             self.d
                 .rect(area, Fill::None, Some(Pen::broken(0.25, Dash::DoubleChain)));
-            self.d.say(
-                pt(area.right() + 1.0, area.bottom()),
-                2.5,
-                Weight::Regular,
-                &k.what,
-            );
+            let at = pt(area.x, area.y - 1.2);
+            figure(&mut self.d, at, Anchor::Left, &k.what, false);
         }
         for s in &self.opening.soffits {
             let (Some(from), Some(w), Some(down)) = (s.from_left, s.width, s.down) else {
@@ -199,7 +195,7 @@ impl Page<'_> {
             }
             let (p, q) = (self.view.at(from), self.view.at(to));
             self.d.line(p, q, Pen::broken(0.25, Dash::Dotted));
-            let label = pt(p.x + (q.x - p.x) * 0.16, p.y + (q.y - p.y) * 0.16);
+            let label = pt(p.x + (q.x - p.x) * 0.24, p.y + (q.y - p.y) * 0.24);
             let (text, framed) = (self.value(at), self.doubtful(at));
             figure(&mut self.d, label, Anchor::Centre, &text, framed);
         }
@@ -251,7 +247,7 @@ impl Page<'_> {
                     &mut self.d,
                     x,
                     [line, end],
-                    if low { 0.58 } else { 0.42 },
+                    if low { 0.85 } else { 0.42 },
                     &text,
                     framed,
                 );

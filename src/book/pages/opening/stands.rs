@@ -109,12 +109,8 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             let y = v.y(base + shelf.top);
             let pen = if shelf.fixed { Pen::WIDE } else { DASHED };
             d.line(pt(area.x, y), pt(area.right(), y), pen);
-            d.say(
-                pt(area.x + 1.5, y - 0.9),
-                2.5,
-                Weight::Regular,
-                &ctx.size(shelf.top),
-            );
+            let at = pt(area.x + 1.5, y - 0.9);
+            figure(&mut d, at, Anchor::Left, &ctx.size(shelf.top), false);
             let word = if shelf.fixed { "fixed" } else { "loose" };
             said += &format!(", {word} shelf top at {}", ctx.size(shelf.top));
         }
