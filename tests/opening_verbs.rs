@@ -394,7 +394,7 @@ fn the_book_has_the_pages_of_the_opening() {
         "PROVISIONAL",
         "THE OPENING AS READ",
         "right gap at 95: 3/8",
-        "depth, right: ? (not read yet)  TAKE AGAIN OR NOT READ",
+        "depth, right: ? (not read yet)",
         "HOW IT STANDS IN THE OPENING: BUILT",
         "gap left at 48: 15/16",
         "The top of the base is 32 3/8 below the level line, everywhere.",

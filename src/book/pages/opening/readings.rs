@@ -51,8 +51,10 @@ pub(super) fn elevation(ctx: &Context, opening: &Opening, fitted: &Fitted) -> Op
     let mut twin = vec!["Readings, in the order they are taken:".to_owned()];
     for at in all_readings(opening) {
         let value = reading(opening, at).map_or_else(|| "? (not read yet)".into(), |l| ctx.size(l));
-        let again = if page.doubtful(at) {
-            "  TAKE AGAIN OR NOT READ"
+        let again = if fitted.provisional.contains(&reading_path(opening, at))
+            && reading(opening, at).is_some()
+        {
+            ", TAKE AGAIN"
         } else {
             ""
         };
