@@ -16,6 +16,8 @@ pub struct CutOut {
     pub what: String,
     /// The box it falls behind.
     pub in_box: String,
+    /// Which box that is, counted from 1 at the left: frames of one kind share a name.
+    pub box_number: usize,
     /// From the box's left outside edge to the hole.
     pub from_left_edge: Length,
     /// From the box's bottom edge up to the hole.
@@ -54,13 +56,14 @@ pub fn cut_outs(opening: &Opening, shape: &Shape, row: &Row) -> Vec<CutOut> {
         let Some((x, y, width, height)) = place(shape, k) else {
             continue;
         };
-        for b in &row.boxes {
+        for (i, b) in row.boxes.iter().enumerate() {
             let (left, right) = (x.max(b.x), (x + width).min(b.x + b.width));
             let (low, high) = (y.max(bottom), (y + height).min(bottom + b.height));
             if left < right && low < high {
                 list.push(CutOut {
                     what: k.what.clone(),
                     in_box: b.name.clone(),
+                    box_number: i + 1,
                     from_left_edge: left - b.x,
                     from_bottom_edge: low - bottom,
                     width: right - left,

@@ -211,8 +211,9 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
     }
     for c in &sits.cut_outs {
         let text = format!(
-            "Cut-out for {} in box {}: {} from its left edge, {} up from its bottom, {} wide, {} high",
+            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom, {} wide, {} high",
             c.what,
+            c.box_number,
             c.in_box,
             tape.print(c.from_left_edge),
             tape.print(c.from_bottom_edge),

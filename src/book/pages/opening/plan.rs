@@ -55,7 +55,7 @@ pub(super) fn looking_down(
     }
     if let Some(first) = row.boxes.first() {
         let x = v.x(first.x + first.width / 4);
-        let ends = [v.y(depth) - 2.0, v.y(Length::ZERO) + 2.0];
+        let ends = [v.y(depth) - 2.0, v.y(Length::ZERO) - 0.5];
         d.line(pt(x, ends[0]), pt(x, ends[1]), CHAIN);
         figure(&mut d, pt(x, v.y(depth) + 4.0), Anchor::Centre, "A", false);
         figure(

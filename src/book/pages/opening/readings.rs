@@ -138,8 +138,7 @@ impl Page<'_> {
             let x = shape.x_from_left(from);
             let y = up - shape.front.floor.at(x).unwrap_or_default();
             let area = self.view.area((x, y), [w, h]);
-            self.d
-                .rect(area, Fill::None, Some(Pen::broken(0.25, Dash::DoubleChain)));
+            self.d.rect(area, Fill::None, Some(DASHED));
             let at = pt(area.x, area.y - 1.2);
             figure(&mut self.d, at, Anchor::Left, &k.what, false);
         }
@@ -292,7 +291,7 @@ impl Page<'_> {
                 Anchor::Left
             };
             let near = v.x(edge) + way * 2.5;
-            let far = v.x(edge) + way * 17.0;
+            let far = v.x(edge) + way * 21.0;
             for (i, h) in plumb.height.iter().enumerate() {
                 let at = At::Gap(side, Face::Front, i);
                 let wall = front.wall_x(side, *h + zero).unwrap_or(edge);

@@ -122,12 +122,9 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             &b.name,
             false,
         );
-        for c in sits.cut_outs.iter().filter(|c| c.in_box == b.name) {
+        for c in sits.cut_outs.iter().filter(|c| c.box_number == i + 1) {
             let at = (b.x + c.from_left_edge, base + c.from_bottom_edge);
-            // Frames of one kind share a name: the hole is drawn where it lies, in the one whose width holds it.
-            if i == 0 || c.from_left_edge <= b.width {
-                d.rect(v.area(at, [c.width, c.height]), Fill::None, Some(DASHED));
-            }
+            d.rect(v.area(at, [c.width, c.height]), Fill::None, Some(DASHED));
         }
         let x = [v.x(b.x), v.x(b.x + b.width)];
         span(&mut d, x, floor + 6.0, 0.5, &ctx.size(b.width), false);
@@ -179,7 +176,7 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
         } else {
             Anchor::Left
         };
-        let (near, far) = (v.x(edge) + way * 2.5, v.x(edge) + way * 17.0);
+        let (near, far) = (v.x(edge) + way * 2.5, v.x(edge) + way * 21.0);
         let labels = apart(
             trace.points().iter().map(|(h, _)| v.y(*h + zero)).collect(),
             4.4,
@@ -256,8 +253,9 @@ fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
     }
     for c in &sits.cut_outs {
         blocks.push(Block::say(format!(
-            "Cut-out for {} in {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
+            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
             c.what,
+            c.box_number,
             c.in_box,
             ctx.size(c.from_left_edge),
             ctx.size(c.from_bottom_edge),
