@@ -139,7 +139,7 @@ fn one_box(job: &mut Job, plan: BoxPlan, change: impl FnOnce(&mut Run)) -> Insid
 }
 
 /// The 32 mm system: a side of 720 with 64 at each end has 19 holes a row, 76 in the box; 2010 with 9.5 has 63; 1056 is
-/// balanced (S64 to S66 of the trade note; counts worked on paper).
+/// balanced (S64 to S66: DEVELOPERS.md, Sources; counts worked on paper).
 #[test]
 fn pin_rows_by_the_32_mm_system() {
     for (high, first, in_row, at) in [

@@ -78,7 +78,7 @@ pub struct Assembly {
     pub steps: Vec<String>,
 }
 
-/// From the middle of a rail to the shelf over it (S58 and S61 of the trade note: 2 to 3 in).
+/// From the middle of a rail to the shelf over it (S58 and S61: 2 to 3 in).
 const UNDER: Length = Length::in_64(160);
 
 /// What both diagonals of a square box so wide and high read, to the nearest unit.

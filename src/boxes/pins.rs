@@ -6,7 +6,7 @@ use crate::model::{BoxPlan, PinRules, Run};
 use crate::units::{Length, Tape, Unit};
 use serde::Serialize;
 
-/// Kept free at each end of a side where she names no first hole: 64 mm (trade note, check 7a).
+/// Kept free at each end of a side where she names no first hole: 64 mm. Common practice, no source.
 const END: Length = Length::mm(64);
 
 /// The rows of one box.

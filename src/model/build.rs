@@ -42,7 +42,7 @@ pub struct PinRules {
 }
 
 impl Default for PinRules {
-    /// The 32 mm system: pitch 32, row 37 from the edge (S64 of the trade note).
+    /// The 32 mm system: pitch 32, row 37 from the edge (S64).
     fn default() -> Self {
         Self {
             pitch: Length::mm(32),

@@ -6,7 +6,7 @@
 use super::shape::Shape;
 use super::sit::{Row, Standing};
 use crate::model::{KeepClear, Opening, WallSide};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 use serde::Serialize;
 
 /// A thing behind a box, and the hole it needs.
@@ -28,6 +28,22 @@ pub struct CutOut {
     pub height: Length,
     /// True where it runs under a box side or past its edge: the box must move or be notched.
     pub at_a_side: bool,
+}
+
+impl CutOut {
+    /// Where to cut, from the box's own edges.
+    pub fn in_words(&self, tape: Tape) -> String {
+        format!(
+            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
+            self.what,
+            self.box_number,
+            self.in_box,
+            tape.print(self.from_left_edge),
+            tape.print(self.from_bottom_edge),
+            tape.print(self.width),
+            tape.print(self.height)
+        )
+    }
 }
 
 /// Thickness taken for a box side when judging whether a hole meets it: 3/4 in.
@@ -116,7 +132,7 @@ pub(crate) fn cautions(
         })
         .collect();
     for k in opening.keep_clear.iter().filter(|k| is_lamp(&k.what)) {
-        // NEC 410.16(C), S67 of the trade note, as reprinted; named as a caution, not as an approval.
+        // NEC 410.16(C), S67, as reprinted; named as a caution, not as an approval.
         list.push(format!(
             "{}: keep shelves and clothes 12 in away from a closed surface lamp, 6 in from a recessed or tube lamp. Local codes and an electrician have the last word.",
             k.what

@@ -1,7 +1,7 @@
 //! Runs on more than one wall: which goes through into the corner, the dead corner, and the clear way between facing runs.
 //!
 //! Owns the lengths left on each wall. By default the deeper run goes through; at one depth the back run does.
-//! Least clear way to stand in: 36 in, S60 of the trade note.
+//! Least clear way to stand in: 36 in, S60.
 
 use crate::model::{Run, WallSide};
 use crate::units::Length;

@@ -1,4 +1,4 @@
-//! The fit held against the worked alcove, reckoned by hand, and against the trade note's figures.
+//! The fit held against the worked alcove, reckoned by hand, and against published figures (S numbers: DEVELOPERS.md, Sources).
 
 use super::samples::{alcove, inch, inches, read, run, stations};
 use super::*;

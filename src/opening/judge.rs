@@ -245,7 +245,7 @@ pub(crate) fn judge_way(
             out.way_in.push(p);
         }
     }
-    // 27 in and 3.2 cu ft: 16 CFR 1261 and ASTM F2057-23, S69 and S70 of the trade note, for storage that stands loose.
+    // 27 in and 3.2 cu ft: 16 CFR 1261 and ASTM F2057-23, S69 and S70, for storage that stands loose.
     if frames.iter().any(|f| in_scope(f)) {
         out.cautions.push(
             "A bought frame tips over until it is screwed to studs: fix each one before the next is set, and before it is loaded."

@@ -1,6 +1,6 @@
 //! In which order the boxes are set.
 //!
-//! Owns the order alone: from the end where the floor is highest (S45 and S46 of the trade note); but behind a doorway narrower
+//! Owns the order alone: from the end where the floor is highest (S45, S46); but behind a doorway narrower
 //! than the row the boxes beside the door come first, since nothing can be moved sideways past a box that stands.
 
 use super::sit::Row;

@@ -1,7 +1,7 @@
 //! Scribe strips: how wide each must be at every reading, from its straight edge, and the blank it is cut from.
 //!
 //! Owns ordinates, blanks and their warnings. Side strips lap the box side (their straight edge is its inside face); the head strip
-//! stands on the tops. Blank = widest + 1/4 in and a strip no wider than 1 1/2 in beyond the box: trade note section 5 (S31 for the
+//! stands on the tops. Blank = widest + 1/4 in and a strip no wider than 1 1/2 in beyond the box (S31 for the
 //! 1 1/2; the 1/4 and the 1/2 in of variation are common practice, no source).
 
 use super::shape::{Face, Shape, Side};

@@ -2,7 +2,7 @@
 //!
 //! Owns places and gaps. The row is centred at the tightest place unless her run says where it starts; the base is levelled from
 //! the highest floor, so one dimension below the level line replaces the shim table. It does not judge whether the row fits.
-//! Layout from the high point of the floor: published practice (trade note: boxes are levelled up from the highest point).
+//! Layout from the high point of the floor: boxes are levelled up from it (S45, S46).
 
 use super::shape::{Face, Plane, Shape, Side};
 use super::survey::{Survey, width_over};

@@ -47,7 +47,7 @@ pub fn opposed_wedges(butt: Length, long: Length, overlap: Length) -> Option<Len
 }
 
 /// Flat shims that make up a gap, largest first, from gauges of these thicknesses; what is left is thinner than the thinnest.
-/// Gauges of 1/16, 1/8 and 1/4 in: S48 of the trade note.
+/// Gauges of 1/16, 1/8 and 1/4 in: S48.
 pub fn shim_stack(gap: Length, gauges: &[Length]) -> (Vec<Length>, Length) {
     let mut sizes: Vec<Length> = gauges.iter().copied().filter(|g| g.is_positive()).collect();
     sizes.sort_unstable_by(|a, b| b.cmp(a));

@@ -1,7 +1,7 @@
 //! Standing boxes up, and getting them, the sheets and the cartons to the opening.
 //!
 //! Owns the tilt-up rule: a box stood up from its back sweeps its side-view diagonal, which must be no more than the ceiling
-//! (published rule, S39 of the trade note); and the passage rule: two of three sizes go through a door, the third is the length.
+//! (published rule, S39); and the passage rule: two of three sizes go through a door, the third is the length.
 
 use super::sit::{Row, Standing};
 use super::survey::Survey;
@@ -180,7 +180,7 @@ mod tests {
     use super::*;
     use crate::units::Length;
 
-    /// S39's rule worked for the pairs of the trade note's table, and the failure published in S40.
+    /// S39's rule worked by hand for pairs of sizes, and the failure published in S40.
     #[test]
     fn the_published_tilt_up_pairs() {
         let d = |h: &str, depth: &str| hypotenuse_up(inch(h), inch(depth));

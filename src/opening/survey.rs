@@ -37,6 +37,23 @@ pub struct CornerDegrees {
     pub high_right: Option<f64>,
 }
 
+impl CornerDegrees {
+    /// `low left 89.6, high right 90.4`: the corners that are known; `None` where none is.
+    pub fn in_words(&self) -> Option<String> {
+        let corners = [
+            ("low left", self.low_left),
+            ("low right", self.low_right),
+            ("high left", self.high_left),
+            ("high right", self.high_right),
+        ];
+        let known: Vec<String> = corners
+            .into_iter()
+            .filter_map(|(name, a)| Some(format!("{name} {:.1}", a?)))
+            .collect();
+        (!known.is_empty()).then(|| known.join(", "))
+    }
+}
+
 /// One overlap, as it is shown.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct Check {

@@ -3,7 +3,7 @@
 //! Owns the counting rules. Shelf length is the inside width of every flat surface inside a box that can be stood on with at
 //! least 8 in clear above (tops behind a closing piece do not count); hanging is the inside rail length where the clear drop takes
 //! the longest garment and the inside depth takes a hanger. Rail inches a garment: 2 (women's), 2 1/2 (men's), 4 1/2 (coats),
-//! S57 of the trade note.
+//! S57.
 
 use super::sit::Row;
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, Want};
@@ -12,7 +12,7 @@ use serde::Serialize;
 
 /// Clear height that makes a surface useful.
 const CLEAR: Length = Length::inches(8);
-/// From the shelf above down to a rail: 2 in at least, S58 of the trade note.
+/// From the shelf above down to a rail: 2 in at least, S58.
 const UNDER_SHELF: Length = Length::inches(2);
 /// Thickness where a stock row or unit names none: 23/32 in, common practice, no source.
 const BOARD: Length = Length::in_64(46);
@@ -223,7 +223,7 @@ mod tests {
     use super::super::samples::inch;
     use super::*;
 
-    /// 30 women's, 10 men's, 4 coats: 60 + 25 + 18 = 103 in (inches a garment from S57 of the trade note).
+    /// 30 women's, 10 men's, 4 coats: 60 + 25 + 18 = 103 in (inches a garment from S57).
     #[test]
     fn rail_for_what_she_owns() {
         let g = [("women's", 30), ("men's", 10), ("coats", 4)].map(|(n, c)| (n.to_owned(), c));

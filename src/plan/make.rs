@@ -128,10 +128,16 @@ fn solve_all(
     progress: &mut (dyn FnMut(Progress) + Send),
 ) -> Vec<(MaterialTask, Answer)> {
     let told = Mutex::new(progress);
+    // Sticks take milliseconds; the threads are for the sheets.
+    let heavy = asked.iter().filter(|a| pieces(&a.ask) > 0).count();
+    let each = SolveOptions {
+        threads: (options.threads / heavy.max(1)).max(1),
+        ..*options
+    };
     let mut order: Vec<usize> = (0..asked.len()).collect();
     order.sort_by_key(|i| Reverse(pieces(&asked[*i].ask)));
     let answers = threads::map(options.threads, order.clone(), |i| match &asked[i].ask {
-        Ask::Sheets(task) => Answer::Sheets(sheets::solve(task, options, &mut |p| {
+        Ask::Sheets(task) => Answer::Sheets(sheets::solve(task, &each, &mut |p| {
             let progress = Progress {
                 item: asked[i].item.clone(),
                 sheets: (p.unplaced == 0).then_some(p.sheets),
@@ -141,7 +147,7 @@ fn solve_all(
                 tell(progress);
             }
         })),
-        Ask::Sticks(task) => Answer::Sticks(sticks::solve(task, options)),
+        Ask::Sticks(task) => Answer::Sticks(sticks::solve(task, &each)),
     });
     let mut answers: Vec<(usize, Answer)> = order.into_iter().zip(answers).collect();
     answers.sort_by_key(|(i, _)| *i);

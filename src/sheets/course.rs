@@ -91,6 +91,7 @@ impl<'a> Course<'a> {
         }
     }
 
+    /// The linear bound, and plans rounded from its patterns; `each`: steps for what those leave.
     pub(super) fn linear(&mut self, steps: u64, each: u64) {
         let mut left = steps;
         let incumbent = if self.best.is_whole() {

@@ -1,4 +1,4 @@
-//! `--json`: exactly one document on standard output and nothing else there, with the keys of formats.md and values of the
+//! `--json`: exactly one document on standard output and nothing else there, with its own keys and values of the
 //! right kind, also where a run ends badly.
 
 use crate::job::{Job, Ran};
@@ -160,7 +160,7 @@ fn cut_prints_the_plan_it_writes() {
     }
 }
 
-/// The sizes of the worked sheet in formats.md: 1 in = 2 032 000 units, 1/8 in = 254 000, 3/32 in = 190 500.
+/// The sizes of a sheet worked by hand: 1 in = 2 032 000 units, 1/8 in = 254 000, 3/32 in = 190 500.
 #[test]
 fn lengths_are_in_units_of_the_standard() {
     let plan = json(&Job::sample("alcove"), &["cut"]).ends(0).json();

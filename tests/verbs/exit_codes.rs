@@ -1,4 +1,4 @@
-//! Every verb with each exit code it can end with (formats.md lists them; codes above 2 name a state of her files).
+//! Every verb with each exit code it can end with (README lists them; codes above 2 name a state of her files).
 
 use crate::job::Job;
 

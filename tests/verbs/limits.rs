@@ -1,4 +1,4 @@
-//! The limits of formats.md: 100 000 pieces, 100 m, 50 MB a file. Beyond them is a mistake, never a crash or a long wait.
+//! The limits: 100 000 pieces, 100 m, 50 MB a file. Beyond them is a mistake, never a crash or a long wait.
 
 use crate::job::Job;
 

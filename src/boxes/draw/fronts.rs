@@ -5,7 +5,7 @@
 
 use super::row::{ALL, Rows, counted};
 use crate::boxes::facts::{DADO, Inside, on_grid, problem, thickness};
-use crate::model::{BoxPlan, DoorLay, Run};
+use crate::model::{BoxPlan, DoorLay, Problem, Run};
 use crate::units::{Length, Unit};
 
 /// Room beside a drawer where no slide is named. Common practice, no source: 1/2 in for side-mounted slides.
@@ -102,22 +102,25 @@ pub(super) fn fronts(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &In
     }
 }
 
+/// Why a box's drawers cannot be.
+fn no_drawers(plan: &BoxPlan, why: &str, fix: &str) -> Problem {
+    problem(
+        &format!("[[run.box]] {}", plan.name),
+        &format!("{} drawers", plan.drawers),
+        why.to_owned(),
+        "drawers that run in the box",
+        fix.to_owned(),
+    )
+}
+
 fn drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, front_item: &str) {
     let name = &plan.name;
-    let mut say = |why: &str, fix: &str| {
-        rows.wrong.push(problem(
-            &format!("[[run.box]] {name}"),
-            &format!("{} drawers", plan.drawers),
-            why.to_owned(),
-            "drawers that run in the box",
-            fix.to_owned(),
-        ));
-    };
     if plan.inside.partitions > 0 {
-        say(
+        rows.wrong.push(no_drawers(
+            plan,
             "Drawers run from side to side, and partitions stand in their way.",
             "make it two boxes.",
-        );
+        ));
         return;
     }
     let slide = run
@@ -127,10 +130,11 @@ fn drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, fron
         .and_then(|s| rows_slide(rows.job, s));
     let beside = match (&run.build.slide, slide) {
         (Some(_), Some((_, None))) => {
-            say(
+            rows.wrong.push(no_drawers(
+                plan,
                 "The slide's row in stock.csv does not say how much room it takes at each side.",
                 "type that room under thick in the slide's row, such as 1/2.",
-            );
+            ));
             return;
         }
         (_, Some((_, Some(thick)))) => thick,
@@ -154,30 +158,22 @@ fn drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, fron
         .unwrap_or_default();
     let thick = thickness(rows.job, Some(&side_item), "drawer_item", &mut wrong);
     rows.wrong.extend(wrong);
-    let mut say = |why: &str, fix: &str| {
-        rows.wrong.push(problem(
-            &format!("[[run.box]] {name}"),
-            &format!("{} drawers", plan.drawers),
-            why.to_owned(),
-            "drawers that run in the box",
-            fix.to_owned(),
-        ));
-    };
     let between = wide - thick * 2;
     let lowest =
         inside.drawers.iter().copied().min().unwrap_or_default() - run.build.door_gap - LOWER;
     if !between.is_positive() || long <= thick * 2 || long > inside.fixed_deep {
-        say(
+        rows.wrong.push(no_drawers(plan,
             "Slides and sides leave no drawer between them, or the slide is longer than the box is deep.",
             "make the box wider or deeper, or name another slide.",
-        );
+));
         return;
     }
     if lowest <= DADO * 2 {
-        say(
+        rows.wrong.push(no_drawers(
+            plan,
             "A drawer front is too low for a drawer behind it.",
             "make drawer_heights larger.",
-        );
+        ));
         return;
     }
     let gap = run.build.door_gap;

@@ -13,7 +13,7 @@ pub struct Rule {
 }
 
 impl Rule {
-    /// The one a shelf is held to when first loaded; it will sink on (S27 of the trade note: 0.02 in a foot).
+    /// The one a shelf is held to when first loaded; it will sink on (S27: 0.02 in a foot).
     pub const FLAT: Self = Self {
         slope: 0.02 / 12.0,
         words: "1/50 in a foot when first loaded",

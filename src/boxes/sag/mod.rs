@@ -134,7 +134,7 @@ impl ShelfLoad {
     /// In words, and in pounds on each inch of a shelf so deep.
     pub(crate) fn on(self, deep: f64) -> (&'static str, f64) {
         match self {
-            // A well filled closet: design of this tool; AWS 2009 asks 40, KCMA 15 (trade note 3.4).
+            // A well filled closet: design of this tool; AWS 2009 asks 40, KCMA 15 (S31, S30).
             Self::Usual => ("25 lb a square foot", 25.0 / 144.0 * deep),
             // By the foot of shelf: common practice, no source, except books, S33 (20 average) with a margin.
             Self::Clothes => ("folded clothes, 10 lb a foot", 10.0 / 12.0),

@@ -6,9 +6,9 @@ use crate::units::{Length, Tape};
 
 /// Pounds on each inch of a full rail: 10 lb a foot (common practice, no source).
 const LOAD: f64 = 10.0 / 12.0;
-/// A rail longer than this wants a support in the middle (S37 of the trade note: over 4 ft).
+/// A rail longer than this wants a support in the middle (S37: over 4 ft).
 const UNSUPPORTED: Length = Length::inches(48);
-/// A wooden rail: 1 5/16 in round, 1.5 million psi (trade note, check 3r).
+/// A wooden rail: 1 5/16 in round, 1.5 million psi, from memory.
 const WOOD_PSI: f64 = 1_500_000.0;
 const WOOD_ROUND: f64 = 1.3125;
 /// Stiffness times moment of the weakest steel rail published: 75 lb in the middle of 6 ft sink it 1 in (S37).

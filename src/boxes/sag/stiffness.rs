@@ -1,7 +1,6 @@
 //! How stiff boards are (modulus of elasticity) and how far they go on sinking, by the words of a stock row or a unit.
 //!
-//! Sources as listed in the trade note: S16 particleboard and MDF data page, S19 AWS 2009 4.4.14.10, S20 and S21 Wood Handbook
-//! table 5-3 as transcribed, S24 EN 312 P2 table. A thing without one says so.
+//! S numbers: DEVELOPERS.md, Sources. A thing without one says so.
 
 /// Pounds on a square inch in one newton on a square millimetre.
 pub(crate) const PSI_IN_N_MM2: f64 = 145.037_738;

@@ -1,4 +1,4 @@
-//! Sag held against published spans and examples worked by hand (the trade note's section 3; S19, S25, S37 are its sources).
+//! Sag held against published spans and examples worked by hand (S19, S25, S37: DEVELOPERS.md, Sources).
 
 use super::stiffness::PSI_IN_N_MM2;
 use super::*;
@@ -112,7 +112,7 @@ fn shelves_in_millimetres() {
     }
 }
 
-/// Check 3r: wood 1 5/16 round, by hand; steel from the published 1 in sag under a load in the middle of 6 ft (S37).
+/// Wood 1 5/16 round, by hand; steel from the published 1 in sag under a load in the middle of 6 ft (S37).
 #[test]
 fn rails_worked_by_hand() {
     near(round_moment(1.3125), 0.14567, 0.000_01);

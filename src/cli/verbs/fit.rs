@@ -210,16 +210,7 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     for c in &sits.cut_outs {
-        let text = format!(
-            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom, {} wide, {} high",
-            c.what,
-            c.box_number,
-            c.in_box,
-            tape.print(c.from_left_edge),
-            tape.print(c.from_bottom_edge),
-            tape.print(c.width),
-            tape.print(c.height)
-        );
+        let text = c.in_words(tape);
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     if let Some(w) = &sits.walls {

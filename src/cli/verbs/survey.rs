@@ -218,18 +218,8 @@ impl Page<'_> {
             let text = format!("Trusting the tape alone would have built it {}.", too.join(" and "));
             ctx.say(&paragraph("  ", &text, 2));
         }
-        let c = s.corner_degrees;
-        let corners: Vec<String> = [
-            ("low left", c.low_left),
-            ("low right", c.low_right),
-            ("high left", c.high_left),
-            ("high right", c.high_right),
-        ]
-        .into_iter()
-        .filter_map(|(name, a)| Some(format!("{name} {:.1}", a?)))
-        .collect();
-        if !corners.is_empty() {
-            let text = format!("Corners in degrees: {}.", corners.join(", "));
+        if let Some(corners) = s.corner_degrees.in_words() {
+            let text = format!("Corners in degrees: {corners}.");
             ctx.say(&paragraph("  ", &text, 2));
         }
         ctx.say("\n");

@@ -115,6 +115,15 @@ impl Outline {
         let most = |of: &dyn Fn(&Spot) -> Length| all().map(of).max().unwrap_or_default();
         ((least(&x), least(&y)), (most(&x), most(&y)))
     }
+    /// Where it stands on its page, with room beside the walls for gaps and heights, and its scale.
+    pub(super) fn elevation(&self, unit: Unit) -> (View, f64) {
+        const WIDE: f64 = 178.0;
+        let (low, high) = self.extent();
+        let size = [(high.0 - low.0).as_mm(), (high.1 - low.1).as_mm()];
+        let scale = scale_for(unit, size, [WIDE - 2.0 * BESIDE_WALLS, 176.0]);
+        let left = (WIDE - size[0] / scale) / 2.0;
+        (View::new(scale, (low.0, high.1), pt(left, 12.0)), scale)
+    }
     /// Draws it.
     pub(super) fn draw(&self, drawing: &mut Drawing, view: &View, pen: Pen) {
         for side in [&self.left, &self.right, &self.floor, &self.ceiling] {
@@ -122,6 +131,9 @@ impl Outline {
         }
     }
 }
+
+/// Room beside the walls for gaps and heights, mm.
+pub(super) const BESIDE_WALLS: f64 = 27.0;
 
 /// A figure on a white field, so that lines below it do not cross it; `framed` marks one to take again.
 pub(super) fn figure(drawing: &mut Drawing, at: Point, anchor: Anchor, text: &str, framed: bool) {

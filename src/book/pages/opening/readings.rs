@@ -2,7 +2,7 @@
 //! be kept clear; below it the plan with the depths.
 
 use super::ground::{
-    CHAIN, DASHED, Outline, Spot, View, apart, bar, figure, rise, scale_for, span,
+    BESIDE_WALLS, CHAIN, DASHED, Outline, Spot, View, apart, bar, figure, rise, scale_for, span,
 };
 use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Dash, Drawing, Fill, Pen, Weight, pt};
@@ -14,19 +14,12 @@ use crate::opening::{
 use crate::plan::Fitted;
 use crate::units::Length;
 
-/// Room beside the walls for gaps and heights.
-const BESIDE: f64 = 27.0;
-
 /// The elevation; `None` where the shape is not known.
 pub(super) fn elevation(ctx: &Context, opening: &Opening, fitted: &Fitted) -> Option<Figure> {
     let shape = &fitted.survey.shape;
-    let front = &shape.front;
-    let outline = Outline::of(front)?;
-    let (low, high) = outline.extent();
-    let size = [(high.0 - low.0).as_mm(), (high.1 - low.1).as_mm()];
-    let scale = scale_for(ctx.tape.unit, size, [178.0 - 2.0 * BESIDE, 176.0]);
-    let left = (178.0 - size[0] / scale) / 2.0;
-    let view = View::new(scale, (low.0, high.1), pt(left, 12.0));
+    let outline = Outline::of(&shape.front)?;
+    let (view, scale) = outline.elevation(ctx.tape.unit);
+    let (low, _) = outline.extent();
     let mut page = Page {
         ctx,
         opening,
@@ -44,7 +37,7 @@ pub(super) fn elevation(ctx: &Context, opening: &Opening, fitted: &Fitted) -> Op
     page.keep_clear();
     page.largest();
     let foot = view.y(low.1) + 15.0;
-    bar(&mut page.d, pt(left, foot), ctx.tape.unit, scale);
+    bar(&mut page.d, pt(view.x(low.0), foot), ctx.tape.unit, scale);
     let legend = "Dashed: largest level, plumb box. Dash-dot: level and plumb lines. Framed: take again, or not read yet.";
     page.d
         .say(pt(0.0, foot + 5.0), 2.5, Weight::Regular, legend);
@@ -345,7 +338,7 @@ pub(super) fn depths(ctx: &Context, opening: &Opening, fitted: &Fitted) -> Optio
     read.sort_by_key(|r| r.1);
     let most = read.iter().map(|r| r.2).max()?;
     let size = [(high.0 - low.0).as_mm(), most.as_mm()];
-    let scale = scale_for(ctx.tape.unit, size, [178.0 - 2.0 * BESIDE, 45.0]);
+    let scale = scale_for(ctx.tape.unit, size, [178.0 - 2.0 * BESIDE_WALLS, 45.0]);
     let left = (178.0 - size[0] / scale) / 2.0;
     // Up on paper is toward the back wall; the front is nought.
     let view = View::new(scale, (low.0, most), pt(left, 6.0));

@@ -1,6 +1,6 @@
 //! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
 
-use super::ground::{CHAIN, DASHED, Outline, View, apart, bar, figure, rise, scale_for, span};
+use super::ground::{CHAIN, DASHED, Outline, apart, bar, figure, rise, span};
 use super::{plan, section};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
@@ -64,14 +64,10 @@ fn shelves(ctx: &Context) -> Vec<(String, Vec<ShelfAt>)> {
 }
 
 fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Option<Figure> {
-    const BESIDE: f64 = 27.0;
     let front = &shape.front;
     let outline = Outline::of(front)?;
+    let (v, scale) = outline.elevation(ctx.tape.unit);
     let (low, high) = outline.extent();
-    let size = [(high.0 - low.0).as_mm(), (high.1 - low.1).as_mm()];
-    let scale = scale_for(ctx.tape.unit, size, [178.0 - 2.0 * BESIDE, 176.0]);
-    let left = (178.0 - size[0] / scale) / 2.0;
-    let v = View::new(scale, (low.0, high.1), pt(left, 12.0));
     let mut d = Drawing::new();
     let mut twin = vec!["Elevation, from the front. Boxes from the left:".to_owned()];
     outline.draw(&mut d, &v, Pen::WIDE);
@@ -196,7 +192,7 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
         figure(&mut d, pt(far, head), anchor, "at", false);
     }
     let foot = floor + 20.0;
-    bar(&mut d, pt(left, foot), ctx.tape.unit, scale);
+    bar(&mut d, pt(v.x(low.0), foot), ctx.tape.unit, scale);
     let legend = "Gaps from the box to the wall, at heights above the floor. Shelves: height of the top from the box's bottom edge.";
     d.say(pt(0.0, foot + 5.0), 2.5, Weight::Regular, legend);
     Some(Figure {
@@ -252,16 +248,7 @@ fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
         blocks.push(Block::Table(Table::new(cols, rows)));
     }
     for c in &sits.cut_outs {
-        blocks.push(Block::say(format!(
-            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
-            c.what,
-            c.box_number,
-            c.in_box,
-            ctx.size(c.from_left_edge),
-            ctx.size(c.from_bottom_edge),
-            ctx.size(c.width),
-            ctx.size(c.height)
-        )));
+        blocks.push(Block::say(c.in_words(ctx.tape)));
     }
     blocks
 }

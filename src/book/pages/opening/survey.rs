@@ -67,21 +67,8 @@ pub(in crate::book::pages) fn survey(ctx: &Context) -> Vec<Section> {
         Col::words(""),
     ];
     let mut right = vec![Block::Table(Table::new(cols, rows))];
-    let c = s.corner_degrees;
-    let corners: Vec<String> = [
-        ("low left", c.low_left),
-        ("low right", c.low_right),
-        ("high left", c.high_left),
-        ("high right", c.high_right),
-    ]
-    .into_iter()
-    .filter_map(|(name, a)| Some(format!("{name} {:.1}", a?)))
-    .collect();
-    if !corners.is_empty() {
-        right.push(Block::say(format!(
-            "Corners in degrees: {}.",
-            corners.join(", ")
-        )));
+    if let Some(corners) = s.corner_degrees.in_words() {
+        right.push(Block::say(format!("Corners in degrees: {corners}.")));
     }
     match tenfold::sketch(ctx, fitted) {
         Some(sketch) => blocks.push(Block::Beside(sketch, right)),
