@@ -2,7 +2,7 @@
 //! that no plan needs fewer where there is one, prices each route, and prints a book to work from at the saw.
 //!
 //! Rooms, lowest floor first; a room imports only from the floors below it (see DEVELOPERS.md):
-//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`costs`],
+//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`finish`], [`costs`],
 //! [`referee`] · [`files`], [`plan`] · [`book`] · [`cli`].
 #![forbid(unsafe_code)]
 
@@ -11,6 +11,7 @@ pub mod boxes;
 pub mod cli;
 pub mod costs;
 pub mod files;
+pub mod finish;
 pub mod model;
 pub mod opening;
 pub mod plan;

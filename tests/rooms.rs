@@ -13,6 +13,7 @@ const FLOORS: &[(&str, u8)] = &[
     ("sticks", 2),
     ("opening", 2),
     ("boxes", 2),
+    ("finish", 2),
     ("costs", 2),
     ("referee", 2),
     ("files", 3),

@@ -13,7 +13,7 @@ mod shelves;
 
 pub use assembly::{Assembly, Door, Piece, RailCut, assemblies, diagonal};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
-pub use draw::{drawn, hinges};
+pub use draw::{crosspieces, drawn, hinges};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{

@@ -22,6 +22,12 @@ const LONGEST_DAYS: i64 = 36_500;
 
 /// The day the last task is done; `None` without a working day, or for a job of more than a hundred years.
 pub fn done_on(start: Date, hours_a_weekend: Hours, tasks: &[TaskTime]) -> Option<Date> {
+    let days = days_of(start, hours_a_weekend, tasks)?;
+    Some(days.iter().map(|d| d[1]).max().unwrap_or(start))
+}
+
+/// The first and the last day of each task; one without hours has the last day of the one before it.
+pub fn days_of(start: Date, hours_a_weekend: Hours, tasks: &[TaskTime]) -> Option<Vec<[Date; 2]>> {
     let day_long = hours_a_weekend.0 / 2;
     if day_long <= 0 {
         return None;
@@ -38,8 +44,11 @@ pub fn done_on(start: Date, hours_a_weekend: Hours, tasks: &[TaskTime]) -> Optio
         ))
     };
     let (mut day, mut used, mut ready) = (0_i64, 0_i64, 0_i64);
-    let mut last_day = None;
+    let date = |day: i64| start.checked_add(jiff::Span::new().try_days(day).ok()?).ok();
+    let mut days = Vec::new();
+    let mut last_day = 0;
     for task in tasks {
+        let mut first = None;
         ready = ready.max(i64::from(task.lead_days) * DAY);
         let mut left = task.hours.0.max(0);
         while left > 0 {
@@ -53,12 +62,13 @@ pub fn done_on(start: Date, hours_a_weekend: Hours, tasks: &[TaskTime]) -> Optio
             }
             let now = left.min(day_long - used);
             (left, used) = (left - now, used + now);
-            last_day = Some(day);
+            first.get_or_insert(day);
+            last_day = day;
         }
         ready = ready.max(day * DAY + used) + i64::from(task.dry_hours) * 100;
+        days.push([date(first.unwrap_or(last_day))?, date(last_day)?]);
     }
-    let days = jiff::Span::new().try_days(last_day.unwrap_or(0)).ok()?;
-    start.checked_add(days).ok()
+    Some(days)
 }
 
 #[cfg(test)]

@@ -11,10 +11,10 @@ use crate::units::{Cents, Length};
 /// An amount that a rule of another room gives: paint from areas, screws from joints.
 #[derive(Clone, PartialEq, Debug)]
 pub struct DerivedNeed {
-    /// The stock row.
-    pub item: String,
-    /// How much, in what its `holds` counts, before waste and packs.
-    pub amount: NeedUnit,
+    /// The stock row; `None` = no row of stock.csv is that.
+    pub item: Option<String>,
+    /// How much, in what its `holds` counts, before waste and packs; `None` = not known without a row.
+    pub amount: Option<NeedUnit>,
     /// The rule, in a few words.
     pub why: String,
 }
@@ -51,6 +51,8 @@ pub(crate) struct Demands<'a> {
     pub(crate) store_cuts: Option<(i64, Cents)>,
     /// What cannot be told, each with its place.
     pub(crate) missing: Vec<String>,
+    /// Needed by a rule, and in no row of stock.csv.
+    pub(crate) also: Vec<String>,
 }
 
 /// Gathers the needs of a route, in the order of stock.csv and prefab.csv.
@@ -64,12 +66,10 @@ pub(crate) fn gather<'a>(
     from_plan(job, route, plan, &mut all);
     from_edges(job, route, &mut all);
     for need in rules {
-        match job.stock_row(&need.item) {
-            Some(row) => add(&mut all.goods, row, need.amount, false, need.why.clone()),
-            None => all.missing.push(format!(
-                "stock.csv: no row {}, which is needed for: {}",
-                need.item, need.why
-            )),
+        let row = need.item.as_deref().and_then(|item| job.stock_row(item));
+        match row.zip(need.amount) {
+            Some((row, amount)) => add(&mut all.goods, row, amount, false, need.why.clone()),
+            None => all.also.push(need.why.clone()),
         }
     }
     from_runs(job, route, &mut all);

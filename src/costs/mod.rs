@@ -19,7 +19,7 @@ mod verdict;
 
 pub use amount::pack_word;
 pub use comparing::{compare, compare_with};
-pub use dates::{TaskTime, done_on};
+pub use dates::{TaskTime, days_of, done_on};
 pub use demand::DerivedNeed;
 pub use rack::rack_worth;
 pub use route::RouteFacts;

@@ -99,6 +99,7 @@ pub(crate) fn buy(job: &Job, route: &str, plan: &Plan, rules: &[DerivedNeed]) ->
         lines: Vec::new(),
         entries: Vec::new(),
         missing: needs.missing,
+        also: needs.also,
     };
     for demand in &needs.goods {
         shop.goods(demand);
@@ -117,6 +118,7 @@ struct Shop<'a> {
     lines: Vec<(Group, BuyLine)>,
     entries: Vec<Entry>,
     missing: Vec<String>,
+    also: Vec<String>,
 }
 
 impl Shop<'_> {
@@ -375,6 +377,7 @@ impl Shop<'_> {
                 tax,
                 total,
                 missing: self.missing,
+                also: self.also,
             },
             entries: self.entries,
         }

@@ -80,6 +80,8 @@ pub struct BuyList {
     pub total: Option<Cents>,
     /// What is missing, each with its place.
     pub missing: Vec<String>,
+    /// Needed by a rule, but in no row of stock.csv: without a price, and in no total.
+    pub also: Vec<String>,
 }
 
 /// One line of a route's sum.

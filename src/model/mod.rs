@@ -6,6 +6,7 @@
 mod build;
 pub mod certificate;
 pub mod compare;
+mod finish;
 mod flatpack;
 mod hidden;
 mod job;
@@ -19,6 +20,7 @@ mod stock;
 pub mod task;
 
 pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad};
+pub use finish::{Coat, FinishPlan, FinishStep, GoodsRule, Ground, LightPlace, PaintedAt, Surface};
 pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
 pub use hidden::is_hidden;
 pub use job::{

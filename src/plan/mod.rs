@@ -1,6 +1,7 @@
 //! Joins the rooms below into one result for a job: facts to tasks, tasks to answers, answers to a plan in working order.
 //! The only caller of the referee: no plan leaves this room unchecked.
 
+mod finishing;
 mod fitting;
 mod make;
 mod number;
@@ -9,6 +10,7 @@ mod tasks;
 mod unplaced;
 mod why;
 
+pub use finishing::{derived_needs, finish_job, route_facts};
 pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use make::{Outcome, PlanError, Progress, make_plan};
 pub use rooms::rooms;

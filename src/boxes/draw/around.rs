@@ -9,7 +9,7 @@ use crate::units::{Length, Unit};
 const APART: Length = Length::inches(18);
 
 /// How many crosspieces a base so long has, its ends included.
-fn crosspieces(long: Length, thick: Length) -> usize {
+pub fn crosspieces(long: Length, thick: Length) -> usize {
     let between = (long - thick).at_least_zero().units();
     let gaps = (between + APART.units() - 1) / APART.units();
     usize::try_from(gaps.max(1)).unwrap_or(1) + 1

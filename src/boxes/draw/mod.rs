@@ -1,6 +1,7 @@
 //! From a run to the rows of its cut list.
 
 mod around;
+pub use around::crosspieces;
 mod carcass;
 mod fronts;
 mod letters;

@@ -9,11 +9,11 @@ use crate::cli::load;
 use crate::cli::planning::{self, Place, plan_files};
 use crate::cli::screen::safe;
 use crate::cli::table::{Align, Table};
-use crate::costs::{compare, shopping_list};
+use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::fit_job;
+use crate::plan::{derived_needs, fit_job, route_facts};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -105,10 +105,10 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let Some(plan) = plans.iter().find(|(r, _)| *r == route).map(|(_, p)| p) else {
         return Err(Stop::Fault("the route that was picked was not planned".into()));
     };
-    let list = shopping_list(job, &route, plan);
+    let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route));
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = (plans.len() > 1).then(|| compare(job, &by_ref));
+    let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job)));
     let shown = loaded.shown(ctx);
     let fitted = fit_job(job, shown.project.tape);
     let book = make_book(&BookInput {

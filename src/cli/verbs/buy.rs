@@ -6,10 +6,11 @@ use crate::cli::load;
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
-use crate::costs::shopping_list;
+use crate::costs::shopping_list_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line};
 use crate::model::compare::{BuyLine, BuyList};
+use crate::plan::derived_needs;
 
 /// List what to buy, by store and aisle, in whole packs
 #[derive(clap::Args)]
@@ -24,7 +25,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
-    let list = shopping_list(&loaded.job, &route, &outcome.plan);
+    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route));
     let stamp = Stamp {
         verb: "buy",
         plan: Some(&outcome.plan.plan_number),
@@ -111,6 +112,7 @@ fn say(ctx: &mut Ctx, list: &BuyList, money: &str) {
         notes.extend(line_notes(line));
     }
     flush(ctx, &mut table, &mut notes);
+    also(ctx, list);
     ctx.say("\n");
     if let Some(tax) = list.tax {
         ctx.say(&format!("  Sales tax  {}\n", tax.print()));
@@ -122,6 +124,17 @@ fn say(ctx: &mut Ctx, list: &BuyList, money: &str) {
             for m in &list.missing {
                 ctx.say(&paragraph("    ", &safe(m), 4));
             }
+        }
+    }
+}
+
+/// What rules ask for and stock.csv does not list.
+fn also(ctx: &mut Ctx, list: &BuyList) {
+    if !list.also.is_empty() {
+        ctx.say("\n");
+        ctx.heading("Also needed, in no row of stock.csv, so without a price and in no total");
+        for what in &list.also {
+            ctx.say(&paragraph("  [ ] ", &safe(what), 6));
         }
     }
 }

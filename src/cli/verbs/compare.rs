@@ -6,11 +6,12 @@ use crate::cli::load;
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
-use crate::costs::compare;
+use crate::costs::compare_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line, json_text};
 use crate::model::Plan;
 use crate::model::compare::{Comparison, RouteCost};
+use crate::plan::route_facts;
 use crate::units::Cents;
 
 /// Put the routes side by side: money, hours, and what would flip the answer
@@ -26,7 +27,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         plans.push((route, planning::plan(ctx, job, route)?.plan));
     }
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = compare(job, &by_ref);
+    let comparison = compare_with(job, &by_ref, &route_facts(job));
     let files = [
         MadeFile::new("compare.json", json_text(&comparison)),
         MadeFile::new("compare.csv", compare_csv(&comparison)),

@@ -1,0 +1,25 @@
+//! Fill, prime and paint: which faces show and how large they are, coats, and the goods that rules ask for.
+//!
+//! Owns the rules of painting and fixing: faces by kind of part ([`surfaces`]), coverage ([`coats`]), beads, holes and screws
+//! ([`goods`]), how a rule finds its row of stock.csv. Knows no prices and no dates; what the opening leaves around the boxes
+//! is told in [`Around`].
+
+mod coats;
+mod faces;
+mod frames;
+mod goods;
+mod lights;
+mod rows;
+mod surfaces;
+#[cfg(test)]
+mod tests;
+mod volumes;
+
+pub use coats::coats;
+pub use goods::{Asked, goods};
+pub use lights::lights;
+pub use rows::Amount;
+pub use surfaces::{Around, Strip, surfaces};
+pub use volumes::{
+    GALLON_CUBIC_INCHES, bead_feet, fillet, round_bead, square_bead, tube_cubic_inches,
+};
