@@ -44,7 +44,11 @@ pub fn days_of(start: Date, hours_a_weekend: Hours, tasks: &[TaskTime]) -> Optio
         ))
     };
     let (mut day, mut used, mut ready) = (0_i64, 0_i64, 0_i64);
-    let date = |day: i64| start.checked_add(jiff::Span::new().try_days(day).ok()?).ok();
+    let date = |day: i64| {
+        start
+            .checked_add(jiff::Span::new().try_days(day).ok()?)
+            .ok()
+    };
     let mut days = Vec::new();
     let mut last_day = 0;
     for task in tasks {

@@ -26,8 +26,16 @@ const NOT_TOP: &[&str] = &["prim", "undercoat", "wall", "ceiling", "bond"];
 const PRIMER: Product = Product {
     what: "primer",
     rows: &[
-        Wanted { kinds: PAINT, words: &["prim", "undercoat"], not: &["bond", "wall"] },
-        Wanted { kinds: PAINT, words: &["prim", "undercoat"], not: &[] },
+        Wanted {
+            kinds: PAINT,
+            words: &["prim", "undercoat"],
+            not: &["bond", "wall"],
+        },
+        Wanted {
+            kinds: PAINT,
+            words: &["prim", "undercoat"],
+            not: &[],
+        },
     ],
     a_gallon: 300.0,
     source: "300 a gallon on bare board: published 200 to 400 (S72, S74*, S75*)",
@@ -35,8 +43,16 @@ const PRIMER: Product = Product {
 const BONDING: Product = Product {
     what: "bonding primer",
     rows: &[
-        Wanted { kinds: PAINT, words: &["bond"], not: &[] },
-        Wanted { kinds: PAINT, words: &["prim"], not: &["wall"] },
+        Wanted {
+            kinds: PAINT,
+            words: &["bond"],
+            not: &[],
+        },
+        Wanted {
+            kinds: PAINT,
+            words: &["prim"],
+            not: &["wall"],
+        },
     ],
     a_gallon: 300.0,
     source: PRIMER.source,
@@ -44,27 +60,47 @@ const BONDING: Product = Product {
 const TOP: Product = Product {
     what: "paint",
     rows: &[
-        Wanted { kinds: PAINT, words: &["enamel", "trim", "satin", "gloss"], not: NOT_TOP },
-        Wanted { kinds: PAINT, words: &["paint", "lacquer", "latex", "acrylic"], not: NOT_TOP },
+        Wanted {
+            kinds: PAINT,
+            words: &["enamel", "trim", "satin", "gloss"],
+            not: NOT_TOP,
+        },
+        Wanted {
+            kinds: PAINT,
+            words: &["paint", "lacquer", "latex", "acrylic"],
+            not: NOT_TOP,
+        },
     ],
     a_gallon: 375.0,
     source: "375 a gallon: published 350 to 400 (S72, S73*)",
 };
 const WALL: Product = Product {
     what: "wall paint",
-    rows: &[Wanted { kinds: PAINT, words: &["wall", "ceiling"], not: &["prim"] }],
+    rows: &[Wanted {
+        kinds: PAINT,
+        words: &["wall", "ceiling"],
+        not: &["prim"],
+    }],
     a_gallon: 375.0,
     source: TOP.source,
 };
 const OIL: Product = Product {
     what: "oil",
-    rows: &[Wanted { kinds: PAINT, words: &["oil", "wax"], not: NOT_TOP }],
+    rows: &[Wanted {
+        kinds: PAINT,
+        words: &["oil", "wax"],
+        not: NOT_TOP,
+    }],
     a_gallon: 450.0,
     source: "450 a gallon: common practice, no source",
 };
 const CLEAR: Product = Product {
     what: "clear finish",
-    rows: &[Wanted { kinds: PAINT, words: &["clear", "varnish", "lacquer", "poly"], not: NOT_TOP }],
+    rows: &[Wanted {
+        kinds: PAINT,
+        words: &["clear", "varnish", "lacquer", "poly"],
+        not: NOT_TOP,
+    }],
     a_gallon: 450.0,
     source: OIL.source,
 };
@@ -92,7 +128,10 @@ pub fn coats(job: &Job, route: &str, areas: &[Surface]) -> Vec<(Coat, Option<Nee
     let walls = (&WALL, finish.top_coats, area(&[Wall]));
     let some = |w: &&(&Product, u32, f64)| w.1 > 0 && w.2 > 0.0;
     let coat = |&(product, coats, sq_ft): &(&Product, u32, f64)| {
-        let row = product.rows.iter().find_map(|w| w.rows(job, route).first().copied());
+        let row = product
+            .rows
+            .iter()
+            .find_map(|w| w.rows(job, route).first().copied());
         let own = row.and_then(covers);
         let a_gallon = own.unwrap_or(product.a_gallon);
         let gallons = sq_ft * f64::from(coats) / a_gallon;
@@ -102,10 +141,13 @@ pub fn coats(job: &Job, route: &str, areas: &[Surface]) -> Vec<(Coat, Option<Nee
                 let cans = sq_ft * f64::from(coats) * SQ_FT_MM2 / mm2 as f64;
                 NeedUnit::Count((cans * n as f64).ceil() as i64)
             }
-            _ => in_holds(r, Amount::Volume {
-                cubic_inches: gallons * GALLON_CUBIC_INCHES,
-                usual: GALLON_CUBIC_INCHES,
-            }),
+            _ => in_holds(
+                r,
+                Amount::Volume {
+                    cubic_inches: gallons * GALLON_CUBIC_INCHES,
+                    usual: GALLON_CUBIC_INCHES,
+                },
+            ),
         });
         let shown = Coat {
             what: product.what.into(),
@@ -113,12 +155,21 @@ pub fn coats(job: &Job, route: &str, areas: &[Surface]) -> Vec<(Coat, Option<Nee
             sq_ft,
             item: row.map(|r| r.item.clone()),
             sq_ft_a_gallon: a_gallon,
-            source: if own.is_some() { "your row".into() } else { product.source.into() },
+            source: if own.is_some() {
+                "your row".into()
+            } else {
+                product.source.into()
+            },
             gallons,
         };
         (shown, amount)
     };
-    wanted.iter().chain([&walls]).filter(some).map(coat).collect()
+    wanted
+        .iter()
+        .chain([&walls])
+        .filter(some)
+        .map(coat)
+        .collect()
 }
 
 /// Square feet a gallon, by the row's own figure; a can counted as one is taken for a gallon.

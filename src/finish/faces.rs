@@ -2,7 +2,7 @@
 //!
 //! What stands against a wall, another box, the base or the floor is hidden. Joints are not taken out of a face.
 
-use crate::model::{Part, PartSize, PaintedAt};
+use crate::model::{PaintedAt, Part, PartSize};
 
 /// Edges that show.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -57,25 +57,137 @@ use PaintedAt::{Apart, Bench, InPlace};
 
 /// The first that fits a part's name counts.
 const PANELS: &[FaceRule] = &[
-    rule("crosspieces", &["crosspiece"], 0, NoEdge, Bench, false, "hidden in the base"),
-    rule("base fronts", &["base front and back"], 1, NoEdge, Bench, false, "the front's outer face; the back is hidden"),
-    rule("base fronts", &["base", "plinth"], 2, NoEdge, Bench, false, "one face"),
-    rule("doors and drawer fronts", &["door", "drawer front"], 4, All, Apart, false, "both faces, all edges"),
-    rule("drawer boxes", &["drawer"], 0, NoEdge, Bench, true, "left as they are"),
-    rule("loose shelves", &["loose shelf", "loose shelves"], 4, Front, Apart, true, "both faces, front edge"),
-    rule("fixed shelves", &["shelf", "shelves"], 4, Front, Bench, true, "both faces, front edge"),
-    rule("partitions", &["partition", "divider"], 4, Front, Bench, true, "both faces, front edge"),
-    rule("strips and fillers", &["scribe", "filler", "strip", "blank"], 2, Front, InPlace, false, "one face, one long edge"),
-    rule("sides", &["side"], 2, Front, Bench, true, "inner face, front edge"),
-    rule("tops and bottoms", &["top", "bottom"], 2, Front, Bench, true, "inner face, front edge"),
-    rule("nailers", &["nailer"], 2, Front, Bench, true, "one face, lower edge"),
+    rule(
+        "crosspieces",
+        &["crosspiece"],
+        0,
+        NoEdge,
+        Bench,
+        false,
+        "hidden in the base",
+    ),
+    rule(
+        "base fronts",
+        &["base front and back"],
+        1,
+        NoEdge,
+        Bench,
+        false,
+        "the front's outer face; the back is hidden",
+    ),
+    rule(
+        "base fronts",
+        &["base", "plinth"],
+        2,
+        NoEdge,
+        Bench,
+        false,
+        "one face",
+    ),
+    rule(
+        "doors and drawer fronts",
+        &["door", "drawer front"],
+        4,
+        All,
+        Apart,
+        false,
+        "both faces, all edges",
+    ),
+    rule(
+        "drawer boxes",
+        &["drawer"],
+        0,
+        NoEdge,
+        Bench,
+        true,
+        "left as they are",
+    ),
+    rule(
+        "loose shelves",
+        &["loose shelf", "loose shelves"],
+        4,
+        Front,
+        Apart,
+        true,
+        "both faces, front edge",
+    ),
+    rule(
+        "fixed shelves",
+        &["shelf", "shelves"],
+        4,
+        Front,
+        Bench,
+        true,
+        "both faces, front edge",
+    ),
+    rule(
+        "partitions",
+        &["partition", "divider"],
+        4,
+        Front,
+        Bench,
+        true,
+        "both faces, front edge",
+    ),
+    rule(
+        "strips and fillers",
+        &["scribe", "filler", "strip", "blank"],
+        2,
+        Front,
+        InPlace,
+        false,
+        "one face, one long edge",
+    ),
+    rule(
+        "sides",
+        &["side"],
+        2,
+        Front,
+        Bench,
+        true,
+        "inner face, front edge",
+    ),
+    rule(
+        "tops and bottoms",
+        &["top", "bottom"],
+        2,
+        Front,
+        Bench,
+        true,
+        "inner face, front edge",
+    ),
+    rule(
+        "nailers",
+        &["nailer"],
+        2,
+        Front,
+        Bench,
+        true,
+        "one face, lower edge",
+    ),
     rule("backs", &["back"], 2, NoEdge, Bench, true, "inner face"),
 ];
 
 /// Panels whose name says nothing.
-const OTHER: FaceRule = rule("other parts", &[], 4, Front, Bench, false, "both faces, one long edge: the name does not say what shows");
+const OTHER: FaceRule = rule(
+    "other parts",
+    &[],
+    4,
+    Front,
+    Bench,
+    false,
+    "both faces, one long edge: the name does not say what shows",
+);
 /// Mouldings and boards.
-const STICK: FaceRule = rule("mouldings", &[], 2, All, InPlace, false, "face and both edges");
+const STICK: FaceRule = rule(
+    "mouldings",
+    &[],
+    2,
+    All,
+    InPlace,
+    false,
+    "face and both edges",
+);
 /// Rails cut from a stick.
 const RAIL: FaceRule = rule("rails", &["rail", "rod"], 2, All, Apart, true, "all round");
 
@@ -84,7 +196,10 @@ pub(super) fn face_rule(part: &Part) -> FaceRule {
     let name = part.what.to_lowercase();
     // A box may be called anything, also `top` or `left side`.
     let named = part.in_box.to_lowercase();
-    let name = name.strip_prefix(&named).filter(|_| !["base", "face"].contains(&named.as_str())).unwrap_or(&name);
+    let name = name
+        .strip_prefix(&named)
+        .filter(|_| !["base", "face"].contains(&named.as_str()))
+        .unwrap_or(&name);
     let has = |r: &FaceRule| r.words.iter().any(|w| name.contains(w));
     match part.size {
         PartSize::Piece { .. } if has(&RAIL) => RAIL,

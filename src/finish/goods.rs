@@ -5,7 +5,9 @@ use super::faces::face_rule;
 use super::frames::frames_of;
 use super::rows::{Amount, Wanted, in_holds, screw_length};
 use super::surfaces::{Around, needed_sticks};
-use super::volumes::{GALLON_CUBIC_INCHES, GLUE_SQ_FT, bead_feet, hole_filler, round_bead, tube_cubic_inches};
+use super::volumes::{
+    GALLON_CUBIC_INCHES, GLUE_SQ_FT, bead_feet, hole_filler, round_bead, tube_cubic_inches,
+};
 use crate::model::{GoodsRule, Ground, Job, NeedUnit, Part, PartSize, StockKind, Surface};
 use crate::units::Length;
 
@@ -63,76 +65,187 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     let caulk = c.bead_feet * 12.0 * round_bead(BEAD);
     let tube = tube_cubic_inches(TUBE);
     let each_tube = bead_feet(tube, round_bead(BEAD));
-    let volume = |cubic_inches: f64, usual: f64| Amount::Volume { cubic_inches, usual };
+    let volume = |cubic_inches: f64, usual: f64| Amount::Volume {
+        cubic_inches,
+        usual,
+    };
     let quart = GALLON_CUBIC_INCHES / 4.0;
     let painted = job.finish.look != "none";
     let mut all = Vec::new();
-    let mut ask = |what: &str, wanted: Wanted, amount: Amount, words: String, rule: String, source: &str| {
-        let some = match amount {
-            Amount::Pieces(n) => n > 0,
-            Amount::Volume { cubic_inches, .. } => cubic_inches > 0.0,
+    let mut ask =
+        |what: &str, wanted: Wanted, amount: Amount, words: String, rule: String, source: &str| {
+            let some = match amount {
+                Amount::Pieces(n) => n > 0,
+                Amount::Volume { cubic_inches, .. } => cubic_inches > 0.0,
+            };
+            if !some {
+                return;
+            }
+            let rows = wanted.rows(job, route);
+            let row = match what {
+                "case screws" => by_length(job, &rows, Length::INCH),
+                "wall screws" => by_length(job, &rows, Length::inches(2)),
+                _ => rows.first().copied(),
+            };
+            let hers = row.is_some_and(|r| {
+                let mut needs = job.needs.iter().filter(|n| n.route == route);
+                needs.any(|n| {
+                    job.stock_row(&n.item)
+                        .is_some_and(|o| o.item == r.item || o.same_material(r))
+                })
+            });
+            all.push(Asked {
+                shown: GoodsRule {
+                    what: what.into(),
+                    amount: words,
+                    rule,
+                    source: source.into(),
+                    item: row.map(|r| r.item.clone()),
+                    hers,
+                },
+                amount: row.map(|r| in_holds(r, amount)),
+            });
         };
-        if !some {
-            return;
-        }
-        let rows = wanted.rows(job, route);
-        let row = match what {
-            "case screws" => by_length(job, &rows, Length::INCH),
-            "wall screws" => by_length(job, &rows, Length::inches(2)),
-            _ => rows.first().copied(),
-        };
-        let hers = row.is_some_and(|r| {
-            let mut needs = job.needs.iter().filter(|n| n.route == route);
-            needs.any(|n| job.stock_row(&n.item).is_some_and(|o| o.item == r.item || o.same_material(r)))
-        });
-        all.push(Asked {
-            shown: GoodsRule {
-                what: what.into(),
-                amount: words,
-                rule,
-                source: source.into(),
-                item: row.map(|r| r.item.clone()),
-                hers,
-            },
-            amount: row.map(|r| in_holds(r, amount)),
-        });
+    let screws = |not| Wanted {
+        kinds: GOODS,
+        words: &["screw"],
+        not,
     };
-    let screws = |not| Wanted { kinds: GOODS, words: &["screw"], not };
     ask("case screws", screws(&["drywall", "pocket"]), Amount::Pieces(c.case_screws), c.case_screws.to_string(),
         "each end of a board: one every 8 in from 1 in inside the edges, 3 at least where 12 in deep, 2 at nailers and base; 4 at each seam of two boxes".into(), SOFT);
-    ask("wall screws", screws(&["drywall", "pocket"]), Amount::Pieces(c.wall_screws), c.wall_screws.to_string(),
-        "each box or frame: 4 to studs, 4 down into the base; 2 in or longer".into(), SOFT);
-    ask("shelf pins", Wanted { kinds: GOODS, words: &["pin"], not: &["guide", "nail"] }, Amount::Pieces(c.pins), c.pins.to_string(),
-        "4 for each loose shelf".into(), SOFT);
-    ask("hanging rails", Wanted { kinds: GOODS, words: &["rail", "rod"], not: &["screw"] }, Amount::Pieces(c.rails), c.rails.to_string(),
-        "one for each box with a rail".into(), SOFT);
-    ask("shims", Wanted { kinds: GOODS, words: &["shim"], not: &[] }, Amount::Pieces(c.shims), c.shims.to_string(),
-        "a pair of opposed wedges under both ends of each crosspiece".into(), SOFT);
-    ask("wood glue", Wanted { kinds: CONSUMABLE, words: &["glue"], not: &["construction", "gun"] },
-        volume(c.glued / GLUE_SQ_FT * GALLON_CUBIC_INCHES, GALLON_CUBIC_INCHES / 8.0),
+    ask(
+        "wall screws",
+        screws(&["drywall", "pocket"]),
+        Amount::Pieces(c.wall_screws),
+        c.wall_screws.to_string(),
+        "each box or frame: 4 to studs, 4 down into the base; 2 in or longer".into(),
+        SOFT,
+    );
+    ask(
+        "shelf pins",
+        Wanted {
+            kinds: GOODS,
+            words: &["pin"],
+            not: &["guide", "nail"],
+        },
+        Amount::Pieces(c.pins),
+        c.pins.to_string(),
+        "4 for each loose shelf".into(),
+        SOFT,
+    );
+    ask(
+        "hanging rails",
+        Wanted {
+            kinds: GOODS,
+            words: &["rail", "rod"],
+            not: &["screw"],
+        },
+        Amount::Pieces(c.rails),
+        c.rails.to_string(),
+        "one for each box with a rail".into(),
+        SOFT,
+    );
+    ask(
+        "shims",
+        Wanted {
+            kinds: GOODS,
+            words: &["shim"],
+            not: &[],
+        },
+        Amount::Pieces(c.shims),
+        c.shims.to_string(),
+        "a pair of opposed wedges under both ends of each crosspiece".into(),
+        SOFT,
+    );
+    ask(
+        "wood glue",
+        Wanted {
+            kinds: CONSUMABLE,
+            words: &["glue"],
+            not: &["construction", "gun"],
+        },
+        volume(
+            c.glued / GLUE_SQ_FT * GALLON_CUBIC_INCHES,
+            GALLON_CUBIC_INCHES / 8.0,
+        ),
         format!("{:.1} oz", c.glued / GLUE_SQ_FT * 128.0),
-        format!("{:.1} sq ft of joints, {GLUE_SQ_FT} sq ft a gallon", c.glued), "published 200 to 300 (S79*)");
+        format!(
+            "{:.1} sq ft of joints, {GLUE_SQ_FT} sq ft a gallon",
+            c.glued
+        ),
+        "published 200 to 300 (S79*)",
+    );
     if painted {
         ask("filler", Wanted { kinds: CONSUMABLE, words: &["filler", "putty", "spackle"], not: &[] },
             volume(c.holes as f64 * hole_filler(), quart), format!("{} holes", c.holes),
             "each screw, and 2 nails every 16 in of moulding: a hole 3/8 in across, 1/4 in deep, 1.75 times over".into(), SOFT);
-        ask("caulk", Wanted { kinds: CONSUMABLE, words: &["caulk"], not: &[] }, volume(caulk, tube),
+        ask(
+            "caulk",
+            Wanted {
+                kinds: CONSUMABLE,
+                words: &["caulk"],
+                not: &[],
+            },
+            volume(caulk, tube),
             format!("{:.1} ft, {:.2} tubes", c.bead_feet, caulk / tube),
-            format!("bead 3/16 in round along both edges of each strip and one of each moulding; a {TUBE} oz tube gives {each_tube:.1} ft"), "volume by section");
-        ask("sanding discs", Wanted { kinds: CONSUMABLE, words: &["disc"], not: &[] }, Amount::Pieces(discs), discs.to_string(),
-            format!("{:.1} sq ft of bare faces 6 in wide or more, {sandings} times, {DISC_SQ_FT} sq ft a disc", c.broad), SOFT);
-        ask("sanding pads", Wanted { kinds: CONSUMABLE, words: &["pad", "sponge", "sandpaper"], not: &["disc"] }, Amount::Pieces(pads), pads.to_string(),
-            format!("{:.1} sq ft of strips, mouldings and factory faces by hand, {sandings} times, {DISC_SQ_FT} sq ft a pad; gloss is scuffed till it is dull", c.hand), SOFT);
+            format!(
+                "bead 3/16 in round along both edges of each strip and one of each moulding; a {TUBE} oz tube gives {each_tube:.1} ft"
+            ),
+            "volume by section",
+        );
+        ask(
+            "sanding discs",
+            Wanted {
+                kinds: CONSUMABLE,
+                words: &["disc"],
+                not: &[],
+            },
+            Amount::Pieces(discs),
+            discs.to_string(),
+            format!(
+                "{:.1} sq ft of bare faces 6 in wide or more, {sandings} times, {DISC_SQ_FT} sq ft a disc",
+                c.broad
+            ),
+            SOFT,
+        );
+        ask(
+            "sanding pads",
+            Wanted {
+                kinds: CONSUMABLE,
+                words: &["pad", "sponge", "sandpaper"],
+                not: &["disc"],
+            },
+            Amount::Pieces(pads),
+            pads.to_string(),
+            format!(
+                "{:.1} sq ft of strips, mouldings and factory faces by hand, {sandings} times, {DISC_SQ_FT} sq ft a pad; gloss is scuffed till it is dull",
+                c.hand
+            ),
+            SOFT,
+        );
     }
-    ask("pin drilling guide", Wanted { kinds: &[StockKind::Tool], words: &["pin", "drilling guide"], not: &[] }, Amount::Pieces(i64::from(c.drilled)), "1".into(),
-        "where holes for pins are drilled".into(), SOFT);
+    ask(
+        "pin drilling guide",
+        Wanted {
+            kinds: &[StockKind::Tool],
+            words: &["pin", "drilling guide"],
+            not: &[],
+        },
+        Amount::Pieces(i64::from(c.drilled)),
+        "1".into(),
+        "where holes for pins are drilled".into(),
+        SOFT,
+    );
     all.extend(strips_sheet(job, route, &c));
     all
 }
 
 /// Sheets for base and strips around bought frames: their area with a quarter lost, in whole sheets.
 fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
-    let mut runs = job.runs.iter().filter(|r| r.route == route && !r.has_boxes());
+    let mut runs = job
+        .runs
+        .iter()
+        .filter(|r| r.route == route && !r.has_boxes());
     let row = runs.find_map(|r| job.stock_row(r.material.as_deref()?))?;
     let sheet = row.length?.as_inches() * row.width?.as_inches() / 144.0;
     let sheets = (c.base_and_strips / (0.75 * sheet)).ceil() as i64;
@@ -140,19 +253,35 @@ fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
         shown: GoodsRule {
             what: "sheets for base and strips".into(),
             amount: sheets.to_string(),
-            rule: format!("{:.1} sq ft of base and strips around the frames, a quarter of each sheet lost", c.base_and_strips),
+            rule: format!(
+                "{:.1} sq ft of base and strips around the frames, a quarter of each sheet lost",
+                c.base_and_strips
+            ),
             source: SOFT.into(),
             item: Some(row.item.clone()),
-            hers: job.needs.iter().any(|n| n.route == route && n.item == row.item),
+            hers: job
+                .needs
+                .iter()
+                .any(|n| n.route == route && n.item == row.item),
         },
         amount: Some(NeedUnit::Count(sheets * 1_000)),
     })
 }
 
 /// The shortest screw at least so long, else the first row.
-fn by_length<'a>(job: &Job, rows: &[&'a crate::model::StockRow], least: Length) -> Option<&'a crate::model::StockRow> {
-    let long = |r: &&&crate::model::StockRow| screw_length(r, job.project.tape.unit).filter(|l| *l >= least);
-    rows.iter().filter(|r| long(r).is_some()).min_by_key(|r| long(r)).or(rows.first()).copied()
+fn by_length<'a>(
+    job: &Job,
+    rows: &[&'a crate::model::StockRow],
+    least: Length,
+) -> Option<&'a crate::model::StockRow> {
+    let long = |r: &&&crate::model::StockRow| {
+        screw_length(r, job.project.tape.unit).filter(|l| *l >= least)
+    };
+    rows.iter()
+        .filter(|r| long(r).is_some())
+        .min_by_key(|r| long(r))
+        .or(rows.first())
+        .copied()
 }
 
 fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted {
@@ -190,8 +319,16 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
     }
     c.bead_feet += moulding / 12.0;
     c.holes = c.case_screws + c.wall_screws + 2 * (moulding / 16.0).ceil() as i64;
-    c.broad = areas.iter().filter(|a| broad(job, a)).map(|a| a.face_sq_ft).sum();
-    let walls = areas.iter().filter(|a| a.ground == Ground::Wall).map(|a| a.sq_ft).sum::<f64>();
+    c.broad = areas
+        .iter()
+        .filter(|a| broad(job, a))
+        .map(|a| a.face_sq_ft)
+        .sum();
+    let walls = areas
+        .iter()
+        .filter(|a| a.ground == Ground::Wall)
+        .map(|a| a.sq_ft)
+        .sum::<f64>();
     c.hand = areas.iter().map(|a| a.sq_ft).sum::<f64>() - walls - c.broad;
     c.drilled = c.pins > 0;
     c
@@ -200,10 +337,13 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
 /// True for bare faces that a disc may go on: every part of it is at least 6 in wide.
 fn broad(job: &Job, area: &Surface) -> bool {
     let wide = |mark: &String| {
-        job.parts.iter().find(|p| p.mark == *mark).is_some_and(|p| match p.size {
-            PartSize::Panel { length, width } => length.min(width) >= BY_DISC,
-            PartSize::Piece { .. } => false,
-        })
+        job.parts
+            .iter()
+            .find(|p| p.mark == *mark)
+            .is_some_and(|p| match p.size {
+                PartSize::Panel { length, width } => length.min(width) >= BY_DISC,
+                PartSize::Piece { .. } => false,
+            })
     };
     area.ground == Ground::Raw && area.marks.iter().all(wide)
 }
@@ -212,8 +352,13 @@ fn broad(job: &Job, area: &Surface) -> bool {
 fn joints(job: &Job, part: &Part, c: &mut Counted) {
     let rule = face_rule(part);
     let n = i64::from(part.how_many);
-    let PartSize::Panel { length, width } = part.size else { return };
-    let thick = job.stock_row(&part.item).and_then(|r| r.thickness()).unwrap_or_default();
+    let PartSize::Panel { length, width } = part.size else {
+        return;
+    };
+    let thick = job
+        .stock_row(&part.item)
+        .and_then(|r| r.thickness())
+        .unwrap_or_default();
     let ends = |run: Length| 2.0 * n as f64 * square_feet(run, thick);
     match rule.what {
         "tops and bottoms" | "fixed shelves" => {

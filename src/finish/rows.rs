@@ -58,7 +58,13 @@ pub(super) fn in_holds(row: &StockRow, amount: Amount) -> NeedUnit {
         (Amount::Volume { cubic_inches, .. }, NeedUnit::Volume(_)) => {
             NeedUnit::Volume((cubic_inches * CUBIC_INCH).ceil() as i64)
         }
-        (Amount::Volume { cubic_inches, usual }, _) => {
+        (
+            Amount::Volume {
+                cubic_inches,
+                usual,
+            },
+            _,
+        ) => {
             let pack = content(&row.what).unwrap_or(usual);
             NeedUnit::Count((cubic_inches / pack * 1_000.0).ceil() as i64)
         }
@@ -67,9 +73,16 @@ pub(super) fn in_holds(row: &StockRow, amount: Amount) -> NeedUnit {
 
 /// Cubic inches named in a row's words: `10 oz`, `1 qt`, `500 ml`.
 pub(super) fn content(what: &str) -> Option<f64> {
-    let words: Vec<String> = what.to_lowercase().split_whitespace().map(str::to_owned).collect();
+    let words: Vec<String> = what
+        .to_lowercase()
+        .split_whitespace()
+        .map(str::to_owned)
+        .collect();
     words.windows(2).find_map(|pair| {
-        let number: f64 = pair[0].parse().ok().filter(|n: &f64| *n > 0.0 && n.is_finite())?;
+        let number: f64 = pair[0]
+            .parse()
+            .ok()
+            .filter(|n: &f64| *n > 0.0 && n.is_finite())?;
         let one = match pair[1].trim_matches([',', '.']) {
             "oz" | "floz" => GALLON_CUBIC_INCHES / 128.0,
             "pt" => GALLON_CUBIC_INCHES / 8.0,
@@ -89,8 +102,16 @@ pub(super) fn screw_length(row: &StockRow, unit: Unit) -> Option<Length> {
         return row.length;
     }
     let words: Vec<&str> = row.what.split_whitespace().collect();
-    (0..words.len())
-        .find_map(|from| parse_length(&words[from..].join(" "), ReadAs { unit, ..ReadAs::default() }).ok())
+    (0..words.len()).find_map(|from| {
+        parse_length(
+            &words[from..].join(" "),
+            ReadAs {
+                unit,
+                ..ReadAs::default()
+            },
+        )
+        .ok()
+    })
 }
 
 #[cfg(test)]

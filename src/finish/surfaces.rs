@@ -50,7 +50,13 @@ pub(super) struct Piles {
 
 impl Piles {
     /// The pile of that name and ground.
-    pub(super) fn of(&mut self, what: &str, ground: Ground, at: PaintedAt, rule: &str) -> &mut Pile {
+    pub(super) fn of(
+        &mut self,
+        what: &str,
+        ground: Ground,
+        at: PaintedAt,
+        rule: &str,
+    ) -> &mut Pile {
         let same = |p: &Pile| p.shown.what == what && p.shown.ground == ground;
         let i = self.all.iter().position(same).unwrap_or_else(|| {
             self.all.push(Pile {
@@ -93,7 +99,11 @@ impl Pile {
         self.mark(mark);
         if count > 0.0 {
             self.faces += count * size[0].as_inches() * size[1].as_inches();
-            self.sums.push(format!("{count} x {} x {}", tape.print(size[0]), tape.print(size[1])));
+            self.sums.push(format!(
+                "{count} x {} x {}",
+                tape.print(size[0]),
+                tape.print(size[1])
+            ));
         }
     }
     /// A run of edge so thick, doubled where raw.
@@ -127,7 +137,12 @@ pub fn surfaces(job: &Job, route: &str, around: &Around) -> Vec<Surface> {
     bought_sticks(job, route, &mut piles);
     let tape = piles.tape;
     for size in around.walls.iter().filter(|_| job.finish.walls) {
-        let pile = piles.of("closet walls and ceiling", Ground::Wall, PaintedAt::InPlace, "before anything is set");
+        let pile = piles.of(
+            "closet walls and ceiling",
+            Ground::Wall,
+            PaintedAt::InPlace,
+            "before anything is set",
+        );
         pile.faces(tape, "", 1.0, *size);
     }
     piles.close()
@@ -138,7 +153,10 @@ pub(super) fn ground_of(row: Option<&StockRow>) -> Ground {
     let what = row.map_or_else(String::new, |r| r.what.to_lowercase());
     if what.contains("primed") && !what.contains("unprimed") {
         Ground::Primed
-    } else if ["prefinished", "melamine", "white faced", "laminate"].iter().any(|w| what.contains(w)) {
+    } else if ["prefinished", "melamine", "white faced", "laminate"]
+        .iter()
+        .any(|w| what.contains(w))
+    {
         Ground::Factory
     } else {
         Ground::Raw
@@ -192,10 +210,17 @@ fn ends(job: &Job, route: &str, piles: &mut Piles) {
         let names = [run.boxes.first(), run.boxes.last()];
         for name in names.into_iter().flatten().map(|b| &b.name) {
             let side = |p: &&Part| p.in_box == *name && face_rule(p).what == "sides";
-            let Some(part) = job.route_parts(route).find(side) else { continue };
+            let Some(part) = job.route_parts(route).find(side) else {
+                continue;
+            };
             if let PartSize::Panel { length, width } = part.size {
                 let ground = ground_of(job.stock_row(&part.item));
-                let pile = piles.of("open ends", ground, PaintedAt::Bench, "outer face of the end sides: no wall beside them");
+                let pile = piles.of(
+                    "open ends",
+                    ground,
+                    PaintedAt::Bench,
+                    "outer face of the end sides: no wall beside them",
+                );
                 pile.faces(tape, &part.mark, 1.0, [length, width]);
             }
         }
@@ -208,7 +233,12 @@ fn bought_sticks(job: &Job, route: &str, piles: &mut Piles) {
     for (row, length) in needed_sticks(job, route) {
         let rule = "whole sticks as listed: face and both edges";
         let pile = piles.of("mouldings", ground_of(Some(row)), PaintedAt::InPlace, rule);
-        pile.faces(tape, &row.item, 1.0, [length, row.width.unwrap_or_default()]);
+        pile.faces(
+            tape,
+            &row.item,
+            1.0,
+            [length, row.width.unwrap_or_default()],
+        );
         pile.edge(length * 2, row.thick.unwrap_or_default(), false);
     }
 }
@@ -222,9 +252,13 @@ pub(super) fn needed_sticks<'a>(job: &'a Job, route: &str) -> Vec<(&'a StockRow,
     let needs = job.needs.iter().filter(|n| n.route == route);
     needs
         .filter_map(|n| {
-            let row = job.stock_row(&n.item).filter(|r| r.kind == StockKind::Moulding)?;
+            let row = job
+                .stock_row(&n.item)
+                .filter(|r| r.kind == StockKind::Moulding)?;
             let length = match n.amount {
-                NeedUnit::Count(c) => Length::from_units(row.length?.units().saturating_mul(c) / 1_000),
+                NeedUnit::Count(c) => {
+                    Length::from_units(row.length?.units().saturating_mul(c) / 1_000)
+                }
                 NeedUnit::Run(l) => l,
                 NeedUnit::Volume(_) => return None,
             };

@@ -380,3 +380,60 @@ fn a_run_that_ends_badly_still_prints_one_document() {
     let ran = job.run(&["cut", "--json", "--in", "nowhere"]).ends(6);
     assert_eq!(ran.json()["error"]["code"], 6);
 }
+
+#[test]
+fn finish_gives_areas_coats_and_cans() {
+    for (sample, route) in [
+        ("alcove", "custom"),
+        ("alcove", "flat-pack"),
+        ("studio-mm", "custom"),
+    ] {
+        let job = Job::sample(sample);
+        let ran = json(&job, &["finish", "--route", route]).ends(0);
+        assert_eq!(
+            ran.out,
+            job.read("made/finish.json"),
+            "one document, both places"
+        );
+        let doc = ran.json();
+        each(
+            &doc["areas"],
+            &[
+                ("what", Is::Text),
+                ("sq_ft", Is::Number),
+                ("rule", Is::Text),
+            ],
+        );
+        each(
+            &doc["coats"],
+            &[
+                ("what", Is::Text),
+                ("coats", Is::Whole),
+                ("gallons", Is::Number),
+            ],
+        );
+        each(
+            &doc["steps"],
+            &[
+                ("what", Is::Text),
+                ("hours", Is::Number),
+                ("dry_hours", Is::Whole),
+            ],
+        );
+        holds(
+            &doc,
+            &[("cans", Is::List), ("load_from", Is::Maybe(&Is::Text))],
+        );
+        // The studio lists no paint: nothing to buy, and that is said.
+        let none = doc["cans"].as_array().expect("a list").is_empty();
+        assert_eq!(none, sample == "studio-mm");
+        assert_eq!(none, doc["unpriced"].to_string().contains("primer"));
+        let sum: f64 = doc["areas"]
+            .as_array()
+            .expect("a list")
+            .iter()
+            .filter_map(|a| a["sq_ft"].as_f64())
+            .sum();
+        assert!((sum - doc["sq_ft"].as_f64().expect("a number")).abs() < 1e-6);
+    }
+}
