@@ -4,6 +4,6 @@
 //! the same bytes on any machine.
 
 pub mod budget;
-pub(crate) mod lp;
+pub(crate) mod master;
 pub mod rng;
 pub mod threads;

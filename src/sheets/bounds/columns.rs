@@ -11,7 +11,7 @@ use super::limited::Limited;
 use super::points::Grid;
 use super::pricing::Priced;
 use crate::sheets::instance::Instance;
-use crate::solve::lp::Dual;
+use crate::solve::master::Master;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
@@ -50,7 +50,7 @@ pub(super) struct Generation<'a> {
     dearest: f64,
     pub columns: Vec<(Column, Tree)>,
     seen: BTreeSet<Column>,
-    pub program: Dual,
+    pub program: Master,
     /// Best prices so far and what they prove, in dearest sheets.
     pub center: Vec<f64>,
     pub proved: f64,
@@ -83,6 +83,26 @@ fn grids(instance: &Instance, need: &[u32]) -> Option<(Rc<Grid>, Rc<Grid>)> {
     let all = Rc::new(Grid::new(instance, &wanted)?);
     let quick = Rc::new(all.thinned(instance, &wanted, THIN));
     Some((all, quick))
+}
+
+/// Adds a pattern to the program: on a sheet in hand, and on one that is bought.
+pub(super) fn add(program: &mut Master, instance: &Instance, column: &Column, dearest: f64) {
+    let k = &instance.kinds[column.kind];
+    let each = column.holds.iter();
+    let terms: Vec<(usize, f64)> = each.map(|&(t, n)| (t, f64::from(n))).collect();
+    let extra = instance.types.len() + 2 * column.kind;
+    if k.free > 0 {
+        let mut row = terms.clone();
+        row.push((extra, -1.0));
+        program.add(&row, 0.0);
+    }
+    if k.buy > 0 {
+        let mut row = terms;
+        if k.buy < u32::MAX {
+            row.push((extra + 1, -1.0));
+        }
+        program.add(&row, k.cost as f64 / dearest);
+    }
 }
 
 /// How often a type comes in a tree.
@@ -131,7 +151,7 @@ impl<'a> Generation<'a> {
     }
 
     /// Gains: what each type needs; then sheets in hand (cost 0) and limits on buying, which take away.
-    fn program(instance: &Instance, need: &[u32]) -> Dual {
+    pub(super) fn program(instance: &Instance, need: &[u32]) -> Master {
         let mut gain: Vec<f64> = need.iter().map(|n| f64::from(*n)).collect();
         let mut upper: Vec<f64> = need
             .iter()
@@ -143,7 +163,7 @@ impl<'a> Generation<'a> {
                 upper.push(if limit > 0 { f64::INFINITY } else { 0.0 });
             }
         }
-        Dual::new(gain, upper)
+        Master::new(gain, upper)
     }
 
     /// Adds a pattern if it is new.
@@ -154,25 +174,7 @@ impl<'a> Generation<'a> {
         if column.holds.is_empty() || !self.seen.insert(column.clone()) {
             return false;
         }
-        let k = &self.instance.kinds[kind];
-        let terms: Vec<(usize, f64)> = column
-            .holds
-            .iter()
-            .map(|&(t, n)| (t, f64::from(n)))
-            .collect();
-        let extra = self.need.len() + 2 * kind;
-        if k.free > 0 {
-            let mut row = terms.clone();
-            row.push((extra, -1.0));
-            self.program.add_row(row, 0.0);
-        }
-        if k.buy > 0 {
-            let mut row = terms;
-            if k.buy < u32::MAX {
-                row.push((extra + 1, -1.0));
-            }
-            self.program.add_row(row, k.cost as f64 / self.dearest);
-        }
+        add(&mut self.program, self.instance, &column, self.dearest);
         self.columns.push((column, tree));
         true
     }
@@ -374,12 +376,11 @@ impl<'a> Generation<'a> {
             if self.bound.cost >= aim {
                 return End::Met;
             }
-            let Some((prices, value)) = self.program.solve() else {
+            let Some((prices, value)) = self.program.solve(steps) else {
                 return End::Stopped;
             };
+            let prices = prices.to_vec();
             self.value = value;
-            let work = (self.need.len() * self.columns.len()) as u64 * 4;
-            *steps = steps.saturating_sub(work);
             if self.cannot_rise() {
                 return End::Converged;
             }
@@ -420,11 +421,11 @@ impl<'a> Generation<'a> {
     /// Rounds of quick tables only: better columns for a plan, no word about the bound.
     pub(super) fn refine(&mut self, rounds: u32, steps: &mut u64) {
         for _ in 0..rounds {
-            let Some((prices, value)) = self.program.solve() else {
+            let Some((prices, value)) = self.program.solve(steps) else {
                 return;
             };
+            let prices = prices.to_vec();
             self.value = value;
-            *steps = steps.saturating_sub((self.need.len() * self.columns.len()) as u64 * 4);
             let types = self.need.len();
             if self.thin_round(&prices[..types], &prices, steps) != Some(true) {
                 return;

@@ -4,10 +4,9 @@
 //! The first patterns are the good ones. The last few sheets are left to the search, which counts every piece once.
 
 use super::bound::{Pattern, Pool, Tree};
-use super::columns::{Column, Generation, count};
+use super::columns::{Column, Generation, add, count};
 use super::pricing::join;
 use crate::sheets::instance::Instance;
-use crate::solve::lp::cover;
 use crate::solve::rng::Rng;
 use std::collections::BTreeSet;
 
@@ -39,7 +38,7 @@ pub(crate) fn dive(instance: &Instance, pool: &Pool, nth: u64, steps: &mut u64) 
         }
         generation.refine(ROUNDS, steps);
         columns = trimmed(&generation.columns, &rest);
-        let chosen = choose(&rest, &columns, rng.as_mut());
+        let chosen = choose(&rest, &columns, rng.as_mut(), steps);
         if chosen.is_empty() {
             break;
         }
@@ -104,49 +103,38 @@ pub(super) fn trim(tree: &Tree, left: &mut [u32]) -> Option<Tree> {
 }
 
 /// How much of each column the program uses; `None` if it has no solution.
-pub(super) fn shares(rest: &Instance, columns: &[(Column, Tree)]) -> Option<Vec<f64>> {
-    let types = rest.types.len();
-    let mut need: Vec<f64> = rest.types.iter().map(|t| f64::from(t.count)).collect();
-    for k in &rest.kinds {
-        for limit in [k.free, if k.buy == u32::MAX { 0 } else { k.buy }] {
-            need.push(-f64::from(limit));
-        }
-    }
-    let mut variables = Vec::new();
+pub(super) fn shares(
+    rest: &Instance,
+    columns: &[(Column, Tree)],
+    steps: &mut u64,
+) -> Option<Vec<f64>> {
+    let need: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
+    let buyable = rest.kinds.iter().filter(|k| k.buy > 0);
+    let dearest = buyable.map(|k| k.cost).max().filter(|c| *c > 0)? as f64;
+    let mut program = Generation::program(rest, &need);
+    // By column of the program: of which pattern.
     let mut of = Vec::new();
     for (i, (column, _)) in columns.iter().enumerate() {
-        let k = &rest.kinds[column.kind];
-        for (bought, there) in [(false, k.free), (true, k.buy)] {
-            if there == 0 {
-                continue;
-            }
-            let mut terms: Vec<(usize, f64)> = column
-                .holds
-                .iter()
-                .map(|&(t, n)| (t, f64::from(n)))
-                .collect();
-            if there < u32::MAX {
-                terms.push((types + 2 * column.kind + usize::from(bought), -1.0));
-            }
-            variables.push((
-                terms,
-                if bought { k.cost as f64 } else { 0.0 },
-                f64::INFINITY,
-            ));
-            of.push(i);
-        }
+        add(&mut program, rest, column, dearest);
+        of.resize(program.columns(), i);
     }
-    let x = cover(&variables, &need)?;
+    program.solve(steps)?;
+    let (parts, whole) = program.used();
     let mut used = vec![0.0; columns.len()];
-    for (i, share) in of.into_iter().zip(x) {
-        used[i] += share;
+    for (i, part) in of.into_iter().zip(parts) {
+        used[i] += part;
     }
-    Some(used)
+    whole.then_some(used)
 }
 
 /// Which columns to take how often: all that the program uses whole, else the one it uses most, or one by lot.
-fn choose(rest: &Instance, columns: &[(Column, Tree)], rng: Option<&mut Rng>) -> Vec<(usize, u32)> {
-    let Some(used) = shares(rest, columns) else {
+fn choose(
+    rest: &Instance,
+    columns: &[(Column, Tree)],
+    rng: Option<&mut Rng>,
+    steps: &mut u64,
+) -> Vec<(usize, u32)> {
+    let Some(used) = shares(rest, columns, steps) else {
         return Vec::new();
     };
     let whole: Vec<(usize, u32)> = used

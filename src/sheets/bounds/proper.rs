@@ -35,7 +35,7 @@ pub(super) fn proper(
     let mut center = center.to_vec();
     let mut limits: Vec<CopyLimitDraft> = Vec::new();
     while bound.cost < aim && *steps > 0 {
-        let Some(kind) = most_surplus(instance, &columns, &limits) else {
+        let Some(kind) = most_surplus(instance, &columns, &limits, steps) else {
             break;
         };
         limits.push(CopyLimitDraft {
@@ -94,8 +94,9 @@ fn most_surplus(
     instance: &Instance,
     columns: &[(Column, Tree)],
     limits: &[CopyLimitDraft],
+    steps: &mut u64,
 ) -> Option<usize> {
-    let used = shares(instance, columns)?;
+    let used = shares(instance, columns, steps)?;
     let mut surplus = vec![0.0; instance.types.len()];
     for ((column, _), share) in columns.iter().zip(used) {
         for &(t, n) in &column.holds {

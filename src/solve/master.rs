@@ -1,0 +1,531 @@
+//! The master program of column generation, by the revised simplex method with the inverse of the basis kept whole.
+//!
+//! Minimise cost * x so that the columns add up to at least `need` in every row. Whatever is missing of a row may be had
+//! at the row's `top` price, so there is always a solution and no price passes it; a need below 0 is a limit (columns
+//! take from it with amounts below 0) and has no top. Columns come one by one and the old basis serves on: that, and that
+//! prices and uses both come out, is why this is not left to a library. Programs here have a few hundred rows, and
+//! columns with a dozen entries: the whole inverse is small, and one pivot costs less than looking through a sheet.
+//!
+//! Needs are disturbed by hundred-millionths so that no two rows are exhausted by the same step (Charnes 1952). Prices
+//! stay exact solutions of the dual all the same, for the dual constraints do not hold the needs. What prices are used
+//! for must stand rounding all the same: bounds are re-derived in whole numbers from whatever weights come out.
+
+/// A reduced cost below this, relative to the column's length, is worth a pivot.
+const GAIN: f64 = 1e-9;
+/// Smallest entry to pivot on.
+const PIVOT: f64 = 1e-8;
+/// Size of the disturbance.
+const DISTURB: f64 = 1e-8;
+/// Error in the rows or the prices from which the inverse is made anew.
+const ERROR: f64 = 1e-7;
+/// A basic value below minus this: the basis is not one.
+const LOST: f64 = 1e-5;
+/// Pivots between looks at the error. Default 64, range 10..=1,000.
+const LOOK: u32 = 64;
+
+/// The program and its basis.
+#[derive(Clone, Debug)]
+pub(crate) struct Master {
+    need: Vec<f64>,
+    disturbed: Vec<f64>,
+    top: Vec<f64>,
+    columns: Vec<Column>,
+    /// What is basic in each row.
+    basis: Vec<Basic>,
+    is_basic: Vec<bool>,
+    /// Inverse of the basis, by column.
+    inverse: Vec<f64>,
+    /// Values of the basic variables.
+    x: Vec<f64>,
+    prices: Vec<f64>,
+    /// The column at hand in terms of the basis.
+    entering: Vec<f64>,
+}
+
+#[derive(Clone, Debug)]
+struct Column {
+    terms: Vec<(u32, f64)>,
+    cost: f64,
+    /// One over the length, to compare columns fairly.
+    scale: f64,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Basic {
+    /// More than needed of a row.
+    Surplus(usize),
+    /// Had at the top price.
+    Missing(usize),
+    Column(usize),
+}
+
+impl Master {
+    /// Without columns yet: everything is missing. `top` is infinite for limits.
+    pub(crate) fn new(need: Vec<f64>, top: Vec<f64>) -> Self {
+        let rows = need.len();
+        let shake = |(i, n): (usize, &f64)| {
+            // Golden-section fractions: far from each other and always the same.
+            let fraction = (i as f64 + 1.0) * 0.618_033_988_749_895;
+            n + DISTURB * (0.5 + fraction.fract())
+        };
+        let disturbed = need.iter().enumerate().map(shake).collect();
+        let mut master = Self {
+            need,
+            disturbed,
+            top,
+            columns: Vec::new(),
+            basis: Vec::new(),
+            is_basic: Vec::new(),
+            inverse: Vec::new(),
+            x: Vec::new(),
+            prices: vec![0.0; rows],
+            entering: vec![0.0; rows],
+        };
+        master.start();
+        master
+    }
+
+    fn rows(&self) -> usize {
+        self.need.len()
+    }
+
+    /// How many columns there are.
+    pub(crate) fn columns(&self) -> usize {
+        self.columns.len()
+    }
+
+    /// Adds a column: (row, amount), each row once.
+    pub(crate) fn add(&mut self, terms: &[(usize, f64)], cost: f64) {
+        let length: f64 = terms.iter().map(|t| t.1 * t.1).sum();
+        self.columns.push(Column {
+            terms: terms.iter().map(|t| (t.0 as u32, t.1)).collect(),
+            cost,
+            scale: (1.0 + length).sqrt().recip(),
+        });
+        self.is_basic.push(false);
+    }
+
+    /// The basis in which everything is missing and every limit untouched.
+    fn start(&mut self) {
+        let m = self.rows();
+        self.basis = (0..m).map(|i| self.alone(i)).collect();
+        self.is_basic.fill(false);
+        self.unit_inverse();
+        self.x = self.disturbed.iter().map(|b| b.abs()).collect();
+        self.find_prices();
+    }
+
+    /// What a row has without columns.
+    fn alone(&self, row: usize) -> Basic {
+        if self.top[row].is_infinite() {
+            Basic::Surplus(row)
+        } else {
+            Basic::Missing(row)
+        }
+    }
+
+    /// The inverse of a basis of surpluses and missing amounts, each in its own row.
+    fn unit_inverse(&mut self) {
+        let m = self.rows();
+        self.inverse.clear();
+        self.inverse.resize(m * m, 0.0);
+        for i in 0..m {
+            let sign = if matches!(self.basis[i], Basic::Surplus(_)) {
+                -1.0
+            } else {
+                1.0
+            };
+            self.inverse[i * m + i] = sign;
+        }
+    }
+
+    fn cost_of(&self, basic: Basic) -> f64 {
+        match basic {
+            Basic::Surplus(_) => 0.0,
+            Basic::Missing(i) => self.top[i],
+            Basic::Column(j) => self.columns[j].cost,
+        }
+    }
+
+    fn find_prices(&mut self) {
+        let m = self.rows();
+        let costs: Vec<f64> = self.basis.iter().map(|b| self.cost_of(*b)).collect();
+        for (price, column) in self
+            .prices
+            .iter_mut()
+            .zip(self.inverse.chunks_exact(m.max(1)))
+        {
+            *price = column
+                .iter()
+                .zip(&costs)
+                .map(|(a, c)| if *c == 0.0 { 0.0 } else { a * c })
+                .sum();
+        }
+    }
+
+    /// Solves the program: prices of the rows, and the value they prove for these columns. `None` if it does not settle.
+    /// Takes the work from `steps`.
+    pub(crate) fn solve(&mut self, steps: &mut u64) -> Option<(&[f64], f64)> {
+        let m = self.rows();
+        let mut work = 0;
+        let mut settled = false;
+        let mut checked = false;
+        for pivot in 0..(50 * m + 20_000) as u32 {
+            if pivot % LOOK == LOOK - 1 && !self.is_exact() {
+                self.renew(&mut work);
+            }
+            work += self.entries() as u64;
+            let Some((basic, gain)) = self.best_to_enter() else {
+                if checked || self.is_exact() {
+                    settled = true;
+                    break;
+                }
+                checked = true;
+                self.renew(&mut work);
+                continue;
+            };
+            checked = false;
+            let Some(row) = self.leaving_row(basic) else {
+                break;
+            };
+            self.pivot(row, basic, gain);
+            work += (m * m) as u64;
+        }
+        *steps = steps.saturating_sub(work / 2);
+        let finite = self.prices.iter().all(|p| p.is_finite());
+        if !settled || !finite {
+            self.start();
+            return None;
+        }
+        for price in &mut self.prices {
+            *price = price.max(0.0);
+        }
+        let value = self.prices.iter().zip(&self.need).map(|(p, n)| p * n).sum();
+        Some((&self.prices, value))
+    }
+
+    fn entries(&self) -> usize {
+        // A column has about six entries.
+        6 * self.columns.len() + 2 * self.rows()
+    }
+
+    /// The variable whose entering gains most for its length, and its reduced cost.
+    fn best_to_enter(&self) -> Option<(Basic, f64)> {
+        let mut best = None;
+        let mut least = -GAIN;
+        for (j, column) in self.columns.iter().enumerate() {
+            if self.is_basic[j] {
+                continue;
+            }
+            let worth: f64 = column
+                .terms
+                .iter()
+                .map(|t| self.prices[t.0 as usize] * t.1)
+                .sum();
+            let reduced = column.cost - worth;
+            if reduced * column.scale < least {
+                least = reduced * column.scale;
+                best = Some((Basic::Column(j), reduced));
+            }
+        }
+        for (i, price) in self.prices.iter().enumerate() {
+            let unit = std::f64::consts::FRAC_1_SQRT_2;
+            if price * unit < least {
+                least = price * unit;
+                best = Some((Basic::Surplus(i), *price));
+            }
+            let reduced = self.top[i] - price;
+            if reduced * unit < least {
+                least = reduced * unit;
+                best = Some((Basic::Missing(i), reduced));
+            }
+        }
+        best
+    }
+
+    /// The variable in terms of the basis, into `entering`.
+    fn express(&mut self, basic: Basic) {
+        let m = self.rows();
+        let inverse = &self.inverse;
+        self.entering.fill(0.0);
+        let mut add = |row: usize, amount: f64| {
+            let column = &inverse[row * m..(row + 1) * m];
+            for (sum, a) in self.entering.iter_mut().zip(column) {
+                *sum += amount * a;
+            }
+        };
+        match basic {
+            Basic::Surplus(i) => add(i, -1.0),
+            Basic::Missing(i) => add(i, 1.0),
+            Basic::Column(j) => {
+                for &(row, amount) in &self.columns[j].terms {
+                    add(row as usize, amount);
+                }
+            }
+        }
+    }
+
+    /// The row that is exhausted first; of several the one with the largest entry.
+    fn leaving_row(&mut self, basic: Basic) -> Option<usize> {
+        self.express(basic);
+        let mut best: Option<(f64, f64, usize)> = None;
+        for (row, (d, x)) in self.entering.iter().zip(&self.x).enumerate() {
+            if *d <= PIVOT {
+                continue;
+            }
+            let ratio = x.max(0.0) / d;
+            let better = best.is_none_or(|(least, entry, _)| {
+                ratio < least - 1e-13 || (ratio <= least + 1e-13 && *d > entry)
+            });
+            if better {
+                best = Some((ratio, *d, row));
+            }
+        }
+        best.map(|(_, _, row)| row)
+    }
+
+    /// Brings `basic`, expressed in `entering`, into the basis at `row`; `gain` is its reduced cost.
+    fn pivot(&mut self, row: usize, basic: Basic, gain: f64) {
+        let m = self.rows();
+        let entry = self.entering[row];
+        let length = self.x[row].max(0.0) / entry;
+        for (x, d) in self.x.iter_mut().zip(&self.entering) {
+            *x -= length * d;
+        }
+        self.x[row] = length;
+        for (k, column) in self.inverse.chunks_exact_mut(m.max(1)).enumerate() {
+            if column[row] == 0.0 {
+                continue;
+            }
+            let share = column[row] / entry;
+            self.prices[k] += gain * share;
+            for (c, d) in column.iter_mut().zip(&self.entering) {
+                *c -= share * d;
+            }
+            column[row] = share;
+        }
+        self.replace(row, basic);
+    }
+
+    fn replace(&mut self, row: usize, basic: Basic) {
+        if let Basic::Column(j) = self.basis[row] {
+            self.is_basic[j] = false;
+        }
+        if let Basic::Column(j) = basic {
+            self.is_basic[j] = true;
+        }
+        self.basis[row] = basic;
+    }
+
+    /// True if the basic values still add up to the needs, and the prices to the costs of what is basic.
+    fn is_exact(&self) -> bool {
+        let mut rest = self.disturbed.clone();
+        for (basic, x) in self.basis.iter().zip(&self.x) {
+            let (worth, cost) = match *basic {
+                Basic::Surplus(i) => {
+                    rest[i] += x;
+                    (-self.prices[i], 0.0)
+                }
+                Basic::Missing(i) => {
+                    rest[i] -= x;
+                    (self.prices[i], self.top[i])
+                }
+                Basic::Column(j) => {
+                    let column = &self.columns[j];
+                    for &(row, amount) in &column.terms {
+                        rest[row as usize] -= amount * x;
+                    }
+                    let worth = column.terms.iter().map(|t| self.prices[t.0 as usize] * t.1);
+                    (worth.sum(), column.cost)
+                }
+            };
+            if (worth - cost).abs() > ERROR * (1.0 + cost) {
+                return false;
+            }
+        }
+        let off = rest
+            .iter()
+            .zip(&self.need)
+            .map(|(r, n)| r.abs() / (1.0 + n.abs()));
+        off.fold(0.0, f64::max) <= ERROR
+    }
+
+    /// Makes the inverse anew from the basis. From the very start if the basis has lost its meaning.
+    fn renew(&mut self, work: &mut u64) {
+        let m = self.rows();
+        let old = std::mem::take(&mut self.basis);
+        let mut own = vec![None; m];
+        let mut columns = Vec::new();
+        for basic in old {
+            match basic {
+                Basic::Surplus(i) | Basic::Missing(i) if own[i].is_none() => own[i] = Some(basic),
+                Basic::Column(j) => columns.push(j),
+                _ => {}
+            }
+        }
+        self.basis = (0..m).map(|i| own[i].unwrap_or(self.alone(i))).collect();
+        self.unit_inverse();
+        self.is_basic.fill(false);
+        let mut open: Vec<bool> = own.iter().map(Option::is_none).collect();
+        for j in columns {
+            self.express(Basic::Column(j));
+            let entries = self.entering.iter().enumerate();
+            let row = entries
+                .filter(|(i, d)| open[*i] && d.abs() > PIVOT)
+                .max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()).then(b.0.cmp(&a.0)));
+            let Some((row, _)) = row else { continue };
+            open[row] = false;
+            self.x.fill(0.0);
+            self.pivot(row, Basic::Column(j), 0.0);
+            *work += (m * m) as u64;
+        }
+        self.find_prices();
+        self.x = self.values(&self.disturbed);
+        if self.x.iter().any(|x| *x < -LOST) {
+            self.start();
+        }
+        for x in &mut self.x {
+            *x = x.max(0.0);
+        }
+    }
+
+    /// What the basis uses to meet given needs.
+    fn values(&self, need: &[f64]) -> Vec<f64> {
+        let m = self.rows();
+        let mut x = vec![0.0; m];
+        for (column, n) in self.inverse.chunks_exact(m.max(1)).zip(need) {
+            for (sum, a) in x.iter_mut().zip(column) {
+                *sum += a * n;
+            }
+        }
+        x
+    }
+
+    /// How much of each column the last solution uses, and whether nothing is missing.
+    pub(crate) fn used(&self) -> (Vec<f64>, bool) {
+        let mut used = vec![0.0; self.columns.len()];
+        let mut whole = true;
+        for (basic, x) in self.basis.iter().zip(self.values(&self.need)) {
+            match *basic {
+                Basic::Column(j) => used[j] = x.max(0.0),
+                Basic::Missing(i) if x > 1e-6 && self.need[i] > 0.0 => whole = false,
+                _ => {}
+            }
+        }
+        (used, whole)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::rng::Rng;
+    use good_lp::{
+        Expression, Solution, SolverModel, Variable, constraint, microlp, variable, variables,
+    };
+
+    /// Bars of 10 cut into 3 x 4 and 4 x 3 pieces: patterns (2,0), (1,2), (0,3). Worked by hand: 2 x (1,2) and half of
+    /// (2,0) are 2 1/2 bars; prices 1/2 for a 4 and 1/4 for a 3.
+    #[test]
+    fn a_hand_worked_cutting_stock_program() {
+        let mut steps = u64::MAX;
+        let mut master = Master::new(vec![3.0, 4.0], vec![9.0, 9.0]);
+        master.add(&[(0, 2.0)], 1.0);
+        master.add(&[(1, 3.0)], 1.0);
+        let (_, before) = master.solve(&mut steps).unwrap();
+        assert!((before - (1.5 + 4.0 / 3.0)).abs() < 1e-6);
+        master.add(&[(0, 1.0), (1, 2.0)], 1.0);
+        let (y, value) = master.solve(&mut steps).unwrap();
+        assert!(
+            (value - 2.5).abs() < 1e-6 && (y[0] - 0.5).abs() < 1e-9 && (y[1] - 0.25).abs() < 1e-9
+        );
+        let (used, whole) = master.used();
+        assert!(
+            whole
+                && (used[0] - 0.5).abs() < 1e-6
+                && used[1].abs() < 1e-6
+                && (used[2] - 2.0).abs() < 1e-6
+        );
+    }
+
+    /// The same program for the library: its value.
+    fn by_library(need: &[f64], top: &[f64], columns: &[(Vec<(usize, f64)>, f64)]) -> f64 {
+        let mut vars = variables!();
+        let x: Vec<Variable> = columns
+            .iter()
+            .map(|_| vars.add(variable().min(0)))
+            .collect();
+        let missing: Vec<Variable> = need.iter().map(|_| vars.add(variable().min(0))).collect();
+        let mut cost = Expression::from(0.0);
+        let mut rows: Vec<Expression> = vec![Expression::from(0.0); need.len()];
+        for ((terms, c), x) in columns.iter().zip(&x) {
+            cost += *c * *x;
+            for (row, amount) in terms {
+                rows[*row] += *amount * *x;
+            }
+        }
+        for ((row, m), top) in rows.iter_mut().zip(&missing).zip(top) {
+            if top.is_finite() {
+                cost += *top * *m;
+                *row += *m;
+            }
+        }
+        let mut model = vars.minimise(cost.clone()).using(microlp);
+        for (row, n) in rows.into_iter().zip(need) {
+            model = model.with(constraint!(row >= *n));
+        }
+        let solved = model.solve().unwrap();
+        solved.eval(cost)
+    }
+
+    /// Against a general linear programming library, on 400 programs with limits, equal columns and rows without a need.
+    #[test]
+    fn values_equal_a_general_library() {
+        for seed in 0..400 {
+            let mut rng = Rng::new(&[seed, 81]);
+            let rows = 1 + rng.index(9);
+            let limits = rng.index(3);
+            let mut need: Vec<f64> = (0..rows).map(|_| rng.index(9) as f64).collect();
+            let mut top: Vec<f64> = vec![4.0; rows];
+            for _ in 0..limits {
+                need.push(-(1.0 + rng.index(4) as f64));
+                top.push(f64::INFINITY);
+            }
+            let mut master = Master::new(need.clone(), top.clone());
+            let mut columns = Vec::new();
+            for round in 0..4 {
+                for _ in 0..rng.index(12) {
+                    let mut terms: Vec<(usize, f64)> = (0..rows)
+                        .filter_map(|i| rng.chance(400).then(|| (i, 1.0 + rng.index(4) as f64)))
+                        .collect();
+                    if limits > 0 && rng.chance(500) {
+                        terms.push((rows + rng.index(limits), -1.0));
+                    }
+                    let cost = [0.0, 1.0, 1.0, 0.75][rng.index(4)];
+                    // Free without a limit would be no program of this kind.
+                    let free = cost == 0.0 && terms.last().is_none_or(|t| t.0 < rows);
+                    let cost = if free { 1.0 } else { cost };
+                    master.add(&terms, cost);
+                    columns.push((terms, cost));
+                }
+                let (prices, value) = master.solve(&mut u64::MAX.clone()).expect("settles");
+                let prices = prices.to_vec();
+                let library = by_library(&need, &top, &columns);
+                assert!(
+                    (value - library).abs() < 1e-5,
+                    "seed {seed} round {round}: {value} or {library}"
+                );
+                for (terms, cost) in &columns {
+                    let worth: f64 = terms.iter().map(|(row, a)| prices[*row] * a).sum();
+                    assert!(worth <= cost + 1e-6);
+                }
+                let (used, whole) = master.used();
+                let paid: f64 = used.iter().zip(&columns).map(|(u, c)| u * c.1).sum();
+                assert!(
+                    !whole || (paid - value).abs() < 1e-5,
+                    "seed {seed}: pays {paid} for {value}"
+                );
+            }
+        }
+    }
+}
