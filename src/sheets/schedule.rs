@@ -22,7 +22,7 @@ const LARGE: usize = 150;
 /// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
 const MANY_COPIES: usize = 4;
 
-/// Work steps of each stage. A step takes about six nanoseconds of one core in the search, one in the tables of the bound.
+/// Work steps of each stage. A step takes about ten nanoseconds of one core in the search, one in the tables of the bound.
 #[derive(Clone, Copy, Debug)]
 struct Steps {
     /// Quick rules; the first pass is always finished.
@@ -58,8 +58,8 @@ const NORMAL: Steps = Steps {
     first_search: 30_000_000,
     linear: 300_000_000,
     linear_copies: 800_000_000,
-    rest: 160_000_000,
-    search: 150_000_000,
+    rest: 120_000_000,
+    search: 60_000_000,
     groups: 240_000_000,
     second_each: 300_000,
 };
