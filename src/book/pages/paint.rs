@@ -42,19 +42,17 @@ pub(super) fn paint(ctx: &Context) -> Vec<Section> {
         blocks.push(Block::Heading("Goods by rule".into()));
         let rows = plan.goods.iter().map(|g| {
             let item = g.item.clone().unwrap_or_else(|| "no row".into());
-            let whose = if g.hers {
-                "your [[need]] row counts"
-            } else {
-                ""
-            };
+            let mut source = vec![g.source.clone()];
+            if g.hers {
+                source.push("your [[need]] row counts".into());
+            }
             Row::of(vec![
                 g.what.clone().into(),
                 g.amount.clone().into(),
                 item.into(),
                 g.rule.clone().into(),
-                g.source.clone().into(),
+                Cell::Lines(source),
             ])
-            .noted(whose)
         });
         let cols = vec![
             Col::words("goods"),
