@@ -88,6 +88,8 @@ fn surface(sq_ft: f64) -> Surface {
         at: PaintedAt::Bench,
         rule: String::new(),
         sum: String::new(),
+        pieces: 1.0,
+        run_ft: 0.0,
         face_sq_ft: sq_ft,
         edge_sq_ft: 0.0,
         sq_ft,

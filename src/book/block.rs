@@ -26,6 +26,8 @@ pub(crate) enum PageKind {
     Assembly,
     /// Base, level and shims.
     Level,
+    /// Areas, coats, order of work at the paint stage.
+    Paint,
     /// The shopping list.
     Shopping,
     /// What each route costs and what would flip the answer.

@@ -8,7 +8,7 @@ use super::pages::labels::LabelOptions;
 use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
-use crate::model::{Job, Paper, Plan};
+use crate::model::{FinishPlan, Job, Paper, Plan};
 use crate::plan::Fitted;
 
 /// Where a selection of pages is taken to.
@@ -49,7 +49,7 @@ impl For {
             ],
             Self::Store => &[P::Shopping],
             Self::Closet => &[P::Opening, P::Stands, P::Level, P::Sticks],
-            Self::Paint => &[],
+            Self::Paint => &[P::Paint],
         };
         kind == P::Notes || own.contains(&kind)
     }
@@ -64,6 +64,8 @@ pub struct BookInput<'a> {
     pub plan: &'a Plan,
     /// What to buy for it.
     pub buy: Option<&'a BuyList>,
+    /// The route filled, primed and painted.
+    pub finish: Option<&'a FinishPlan>,
     /// The routes side by side.
     pub comparison: Option<&'a Comparison>,
     /// The opening, surveyed, and how each route stands in it; `None` = no opening.

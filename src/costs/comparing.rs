@@ -3,6 +3,7 @@
 //! Owns which two routes are held against each other (the cheapest and the next) and when there is no verdict.
 
 use super::flips::flips;
+use super::hours::{sum_of, unknown_takes};
 use super::pair::Pair;
 use super::route::{Priced, RouteFacts, groups_of, hours_cost, once_each};
 use super::verdict::{capital, verdict};
@@ -42,6 +43,7 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
         says: Vec::new(),
         missing,
     };
+    hours_said(job, &routes, &mut result.says);
     let priced = routes.iter().all(|r| r.bought.list.missing.is_empty());
     let timed = routes.iter().all(|r| r.hours.is_some());
     if let (Some(pair), true, true) = (cheapest_two(&routes, rate), priced, timed) {
@@ -80,6 +82,30 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
         };
     }
     result
+}
+
+/// Where her hours of a route stand in for those of the table, and tasks of hers that the table does not know.
+fn hours_said(job: &Job, routes: &[Priced], out: &mut Vec<String>) {
+    for route in routes {
+        let table = sum_of(&route.by_task);
+        if let (Some(table), Some(used)) = (table, route.hours)
+            && table != used
+        {
+            out.push(format!(
+                "{}: your {} hours, instead of {} by the table.",
+                route.name,
+                used.0 as f64 / 100.0,
+                table.0 as f64 / 100.0
+            ));
+        }
+    }
+    let unknown = unknown_takes(job);
+    if !unknown.is_empty() {
+        out.push(format!(
+            "[labour.takes] names what the table does not: {}.",
+            unknown.join(", ")
+        ));
+    }
 }
 
 fn no_verdict(why: &str) -> Verdict {

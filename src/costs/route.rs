@@ -5,8 +5,9 @@
 
 use super::dates::{TaskTime, done_on};
 use super::demand::DerivedNeed;
+use super::hours::sum_of;
 use super::shopping::{Bought, Entry, Group, TAX_MISSING, buy, tool_share};
-use crate::model::compare::{CostLine, RouteCost};
+use crate::model::compare::{CostLine, RouteCost, TaskHours};
 use crate::model::{Hours, Job, Plan};
 use crate::units::{Cents, PerCent, PriceRange};
 
@@ -17,8 +18,8 @@ pub struct RouteFacts {
     pub route: String,
     /// True if it gives what she wants, false if it falls short.
     pub met: Option<bool>,
-    /// Derived hours; `[labour.hours]` overrides them.
-    pub hours: Option<Hours>,
+    /// Derived hours by task; `[labour.hours]` overrides their sum.
+    pub by_task: Vec<TaskHours>,
     /// Its tasks in order; without them the whole route waits for the slowest goods.
     pub tasks: Vec<TaskTime>,
     /// Amounts that rules give; `[[need]]` rows override them.
@@ -38,6 +39,7 @@ pub(crate) struct Priced {
     /// 1 = tools in full, n = shared over n jobs, 0 = not counted.
     pub(crate) tool_share: i64,
     pub(crate) hours: Option<Hours>,
+    pub(crate) by_task: Vec<TaskHours>,
     pub(crate) met: Option<bool>,
     pub(crate) done: Option<String>,
     pub(crate) missing: Vec<String>,
@@ -47,7 +49,7 @@ impl Priced {
     pub(crate) fn new(job: &Job, route: &str, plan: &Plan, facts: &RouteFacts) -> Self {
         let bought = buy(job, route, plan, &facts.needs);
         let given = job.labour.hours.iter().find(|(r, _)| r == route);
-        let hours = given.map(|(_, h)| *h).or(facts.hours);
+        let hours = given.map(|(_, h)| *h).or(sum_of(&facts.by_task));
         let mut missing = bought.list.missing.clone();
         if hours.is_none() {
             missing.push(format!(
@@ -63,6 +65,7 @@ impl Priced {
             tax: job.project.sales_tax,
             tool_share: tool_share(job),
             hours,
+            by_task: facts.by_task.clone(),
             met: facts.met,
             missing,
         }
@@ -139,6 +142,7 @@ impl Priced {
             money_low_cents: at(&|_, p| p.low.0).map(|(m, _)| Cents(m)),
             money_high_cents: at(&|_, p| p.high.0).map(|(m, _)| Cents(m)),
             hours: self.hours.map(|h| h.0 as f64 / 100.0),
+            tasks: self.by_task.clone(),
             hours_cents,
             total_cents: hours_cents.and_then(|h| Some(Cents(likely?.0.saturating_add(h.0)))),
             done: self.done.clone(),

@@ -67,6 +67,8 @@ impl Piles {
                     at,
                     rule: rule.into(),
                     sum: String::new(),
+                    pieces: 0.0,
+                    run_ft: 0.0,
                     face_sq_ft: 0.0,
                     edge_sq_ft: 0.0,
                     sq_ft: 0.0,
@@ -98,6 +100,8 @@ impl Pile {
     pub(super) fn faces(&mut self, tape: Tape, mark: &str, count: f64, size: [Length; 2]) {
         self.mark(mark);
         if count > 0.0 {
+            self.shown.pieces += count;
+            self.shown.run_ft += count * size[0].as_inches() / 12.0;
             self.faces += count * size[0].as_inches() * size[1].as_inches();
             self.sums.push(format!(
                 "{count} x {} x {}",

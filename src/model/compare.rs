@@ -97,6 +97,25 @@ pub struct CostLine {
     pub high: Option<Cents>,
 }
 
+/// Hours of one task of a route.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct TaskHours {
+    /// Key under `[labour.takes]`.
+    pub task: String,
+    /// In words.
+    pub what: String,
+    /// How often.
+    pub count: f64,
+    /// What one is: `sheet`.
+    pub one: String,
+    /// Hours of one.
+    pub each: f64,
+    /// Hours of all.
+    pub hours: f64,
+    /// True where the hours of one are hers, false where they are ours.
+    pub yours: bool,
+}
+
 /// A route carried to the finish line.
 #[derive(Clone, PartialEq, Debug, Serialize)]
 pub struct RouteCost {
@@ -114,6 +133,8 @@ pub struct RouteCost {
     pub money_high_cents: Option<Cents>,
     /// Hours of work; `None` where not known.
     pub hours: Option<f64>,
+    /// Hours by task, as the table makes them; `[labour.hours]` overrides their sum.
+    pub tasks: Vec<TaskHours>,
     /// Hours at her rate; `None` where she gave none.
     pub hours_cents: Option<Cents>,
     /// Money and time; `None` where any of it is missing.

@@ -46,6 +46,10 @@ pub struct Surface {
     pub rule: String,
     /// How the faces add up: `9 x 20 11/16 x 22 3/4, both faces`.
     pub sum: String,
+    /// How many faces.
+    pub pieces: f64,
+    /// Their length, one behind the other, in feet.
+    pub run_ft: f64,
     /// Faces, in square feet.
     pub face_sq_ft: f64,
     /// Edges, in square feet, raw ones doubled.

@@ -2,12 +2,15 @@
 //! stand on the shopping list, and the steps.
 
 use super::fitting::fit_job;
+use super::labour::task_counts;
 use super::rooms::frame_strips;
 use crate::boxes::crosspieces;
-use crate::costs::{DerivedNeed, RouteFacts, TaskTime, days_of, shopping_list_with};
+use crate::costs::{DerivedNeed, RouteFacts, TaskTime, days_of, shopping_list_with, task_hours};
 use crate::finish::{Around, Asked, coats, goods, lights, surfaces};
+use crate::model::compare::TaskHours;
 use crate::model::{
-    Coat, FinishPlan, FinishStep, Ground, Hours, Job, NeedUnit, PaintedAt, Plan, Surface, WallSide,
+    Coat, FinishPlan, FinishStep, GoodsRule, Ground, Hours, Job, NeedUnit, PaintedAt, Plan,
+    Surface, WallSide,
 };
 use crate::opening::{listed_frames, row, survey_by};
 
@@ -37,20 +40,31 @@ pub fn derived_needs(job: &Job, route: &str) -> Vec<DerivedNeed> {
 }
 
 /// What the comparison is told of every route: wants met or short where the opening is known, and the amounts by rule.
-pub fn route_facts(job: &Job) -> Vec<RouteFacts> {
+pub fn route_facts(job: &Job, plans: &[(&str, &Plan)]) -> Vec<RouteFacts> {
     let fitted = fit_job(job, job.project.tape);
-    let facts = |route: &str| RouteFacts {
+    let facts = |&(route, plan): &(&str, &Plan)| RouteFacts {
         route: route.into(),
         met: fitted
             .as_ref()
             .and_then(|f| f.route(route))
             .filter(|r| !r.sits.not_known && !r.sits.wants.is_empty())
             .map(|r| r.sits.wants.iter().all(|w| w.met)),
-        hours: None,
+        by_task: by_task(job, route, plan),
         tasks: Vec::new(),
         needs: derived_needs(job, route),
     };
-    job.routes().into_iter().map(facts).collect()
+    plans.iter().map(facts).collect()
+}
+
+/// Hours of a route by task.
+fn by_task(job: &Job, route: &str, plan: &Plan) -> Vec<TaskHours> {
+    let rules = rules(job, route);
+    let coats: Vec<Coat> = rules.coats.into_iter().map(|(c, _)| c).collect();
+    let goods: Vec<GoodsRule> = rules.goods.into_iter().map(|g| g.shown).collect();
+    task_hours(
+        job,
+        &task_counts(job, route, plan, (&rules.areas, &coats, &goods)),
+    )
 }
 
 fn needs(rules: &Rules) -> Vec<DerivedNeed> {

@@ -3,6 +3,7 @@
 
 mod finishing;
 mod fitting;
+mod labour;
 mod make;
 mod number;
 mod rooms;

@@ -115,6 +115,7 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         ));
         blocks.extend(bars(&all.moves).into_iter().map(Block::Figure));
     }
+    blocks.extend(hours_by_task(all));
     blocks.push(Block::Heading("What the verdict's words mean".into()));
     for (word, meaning) in WORDS {
         blocks.push(Block::say(format!("{word}: {meaning}.")));
@@ -130,6 +131,48 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         lying: false,
         blocks,
     }]
+}
+
+/// The table of hours: for each task the hours of every route.
+fn hours_by_task(all: &Comparison) -> Vec<Block> {
+    let mut tasks: Vec<(&str, String)> = Vec::new();
+    for t in all.routes.iter().flat_map(|r| &r.tasks) {
+        if !tasks.iter().any(|(key, _)| *key == t.task) {
+            let whose = if t.yours { "yours" } else { "ours" };
+            let each = format!("{:.2} h a {}, {whose}", t.each, t.one);
+            tasks.push((&t.task, format!("{}: {each}", t.what)));
+        }
+    }
+    if tasks.is_empty() {
+        return Vec::new();
+    }
+    let of = |r: &RouteCost, key: &str| {
+        let hours = r.tasks.iter().find(|t| t.task == key).map(|t| t.hours);
+        Cell::Text(hours.map_or_else(|| "-".into(), |h| format!("{h:.2}")))
+    };
+    let mut rows: Vec<Row> = tasks
+        .iter()
+        .map(|(key, what)| {
+            let mut cells: Vec<Cell> = vec![(*key).into(), what.clone().into()];
+            cells.extend(all.routes.iter().map(|r| of(r, key)));
+            Row::of(cells)
+        })
+        .collect();
+    let mut sum: Vec<Cell> = vec!["together".into(), "".into()];
+    sum.extend(all.routes.iter().map(|r| {
+        let hours: f64 = r.tasks.iter().map(|t| t.hours).sum();
+        Cell::Text(format!("{hours:.2}"))
+    }));
+    rows.push(Row::total(sum));
+    let mut cols = vec![Col::words("key"), Col::words("task")];
+    cols.extend(all.routes.iter().map(|r| Col::numbers(&*r.route)));
+    vec![
+        Block::Heading("Hours by task".into()),
+        Block::say(
+            "Ours are a guess: under [labour.takes], KEY = hours changes one. [labour.hours] overrides the sum of a route.",
+        ),
+        Block::Table(Table::new(cols, rows)),
+    ]
 }
 
 /// An amount, or what stands for one that is not known.

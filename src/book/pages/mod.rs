@@ -9,6 +9,7 @@ mod cut_list;
 pub(super) mod labels;
 mod notes;
 mod opening;
+mod paint;
 mod settings;
 mod sheet;
 mod shopping;
@@ -34,6 +35,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::CutList, cut_list::cut_list),
     (PageKind::Assembly, assembly::assembly),
     (PageKind::Level, opening::level),
+    (PageKind::Paint, paint::paint),
     (PageKind::Shopping, shopping::shopping),
     (PageKind::Comparison, comparison::comparison),
     (PageKind::Notes, notes::notes),

@@ -22,6 +22,7 @@ fn input<'a>(job: &'a Job, plan: &'a Plan, paper: Paper) -> BookInput<'a> {
         plan,
         buy: None,
         fitted: None,
+        finish: None,
         comparison: None,
         cautions: Vec::new(),
         paper,

@@ -13,7 +13,7 @@ use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, fit_job, route_facts};
+use crate::plan::{derived_needs, finish_job, fit_job, route_facts};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -108,14 +108,16 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route));
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job)));
+    let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref)));
     let shown = loaded.shown(ctx);
     let fitted = fit_job(job, shown.project.tape);
+    let painted = finish_job(job, &route);
     let book = make_book(&BookInput {
         job: &shown,
         plan,
         buy: Some(&list),
         comparison: comparison.as_ref(),
+        finish: Some(&painted),
         fitted: fitted.as_ref(),
         cautions,
         paper: args.paper.map_or(job.project.paper, PaperWord::paper),

@@ -27,7 +27,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         plans.push((route, planning::plan(ctx, job, route)?.plan));
     }
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = compare_with(job, &by_ref, &route_facts(job));
+    let comparison = compare_with(job, &by_ref, &route_facts(job, &by_ref));
     let files = [
         MadeFile::new("compare.json", json_text(&comparison)),
         MadeFile::new("compare.csv", compare_csv(&comparison)),
@@ -122,8 +122,40 @@ fn say(ctx: &mut Ctx, c: &Comparison, currency: &str) {
             ctx.say(&paragraph("  ", &safe(&f.says), 2));
         }
     }
+    more(ctx, c);
     if c.routes.len() < 2 {
         ctx.say("There is one route only. List a second [[run]] in project.toml to compare with.\n");
+    }
+}
+
+/// What moves the answer most, what else is worth saying, and the hours by task.
+fn more(ctx: &mut Ctx, c: &Comparison) {
+    if !c.moves.is_empty() {
+        ctx.say("\n");
+        ctx.heading("What moves the answer: how far the cheaper route is ahead, best end to worst");
+        let mut table = Table::new(&[("what", Align::Wrap), ("from", Align::Left), ("to", Align::Left), ("ahead", Align::Right), ("ahead", Align::Right)]);
+        for m in &c.moves {
+            let what = if m.switch { format!("{} (a choice: not weighed)", m.what) } else { m.what.clone() };
+            table.row(&[safe(&what), m.from.clone(), m.to.clone(), m.ahead_from.print(), m.ahead_to.print()]);
+        }
+        let text = table.text(ctx.rule());
+        ctx.say(&text);
+    }
+    for s in &c.says {
+        ctx.say(&paragraph("  ", &safe(s), 2));
+    }
+    for r in c.routes.iter().filter(|r| !r.tasks.is_empty()) {
+        ctx.say("\n");
+        ctx.heading(&safe(&format!("Hours by task, {}: ours where no \"yours\" stands; [labour.takes] KEY = hours changes one", r.route)));
+        let mut table = Table::new(&[("key", Align::Left), ("what", Align::Wrap), ("times", Align::Right), ("each", Align::Right), ("hours", Align::Right), ("", Align::Left)]);
+        for t in &r.tasks {
+            let yours = if t.yours { "yours" } else { "" };
+            table.row(&[t.task.clone(), format!("{}, each {}", t.what, t.one), t.count.to_string(), format!("{:.2}", t.each), format!("{:.2}", t.hours), yours.to_owned()]);
+        }
+        let sum: f64 = r.tasks.iter().map(|t| t.hours).sum();
+        table.row(&["", "together", "", "", &format!("{sum:.2}"), ""].map(str::to_owned));
+        let text = table.text(ctx.rule());
+        ctx.say(&text);
     }
 }
 

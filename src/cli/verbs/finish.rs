@@ -10,6 +10,7 @@ use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
 use crate::model::FinishPlan;
 use crate::plan::finish_job;
+use crate::units::Unit;
 
 /// Fill, prime, paint: areas, coats, cans, goods by rule, the order of work
 #[derive(clap::Args)]
@@ -30,42 +31,49 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     place.put(ctx, &[MadeFile::new("finish.json", json_text(&plan))], stamp)?;
     ctx.json(&plan);
-    say(ctx, &plan);
+    say(ctx, &plan, loaded.shown(ctx).project.tape.unit);
     Ok(Exit::Done)
 }
 
-fn say(ctx: &mut Ctx, plan: &FinishPlan) {
+fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
+    let metric = unit == Unit::Mm;
+    let name = if metric { "sq m" } else { "sq ft" };
+    // 304.8 x 304.8 mm.
+    let area = |sq_ft: f64| if metric { format!("{:.2}", sq_ft * 0.092_903_04) } else { format!("{sq_ft:.1}") };
     ctx.heading(&safe(&format!("FILL, PRIME, PAINT, route {}", plan.route)));
     if plan.areas.is_empty() {
         ctx.say("Nothing is painted.\n");
     } else {
+        let heads = [format!("faces, {name}"), format!("edges, {name}")];
         let mut table = Table::new(&[
             ("surface", Align::Wrap),
             ("what counts", Align::Wrap),
-            ("faces, sq ft", Align::Right),
-            ("edges, sq ft", Align::Right),
-            ("sq ft", Align::Right),
+            (heads[0].as_str(), Align::Right),
+            (heads[1].as_str(), Align::Right),
+            (name, Align::Right),
         ]);
         for a in &plan.areas {
             table.row(&[
                 a.what.clone(),
                 a.rule.clone(),
-                format!("{:.1}", a.face_sq_ft),
-                format!("{:.1}", a.edge_sq_ft),
-                format!("{:.1}", a.sq_ft),
+                area(a.face_sq_ft),
+                area(a.edge_sq_ft),
+                area(a.sq_ft),
             ]);
         }
-        table.row(&["together", "raw edges count twice", "", "", &format!("{:.1}", plan.sq_ft)].map(str::to_owned));
+        table.row(&["together", "raw edges count twice", "", "", &area(plan.sq_ft)].map(str::to_owned));
         let text = table.text(ctx.rule());
         ctx.say(&text);
         ctx.say("\n");
     }
     for c in &plan.coats {
         let item = c.item.as_deref().unwrap_or("no row of stock.csv");
-        let text = format!(
-            "{}, {} x {:.1} sq ft at {:.0} sq ft a gallon ({}): {:.2} gal. {item}",
-            c.what, c.coats, c.sq_ft, c.sq_ft_a_gallon, c.source, c.gallons
-        );
+        let much = if metric {
+            format!("{:.2} l", c.gallons * 3.785_411_784)
+        } else {
+            format!("{:.2} gal, {:.0} sq ft a gallon", c.gallons, c.sq_ft_a_gallon)
+        };
+        let text = format!("{}, {} x {} {name}: {much} ({}). {item}", c.what, c.coats, area(c.sq_ft), c.source);
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     for can in &plan.cans {

@@ -1,0 +1,90 @@
+//! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
+
+use crate::costs::TaskCounts;
+use crate::model::{Band, Coat, GoodsRule, Job, PartSize, Plan, Surface};
+use crate::opening::listed_frames;
+
+/// For the table of hours.
+pub(super) fn task_counts(
+    job: &Job,
+    route: &str,
+    plan: &Plan,
+    (areas, coats, goods): (&[Surface], &[Coat], &[GoodsRule]),
+) -> TaskCounts {
+    let runs = || job.runs.iter().filter(|r| r.route == route);
+    let boxes = || runs().flat_map(|r| &r.boxes);
+    let frames: usize = runs().map(|r| listed_frames(job, r).len()).sum();
+    let fittings: u32 = runs()
+        .filter(|r| !r.has_boxes())
+        .flat_map(|r| &r.extras)
+        .map(|e| e.1)
+        .sum();
+    let mut sheets: f64 = plan.sheets.iter().map(|s| f64::from(s.count)).sum();
+    let ruled = goods
+        .iter()
+        .find(|g| g.what == "sheets for base and strips");
+    sheets += ruled
+        .and_then(|g| g.amount.parse::<f64>().ok())
+        .unwrap_or(0.0);
+    let (mut parts, mut edges, mut strips) = (0.0, 0.0, 0.0);
+    for part in job.route_parts(route) {
+        let n = f64::from(part.count());
+        if let PartSize::Panel { .. } = part.size {
+            let Band {
+                front,
+                back,
+                left,
+                right,
+            } = part.band;
+            parts += n;
+            edges += n * [front, back, left, right].iter().filter(|b| **b).count() as f64;
+        }
+    }
+    let mut feet = 0.0;
+    for area in areas {
+        // What is along a wall: strips one by one, mouldings by their length.
+        match area.what.as_str() {
+            "strips and fillers" => strips += area.pieces,
+            "mouldings" => feet += area.run_ft,
+            _ => {}
+        }
+    }
+    let painted: f64 = areas.iter().map(|a| a.sq_ft).sum();
+    let coated: f64 = coats.iter().map(|c| c.sq_ft * f64::from(c.coats)).sum();
+    let primers = coats
+        .iter()
+        .filter(|c| c.what.ends_with("primer"))
+        .map(|c| c.coats)
+        .max();
+    let tops = coats
+        .iter()
+        .filter(|c| !c.what.ends_with("primer"))
+        .map(|c| c.coats)
+        .max();
+    let loose = boxes().filter(|b| b.loose_shelves > 0).count() as f64;
+    let bases = runs().filter(|r| r.base_height.is_positive()).count() as f64;
+    let stand = (boxes().count() + frames) as f64;
+    vec![
+        ("survey", 1.0),
+        ("drawing", if boxes().next().is_some() { 1.0 } else { 0.0 }),
+        ("fetching", 1.0),
+        ("loading", sheets + frames as f64),
+        ("sheets", sheets),
+        ("parts", parts),
+        ("banding", edges),
+        ("pin_holes", 2.0 * loose),
+        ("boxes", boxes().count() as f64),
+        ("doors", boxes().map(|b| f64::from(b.doors)).sum()),
+        ("drawers", boxes().map(|b| f64::from(b.drawers)).sum()),
+        ("frames", frames as f64),
+        ("fittings", f64::from(fittings)),
+        ("base", bases),
+        ("setting", stand),
+        ("scribes", strips),
+        ("trim", feet / 10.0),
+        ("filling", painted / 100.0),
+        ("coats", f64::from(primers.unwrap_or(0) + tops.unwrap_or(0))),
+        ("painting", coated / 100.0),
+        ("lights", f64::from(job.finish.lights)),
+    ]
+}
