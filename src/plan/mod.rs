@@ -4,6 +4,7 @@
 mod finishing;
 mod fitting;
 mod make;
+mod mixing;
 mod number;
 mod rooms;
 mod tasks;
@@ -13,5 +14,6 @@ mod why;
 pub use finishing::{derived_needs, finish_job, route_facts};
 pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use make::{Outcome, PlanError, Progress, make_plan};
+pub use mixing::choose_mixes;
 pub use rooms::rooms;
 pub use tasks::{Ask, MaterialTask, tasks};
