@@ -12,6 +12,7 @@ pub mod cli;
 pub mod costs;
 pub mod files;
 pub mod finish;
+pub mod mixes;
 pub mod model;
 pub mod opening;
 pub mod plan;

@@ -6,9 +6,10 @@ use super::problems;
 use crate::boxes::drawn;
 use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bare, read_folder};
 use crate::files::write::Extras;
+use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
 use crate::opening::survey_by;
-use crate::plan::rooms;
+use crate::plan::{choose_mixes, rooms};
 use crate::units::Tape;
 use std::path::Path;
 
@@ -16,6 +17,8 @@ use std::path::Path;
 pub(crate) struct Loaded {
     /// As her files say.
     pub(crate) job: Job,
+    /// The mixes its frames were chosen from.
+    pub(crate) mixes: Vec<Mixes>,
     /// Her tables, for writing back.
     pub(crate) tables: Tables,
 }
@@ -35,6 +38,7 @@ impl Loaded {
 pub(crate) fn folder(ctx: &mut Ctx, what: &Reads) -> Result<Loaded, Stop> {
     let read = read_folder(&ctx.folder(), what)?;
     let mut loaded = accept(ctx, read, true)?;
+    loaded.mixes = choose_mixes(&mut loaded.job);
     if what.parts && loaded.tables.parts.is_none() {
         loaded.job.parts = drawn(&loaded.job, &rooms(&loaded.job)).map_err(Stop::Problems)?;
         ctx.note("There is no parts.csv, so the parts are those the runs draw; parts --write begins one.");
@@ -79,6 +83,7 @@ fn accept(ctx: &mut Ctx, read: ReadJob, judge: bool) -> Result<Loaded, Stop> {
             }
             Ok(Loaded {
                 job,
+                mixes: Vec::new(),
                 tables: read.tables,
             })
         }

@@ -10,6 +10,7 @@ mod finish;
 mod flatpack;
 mod hidden;
 mod job;
+pub mod mix;
 mod opening;
 mod part;
 mod plan;

@@ -1,6 +1,7 @@
 //! How the routes of a job sit in its opening: the survey, the fit, and how far shelves sag, joined.
 
 use crate::boxes::{Outside, Sag, boxes_sag, frames_sag};
+use crate::model::mix::Mixes;
 use crate::model::{Job, WallSide};
 use crate::opening::{RouteFit, Survey, fit_shown, listed_frames, row, survey_shown};
 use crate::units::Tape;
@@ -24,6 +25,8 @@ pub struct Fitted {
     pub survey: Survey,
     /// In the order of the job's routes.
     pub routes: Vec<FittedRoute>,
+    /// The best mixes of frames, for each route that leaves them open; filled by who chose them.
+    pub mixes: Vec<Mixes>,
     /// Readings not taken yet, and those to take again.
     pub provisional: Vec<String>,
 }
@@ -52,6 +55,7 @@ pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
     Some(Fitted {
         survey,
         routes,
+        mixes: Vec::new(),
         provisional,
     })
 }

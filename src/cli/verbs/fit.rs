@@ -10,7 +10,8 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
-use crate::model::{Job, Opening, Problem, Severity, Spot};
+use crate::model::mix::Mixes;
+use crate::model::{Job, Opening, Problem, Severity, Spot, WallSide};
 use crate::opening::WantMet;
 use crate::plan::{Fitted, FittedRoute, fit_job};
 use crate::units::{Length, Tape};
@@ -41,6 +42,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     if let Some(name) = &asked {
         fitted.routes.retain(|r| r.sits.route == *name);
     }
+    fitted.mixes = loaded.mixes.clone();
     let files = [MadeFile::new("fit.json", json_text(&fitted))];
     let stamp = Stamp {
         verb: "fit",
@@ -84,6 +86,9 @@ fn say(ctx: &mut Ctx, job: &Job, opening: &Opening, fitted: &Fitted, tape: Tape)
         unit_word(tape)
     )));
     table(ctx, opening, fitted, tape);
+    for m in &fitted.mixes {
+        mixes(ctx, m, tape);
+    }
     for r in &fitted.routes {
         one(ctx, r, tape, fitted.routes.len() > 1);
     }
@@ -101,6 +106,46 @@ fn say(ctx: &mut Ctx, job: &Job, opening: &Opening, fitted: &Fitted, tape: Tape)
     if !now.comes_off.is_empty() {
         ctx.caution("What comes off may carry old paint: in a house built before 1978 test it for lead first, keep it damp, sand nothing.");
     }
+}
+
+/// The best few mixes of frames, the first one used.
+fn mixes(ctx: &mut Ctx, found: &Mixes, tape: Tape) {
+    ctx.heading(&safe(&format!("Route {}: which frames", found.route)));
+    for (i, m) in found.best.iter().enumerate() {
+        let mut text = String::new();
+        for r in m.rows.iter().filter(|r| !r.units.is_empty()) {
+            let wall = match r.wall {
+                WallSide::Back => "",
+                WallSide::Left => "left wall: ",
+                WallSide::Right => "right wall: ",
+            };
+            text += &format!("{wall}{}", r.units.join(" + "));
+            text += &format!(" ({} of width unused", tape.print(r.unused));
+            if let Some(head) = r.head_gap {
+                text += &format!(", {} at the head", tape.print(head));
+            }
+            text += "); ";
+        }
+        for (code, n) in &m.extras {
+            text += &format!("{n} {code}, ");
+        }
+        text += &format!("{} before tax", m.cents.print());
+        text += &match m.wants_short {
+            0 => String::new(),
+            n => format!("; wants short: {n}"),
+        };
+        let used = if i == 0 { " (used)" } else { "" };
+        ctx.say(&paragraph(&format!("  {}. ", i + 1), &safe(&format!("{text}{used}")), 5));
+    }
+    for why in &found.left_out {
+        ctx.say(&paragraph("  Left out: ", &safe(why), 4));
+    }
+    ctx.say(match (found.complete, found.best.is_empty()) {
+        (true, true) => "  No mix fits; every one was looked at.\n\n",
+        (true, false) => "  Complete: no other mix of these frames is better. Their order in a row is yours.\n\n",
+        (false, false) => "  Too many mixes to look at all: a better one may exist. Fewer frames in prefab.csv would help.\n\n",
+        (false, true) => "  No frames were chosen.\n\n",
+    });
 }
 
 /// One fact a line, one column a route.

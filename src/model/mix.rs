@@ -1,0 +1,105 @@
+//! Choosing flat-pack frames: what may stand where and what each number of a frame can give; and the mixes found.
+
+use crate::model::WallSide;
+use crate::units::{Cents, Length};
+use serde::Serialize;
+
+/// One way of filling a number of equal frames with loose parts.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct MixOption {
+    /// Shelf length, hanging length (in units), drawers.
+    pub gives: [i64; 3],
+    /// Frames and parts together.
+    pub cents: Cents,
+    /// Loose parts by code and count.
+    pub extras: Vec<(String, u32)>,
+}
+
+/// A frame that passes the way in and can be stood up.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MixKind {
+    /// Its code.
+    pub code: String,
+    /// Outside width.
+    pub width: Length,
+    /// Outside depth.
+    pub depth: Length,
+    /// The ways to fill one of it, two of it, and so on; as many as can stand.
+    pub options: Vec<Vec<MixOption>>,
+}
+
+/// A wall that takes frames.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MixWall {
+    /// Which.
+    pub wall: WallSide,
+    /// For each kind, the width a row as tall as that kind may take, least gaps off; `None` = that kind cannot stand here.
+    pub room: Vec<Option<Length>>,
+}
+
+/// What is asked.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MixTask {
+    /// Frames to choose from.
+    pub kinds: Vec<MixKind>,
+    /// Walls that take them.
+    pub walls: Vec<MixWall>,
+    /// Shelf length, hanging length, drawers wanted; 0 = not wanted.
+    pub wanted: [i64; 3],
+    /// What other runs of the route give already.
+    pub start: [i64; 3],
+    /// Work steps before the search gives up being complete.
+    pub steps: u64,
+}
+
+/// The frames on one wall.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct MixRow {
+    /// back, left or right.
+    #[serde(serialize_with = "wall_word")]
+    pub wall: WallSide,
+    /// Codes, in the order of prefab.csv.
+    pub units: Vec<String>,
+    /// Width not used, beyond the least gaps.
+    pub unused: Length,
+    /// Head gap over the tallest frame at the lowest ceiling; `None` = not known.
+    pub head_gap: Option<Length>,
+}
+
+/// One mix.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct Mix {
+    /// Wall by wall; a wall may stay empty.
+    pub rows: Vec<MixRow>,
+    /// Loose parts by code and count.
+    pub extras: Vec<(String, u32)>,
+    /// Wants it leaves short.
+    pub wants_short: u32,
+    /// How short, in thousandths of each want, added up.
+    pub short_thousandths: i64,
+    /// Frames and loose parts, before tax.
+    pub cents: Cents,
+    /// Width not used, all walls.
+    pub unused: Length,
+}
+
+/// The best few of a route.
+#[derive(Clone, PartialEq, Eq, Debug, Default, Serialize)]
+pub struct Mixes {
+    /// The route.
+    pub route: String,
+    /// Best first; the first is used.
+    pub best: Vec<Mix>,
+    /// True if every mix was looked at or shown to be no better.
+    pub complete: bool,
+    /// Frames that were not tried, and why; or why none could be chosen.
+    pub left_out: Vec<String>,
+}
+
+fn wall_word<S: serde::Serializer>(wall: &WallSide, to: S) -> Result<S::Ok, S::Error> {
+    to.serialize_str(match wall {
+        WallSide::Back => "back",
+        WallSide::Left => "left",
+        WallSide::Right => "right",
+    })
+}

@@ -1,0 +1,291 @@
+//! Chooses the frames of runs with `units = "best"`, once, so that every verb works on the same ones: joins the survey, the
+//! verdict on single frames, the counting of wants and the search.
+
+use crate::mixes::best_mixes;
+use crate::model::mix::{MixKind, MixOption, MixTask, MixWall, Mixes};
+use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
+use crate::opening::{
+    Holds, Row, Survey, boxes_hold, fit, frames_hold, listed_frames, met, row, survey_shown, walls,
+    width_over,
+};
+use crate::units::{Cents, Length};
+
+/// How many are shown.
+const FEW: usize = 3;
+/// Work steps for one route: a catalogue of a dozen frames stays far below.
+const STEPS: u64 = 20_000_000;
+
+/// Puts the best mix into every run that leaves its frames open; says for each such route what was found. A run whose
+/// readings do not suffice keeps `best`.
+pub fn choose_mixes(job: &mut Job) -> Vec<Mixes> {
+    let open = |r: &Run| !r.has_boxes() && r.units == RunUnits::Best;
+    let mut names: Vec<String> = Vec::new();
+    for r in job.runs.iter().filter(|r| open(r)) {
+        if !names.contains(&r.route) {
+            names.push(r.route.clone());
+        }
+    }
+    let mut all = Vec::new();
+    let Some(opening) = &job.opening else {
+        return all;
+    };
+    if job.prefab.is_empty() {
+        return all;
+    }
+    let survey = survey_shown(opening, job.project.tape, job.project.tape);
+    for route in names {
+        let at: Vec<usize> = (0..job.runs.len())
+            .filter(|i| job.runs[*i].route == route && open(&job.runs[*i]))
+            .collect();
+        let mixes = choose(job, &survey, &route, &at);
+        if let Some(best) = mixes.best.first() {
+            let mut extras = Some(best.extras.clone());
+            for (i, r) in at.iter().zip(&best.rows) {
+                let run = &mut job.runs[*i];
+                run.units = RunUnits::Listed(r.units.clone());
+                // Loose parts are counted once for a route: they go with its first row that has frames.
+                if run.extras.is_empty() && !r.units.is_empty() {
+                    run.extras = extras.take().unwrap_or_default();
+                }
+            }
+            let empty = |r: &Run| r.units == RunUnits::Listed(Vec::new());
+            job.runs
+                .retain(|r| r.route != route || r.has_boxes() || !empty(r));
+        }
+        all.push(mixes);
+    }
+    all
+}
+
+fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
+    let mut out = Mixes {
+        route: route.to_owned(),
+        ..Mixes::default()
+    };
+    let room = survey.largest_box;
+    let (Some(width), Some(height), Some(depth)) = (room.width, room.height, room.depth) else {
+        out.left_out.push(
+            "Width, height or depth of the opening is not read yet: no frames can be chosen."
+                .into(),
+        );
+        return out;
+    };
+    let open: Vec<&Run> = at.iter().map(|i| &job.runs[*i]).collect();
+    let others: Vec<(&Run, Row)> = job
+        .runs
+        .iter()
+        .filter(|r| r.route == route && !open.iter().any(|o| std::ptr::eq(*o, *r)))
+        .filter_map(|r| Some((r, row(job, survey, r, &listed_frames(job, r))?)))
+        .collect();
+    let wall_taken = |r: &&Run| {
+        open.iter().filter(|o| o.wall == r.wall).count()
+            + others.iter().filter(|o| o.0.wall == r.wall).count()
+            > 1
+    };
+    if open.iter().any(wall_taken) || open.iter().any(|r| r.from_left.is_some()) {
+        out.left_out.push("Frames are chosen only for a run that has its wall to itself and no from_left: list them in units.".into());
+        return out;
+    }
+    if open.len() > 1 && open.iter().any(|r| !r.extras.is_empty()) {
+        out.left_out.push("Leave extras out where frames are chosen for several walls, or list the frames in units.".into());
+        return out;
+    }
+    let room_for = |run: &Run, f: &PrefabUnit| -> Option<Length> {
+        let mut alone = job.clone();
+        alone.runs = vec![Run {
+            units: RunUnits::Listed(vec![f.unit.clone()]),
+            extras: Vec::new(),
+            ..run.clone()
+        }];
+        let head = height - run.base_height - f.height?;
+        if head < run.head_gap_least || !fit(&alone, survey).routes.first()?.fits {
+            return None;
+        }
+        if run.wall != WallSide::Back {
+            return Some(depth);
+        }
+        let down = survey.shape.least_down()?;
+        let wide = width_over(&survey.shape, -down, run.base_height - down + f.height?)?
+            - run.side_gap_least * 2;
+        let trim = survey.between_trim.and_then(|b| b.width);
+        Some(trim.map_or(wide, |t| wide.min(t)))
+    };
+    let wanted = amounts(&met(job.want.as_ref(), Holds::default()));
+    let mut task = MixTask {
+        kinds: Vec::new(),
+        walls: open
+            .iter()
+            .map(|r| MixWall {
+                wall: r.wall,
+                room: Vec::new(),
+            })
+            .collect(),
+        wanted,
+        start: [0; 3],
+        steps: STEPS,
+    };
+    for (run, row) in &others {
+        let holds = if run.has_boxes() {
+            boxes_hold(job, run, row)
+        } else {
+            frames_hold(job, &listed_frames(job, run), &run.extras)
+        };
+        let gives = held(holds);
+        task.start = std::array::from_fn(|i| task.start[i] + gives[i]);
+    }
+    for f in job.prefab.iter().filter(|u| u.kind == PrefabKind::Frame) {
+        let (Some(w), Some(_), Some(price)) =
+            (f.width.filter(|w| w.is_positive()), f.height, f.price)
+        else {
+            out.left_out.push(format!(
+                "{}: its width, height or price is missing.",
+                f.unit
+            ));
+            continue;
+        };
+        let rooms: Vec<Option<Length>> = open.iter().map(|r| room_for(r, f)).collect();
+        let most: i64 = rooms.iter().flatten().map(|r| r.units() / w.units()).sum();
+        if most == 0 {
+            out.left_out.push(format!(
+                "{}: it does not fit, or cannot be brought in and stood up.",
+                f.unit
+            ));
+            continue;
+        }
+        let fixed = open
+            .iter()
+            .find(|r| !r.extras.is_empty())
+            .map(|r| r.extras.as_slice());
+        let deep = |r: &Run| f.depth.or(r.box_depth).unwrap_or(depth - Length::INCH);
+        task.kinds.push(MixKind {
+            code: f.unit.clone(),
+            width: w,
+            depth: open.iter().map(|r| deep(r)).max().unwrap_or_default(),
+            options: (1..=most.min(1000))
+                .map(|n| fillings(job, f, n as u32, (price.likely, wanted, fixed)))
+                .collect(),
+        });
+        for (wall, r) in task.walls.iter_mut().zip(rooms) {
+            wall.room.push(r);
+        }
+    }
+    let lengths = |depths: &[Length]| -> Vec<Length> {
+        let mut all: Vec<(&Run, Length)> =
+            others.iter().map(|(r, row)| (*r, row.depth())).collect();
+        all.extend(
+            open.iter()
+                .copied()
+                .zip(depths.iter().copied())
+                .filter(|(_, d)| d.is_positive()),
+        );
+        let left = walls(&all, width, depth);
+        let side = all.iter().any(|(r, _)| r.wall != WallSide::Back);
+        let of = |r: &&Run| match r.wall {
+            WallSide::Back if side => left.back_length,
+            WallSide::Back => width,
+            WallSide::Left => left.left_length,
+            WallSide::Right => left.right_length,
+        };
+        open.iter().map(of).collect()
+    };
+    (out.best, out.complete) = best_mixes(&task, FEW, &lengths);
+    for (run, r) in out
+        .best
+        .iter_mut()
+        .flat_map(|m| open.iter().zip(&mut m.rows))
+    {
+        let tall = r
+            .units
+            .iter()
+            .filter_map(|c| job.prefab.iter().find(|u| u.unit == *c)?.height)
+            .max();
+        r.head_gap = tall.map(|t| height - run.base_height - t);
+    }
+    out
+}
+
+/// Shelf, hanging, drawers, as wanted.
+fn amounts(list: &[crate::opening::WantMet]) -> [i64; 3] {
+    ["shelf", "hanging", "drawers"].map(|what| {
+        let want = list.iter().find(|w| w.what == what);
+        want.map_or(0, |w| w.wanted)
+    })
+}
+
+fn held(h: Holds) -> [i64; 3] {
+    [h.shelf.units(), h.hanging.units(), i64::from(h.drawers)]
+}
+
+/// Every way to fill `n` of a frame with its own loose parts, as far as they are wanted. Parts that name no frame in `fits`, and
+/// parts without a price, are not chosen. Where she lists extras, those stand and nothing is added.
+fn fillings(
+    job: &Job,
+    frame: &PrefabUnit,
+    n: u32,
+    (price, wanted, fixed): (Cents, [i64; 3], Option<&[(String, u32)]>),
+) -> Vec<MixOption> {
+    let frames = vec![frame; n as usize];
+    let one = |extras: Vec<(String, u32)>, parts: Cents| MixOption {
+        gives: held(frames_hold(job, &frames, &extras)),
+        cents: price * i64::from(n) + parts,
+        extras,
+    };
+    if let Some(extras) = fixed {
+        return vec![MixOption {
+            extras: Vec::new(),
+            ..one(extras.to_vec(), Cents::ZERO)
+        }];
+    }
+    let fits = |kind: PrefabKind| {
+        let mut list: Vec<(&str, Cents)> = job
+            .prefab
+            .iter()
+            .filter(|u| u.kind == kind && u.fits.as_deref() == Some(&frame.unit))
+            .filter_map(|u| Some((u.unit.as_str(), u.price?.likely)))
+            .collect();
+        list.sort_by_key(|u| u.1);
+        list
+    };
+    let inside = frame.inside_height.unwrap_or_default();
+    let levels = u32::try_from(inside.units() / Length::inches(8).units()).unwrap_or(0);
+    let up_to = |wanted: i64, most: u32, there: bool| if wanted > 0 && there { most } else { 0 };
+    let (shelves, rails, drawers) = (
+        fits(PrefabKind::Shelf),
+        fits(PrefabKind::Rail),
+        fits(PrefabKind::Drawer),
+    );
+    let most_drawers = u32::try_from(wanted[2].min(100)).unwrap_or(0);
+    let mut list: Vec<MixOption> = Vec::new();
+    for rail in 0..rails.len().max(1) {
+        for r in 0..=up_to(wanted[1], n, !rails.is_empty()) {
+            for s in 0..=up_to(wanted[0], levels * n, !shelves.is_empty()) {
+                for d in 0..=up_to(wanted[2], most_drawers, !drawers.is_empty()) {
+                    let chosen = [
+                        (shelves.first(), s),
+                        (rails.get(rail), r),
+                        (drawers.first(), d),
+                    ];
+                    let mut cents = Cents::ZERO;
+                    let mut extras = Vec::new();
+                    for ((code, price), count) in chosen
+                        .into_iter()
+                        .filter_map(|(u, c)| Some((u?, c)))
+                        .filter(|u| u.1 > 0)
+                    {
+                        cents = cents + *price * i64::from(count);
+                        extras.push(((*code).to_owned(), count));
+                    }
+                    let option = one(extras, cents);
+                    let beaten = |o: &MixOption| {
+                        o.cents <= option.cents
+                            && o.gives.iter().zip(option.gives).all(|(x, y)| *x >= y)
+                    };
+                    if !list.iter().any(beaten) {
+                        list.push(option);
+                    }
+                }
+            }
+        }
+    }
+    list
+}

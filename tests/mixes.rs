@@ -1,0 +1,211 @@
+//! Frames chosen for `units = "best"`: against a brute force over every number of frames and parts, and from outside.
+
+use nookwright::files::read::{Reads, read_folder};
+use nookwright::model::{Job, PrefabUnit, RunUnits};
+use nookwright::opening::{fit, frames_hold, survey_by, width_over};
+use nookwright::plan::choose_mixes;
+use std::path::{Path, PathBuf};
+
+/// A plain generator (Numerical Recipes' constants, from memory): enough to vary cases.
+struct Dice(u64);
+impl Dice {
+    fn up_to(&mut self, n: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(1_664_525).wrapping_add(1_013_904_223) & 0xffff_ffff;
+        (self.0 >> 8) % n
+    }
+}
+
+fn folder(name: &str, project: &str, prefab: &str) -> PathBuf {
+    let dir = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("mixes-{name}"));
+    let _ = std::fs::remove_dir_all(&dir);
+    std::fs::create_dir_all(&dir).unwrap();
+    std::fs::write(dir.join("project.toml"), project).unwrap();
+    std::fs::write(dir.join("prefab.csv"), prefab).unwrap();
+    dir
+}
+
+fn project(d: &mut Dice) -> String {
+    let apart = 30 + d.up_to(30);
+    let gap = |d: &mut Dice| format!("{}/8", 1 + d.up_to(16));
+    let gaps = |d: &mut Dice| format!("[\"{}\", \"{}\"]", gap(d), gap(d));
+    let (left, right) = (gaps(d), gaps(d));
+    let wants = format!(
+        "shelf = \"{} ft\"\nhanging = \"{}\"",
+        1 + d.up_to(14),
+        10 + d.up_to(40)
+    );
+    format!(
+        "[project]\nname = \"x\"\nunits = \"inch\"\ndate = 2026-07-11\n[opening]\nname = \"x\"\n[opening.level_line]\ndown_to_floor = {{ left = \"20\", right = \"20 1/4\" }}\nup_to_ceiling = {{ left = \"26\", right = \"25 3/4\" }}\n[opening.plumb_lines]\napart = \"{apart}\"\nheight = [\"0\", \"46\"]\nleft_gap = {left}\nright_gap = {right}\n[opening.tape]\ndepth = {{ left = \"24 1/2\", right = \"24 1/4\" }}\n[[opening.way_in]]\nwhat = \"door\"\nwidth = \"{}\"\nheight = \"79\"\n[want]\n{wants}\n[[run]]\nroute = \"frames\"\nunits = \"best\"\nbase_height = \"3\"\n",
+        14 + d.up_to(20)
+    )
+}
+
+fn prefab(d: &mut Dice) -> String {
+    let mut text = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,shelf_each,hanging_each,fits\n".to_owned();
+    for k in 0..2 + d.up_to(2) {
+        let (w, h) = (12 + d.up_to(18), 24 + d.up_to(20));
+        let (inner, deep) = (w - 1, 20 + d.up_to(5));
+        text += &format!(
+            "F{k},frame,f,{w},{h},{deep},{inner},{},{},{}.00,{inner},,\n",
+            h - 2,
+            deep - 1,
+            20 + d.up_to(60)
+        );
+        text += &format!(
+            "S{k},shelf,s,{inner},,,,,,{}.50,{inner},,F{k}\n",
+            5 + d.up_to(20)
+        );
+        if d.up_to(3) > 0 {
+            text += &format!(
+                "R{k},rail,r,{inner},,,,,,{}.00,,{inner},F{k}\n",
+                5 + d.up_to(20)
+            );
+        }
+    }
+    text
+}
+
+/// Wants short, thousandths short, cents, unused width: least first, the best of each number of frames.
+fn brute(job: &Job) -> Vec<[i64; 4]> {
+    let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+    let want = job.want.as_ref().unwrap();
+    let wanted = [want.shelf.unwrap().units(), want.hanging.unwrap().units()];
+    let frames: Vec<&PrefabUnit> = job
+        .prefab
+        .iter()
+        .filter(|u| u.inside_height.is_some())
+        .collect();
+    let price = |code: &str| {
+        job.prefab
+            .iter()
+            .find(|u| u.unit == code)
+            .map(|u| u.price.unwrap().likely.0)
+    };
+    let mut all = Vec::new();
+    let mut count = vec![0_u32; frames.len()];
+    // Counts up like an odometer: none of these openings takes six of a frame.
+    while let Some(i) = count.iter().position(|n| *n < 5) {
+        count[i] += 1;
+        count[..i].fill(0);
+        let chosen: Vec<&PrefabUnit> = frames
+            .iter()
+            .zip(&count)
+            .flat_map(|(f, n)| vec![*f; *n as usize])
+            .collect();
+        let mut with = job.clone();
+        with.runs[0].units = RunUnits::Listed(chosen.iter().map(|f| f.unit.clone()).collect());
+        if !fit(&with, &survey).routes[0].fits {
+            continue;
+        }
+        // Frames of one kind do not share parts with another, so each kind is filled on its own and the sums are crossed.
+        let mut sums = vec![[0_i64; 3]];
+        for (k, n) in count.iter().enumerate().filter(|c| *c.1 > 0) {
+            let mut next = Vec::new();
+            let rail = price(&format!("R{k}"));
+            for s in 0..=6 * n {
+                for r in 0..=if rail.is_some() { *n } else { 0 } {
+                    let extras = [(format!("S{k}"), s), (format!("R{k}"), r)];
+                    let h = frames_hold(job, &vec![frames[k]; *n as usize], &extras);
+                    let cents = price(&frames[k].unit).unwrap() * i64::from(*n)
+                        + price(&format!("S{k}")).unwrap() * i64::from(s)
+                        + rail.unwrap_or(0) * i64::from(r);
+                    next.extend(sums.iter().map(|t| {
+                        [
+                            t[0] + h.shelf.units(),
+                            t[1] + h.hanging.units(),
+                            t[2] + cents,
+                        ]
+                    }));
+                }
+            }
+            next.sort_unstable();
+            next.dedup();
+            sums = next;
+        }
+        let tall = chosen.iter().map(|f| f.height.unwrap()).max().unwrap();
+        let (run, down) = (&job.runs[0], survey.shape.least_down().unwrap());
+        let taken: i64 = chosen.iter().map(|f| f.width.unwrap().units()).sum();
+        let wide = width_over(&survey.shape, -down, run.base_height - down + tall).unwrap();
+        let unused = (wide - run.side_gap_least * 2).units() - taken;
+        let key = |t: &[i64; 3]| {
+            let lack: Vec<i64> = (0..2).map(|i| (wanted[i] - t[i]).max(0)).collect();
+            let short = lack.iter().filter(|l| **l > 0).count() as i64;
+            let thousandths = (0..2)
+                .map(|i| (lack[i] * 1000 + wanted[i] - 1) / wanted[i])
+                .sum();
+            [short, thousandths, t[2], unused]
+        };
+        all.push(sums.iter().map(key).min().unwrap());
+    }
+    all.sort_unstable();
+    all.truncate(3);
+    all
+}
+
+#[test]
+fn best_mixes_are_those_of_a_brute_force() {
+    let mut d = Dice(7);
+    let (mut some, mut met) = (0, 0);
+    for case in 0..200 {
+        let dir = folder("brute", &project(&mut d), &prefab(&mut d));
+        let read = read_folder(&dir, &Reads::FIT).expect("read");
+        let mut job = read.job.unwrap_or_else(|| panic!("{:?}", read.problems));
+        let expected = brute(&job);
+        let found = choose_mixes(&mut job);
+        assert!(found[0].complete);
+        let keys: Vec<[i64; 4]> = found[0]
+            .best
+            .iter()
+            .map(|m| {
+                [
+                    i64::from(m.wants_short),
+                    m.short_thousandths,
+                    m.cents.0,
+                    m.unused.units(),
+                ]
+            })
+            .collect();
+        assert_eq!(keys, expected, "case {case}");
+        if let Some(first) = keys.first() {
+            some += 1;
+            met += i32::from(first[0] == 0);
+            let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+            let sits = &fit(&job, &survey).routes[0];
+            assert!(sits.fits);
+            assert_eq!(
+                sits.wants.iter().filter(|w| !w.met).count() as i64,
+                first[0],
+                "case {case}"
+            );
+        }
+    }
+    assert!(
+        some > 150 && met > 20 && met < some,
+        "{some} with a mix, {met} meet every want"
+    );
+}
+
+#[test]
+fn fit_shows_the_mixes_and_uses_the_first() {
+    let mut d = Dice(3);
+    let project = project(&mut d).replace("apart = \"", "apart = \"1");
+    let prefab = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,shelf_each,hanging_each,fits,carton\nF,frame,f,20,40,22,19,38,21,50.00,19,,,40 x 23 x 4\nS,shelf,s,19,,,,,,5.00,19,,F,\n";
+    let dir = folder("verb", &project, prefab);
+    let out = std::process::Command::new(env!("CARGO_BIN_EXE_nookwright"))
+        .args(["fit", "--json", "--in"])
+        .arg(&dir)
+        .output()
+        .unwrap();
+    assert_eq!(
+        out.status.code(),
+        Some(0),
+        "{}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    let v: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    let best = &v["mixes"][0]["best"][0]["rows"][0]["units"];
+    assert_eq!(v["mixes"][0]["complete"], true);
+    assert_eq!(best[0], "F");
+    let frames = best.as_array().unwrap().len() as i64;
+    assert_eq!(v["routes"][0]["total_width"], frames * 20 * 2_032_000);
+}
