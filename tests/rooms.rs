@@ -14,6 +14,7 @@ const FLOORS: &[(&str, u8)] = &[
     ("opening", 2),
     ("boxes", 2),
     ("finish", 2),
+    ("trim", 2),
     ("costs", 2),
     ("referee", 2),
     ("files", 3),

@@ -7,6 +7,7 @@ mod make;
 mod number;
 mod rooms;
 mod tasks;
+mod trimming;
 mod unplaced;
 mod why;
 
@@ -15,3 +16,4 @@ pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use make::{Outcome, PlanError, Progress, make_plan};
 pub use rooms::rooms;
 pub use tasks::{Ask, MaterialTask, tasks};
+pub use trimming::{ScribeStrip, TrimPlan, trim_job};
