@@ -2,7 +2,7 @@
 //! that no plan needs fewer where there is one, prices each route, and prints a book to work from at the saw.
 //!
 //! Rooms, lowest floor first; a room imports only from the floors below it (see DEVELOPERS.md):
-//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`finish`], [`costs`],
+//! [`units`] · [`model`], [`solve`] · [`sheets`], [`sticks`], [`opening`], [`boxes`], [`finish`], [`trim`], [`costs`],
 //! [`referee`] · [`files`], [`plan`] · [`book`] · [`cli`].
 #![forbid(unsafe_code)]
 
@@ -20,4 +20,5 @@ pub mod referee;
 pub mod sheets;
 pub mod solve;
 pub mod sticks;
+pub mod trim;
 pub mod units;

@@ -15,6 +15,7 @@ const FLOORS: &[(&str, u8)] = &[
     ("boxes", 2),
     ("finish", 2),
     ("mixes", 2),
+    ("trim", 2),
     ("costs", 2),
     ("referee", 2),
     ("files", 3),

@@ -19,6 +19,7 @@ mod run;
 mod saw;
 mod stock;
 pub mod task;
+mod trim;
 
 pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad};
 pub use finish::{Coat, FinishPlan, FinishStep, GoodsRule, Ground, LightPlace, PaintedAt, Surface};
@@ -41,3 +42,4 @@ pub use problem::{Problem, Severity, Spot};
 pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
+pub use trim::{Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};

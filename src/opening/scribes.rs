@@ -6,6 +6,7 @@
 
 use super::shape::{Face, Shape, Side};
 use super::sit::{Row, head_gaps, side_gaps};
+use super::trace::Trace;
 use crate::units::Length;
 use serde::Serialize;
 
@@ -17,6 +18,9 @@ const VARIES: Length = Length::in_64(32);
 const THINNEST: Length = Length::in_64(16);
 /// Beyond this a scribe reads as a board, not a scribe.
 const WIDEST: Length = Length::in_64(96);
+
+/// Tilt of the scribed edge: within the 3 to 10 degrees of S44; the figure is common practice, no source.
+const BACK_BEVEL: u32 = 5;
 
 /// Width of a strip at one place.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
@@ -36,6 +40,10 @@ pub struct Scribe {
     pub blank: [Length; 2],
     /// Width at each reading.
     pub ordinates: Vec<Ordinate>,
+    /// Width at the strip's own ends and, at the sides, at the top of the base; straight between readings.
+    pub ends: Vec<Ordinate>,
+    /// Tilt of the scribed edge, in degrees, so that only its front touches the wall.
+    pub back_bevel: u32,
     /// What is awkward about it, and what to move instead.
     pub warnings: Vec<String>,
 }
@@ -57,7 +65,12 @@ pub fn scribes(shape: &Shape, row: &Row, lap: Length) -> Vec<Scribe> {
         };
         let gaps = side_gaps(shape, row, side, Face::Front);
         let at = trace.points().iter().map(|p| p.0);
-        list.push(strip(name, at.zip(gaps).collect(), lap, height));
+        list.push(strip(
+            name,
+            at.zip(gaps).collect(),
+            lap,
+            &[Length::ZERO, row.base_height, height],
+        ));
     }
     let gaps = head_gaps(shape, row, Face::Front);
     let left = row.ends().map_or(Length::ZERO, |e| e.0);
@@ -65,12 +78,21 @@ pub fn scribes(shape: &Shape, row: &Row, lap: Length) -> Vec<Scribe> {
     let first = places.clone().next().unwrap_or(left);
     let last = places.clone().next_back().unwrap_or(left);
     let points = places.map(|x| x - first).zip(gaps).collect();
-    list.push(strip("head", points, Length::ZERO, last - first));
+    list.push(strip(
+        "head",
+        points,
+        Length::ZERO,
+        &[Length::ZERO, last - first],
+    ));
     list.retain(|s| !s.ordinates.is_empty());
     list
 }
 
-fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, length: Length) -> Scribe {
+/// `places`: its two ends, and the top of the base between them.
+fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]) -> Scribe {
+    let length = places.last().copied().unwrap_or_default();
+    let mut places = places.to_vec();
+    places.dedup();
     let most = gaps.iter().map(|g| g.1).max().unwrap_or_default();
     let least = gaps.iter().map(|g| g.1).min().unwrap_or_default();
     let mut warnings = Vec::new();
@@ -102,7 +124,11 @@ fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, length: Length) -
             width: gap + lap,
         })
         .collect();
+    let wall = Trace::new(ordinates.iter().map(|o| (o.at, o.width)).collect());
+    let end = |at: &Length| wall.at(*at).map(|width| Ordinate { at: *at, width });
     Scribe {
+        ends: places.iter().filter_map(end).collect(),
+        back_bevel: BACK_BEVEL,
         strip: name.to_owned(),
         blank: [blank_width(&ordinates), length],
         ordinates,

@@ -9,6 +9,7 @@ mod mixing;
 mod number;
 mod rooms;
 mod tasks;
+mod trimming;
 mod unplaced;
 mod why;
 
@@ -18,3 +19,4 @@ pub use make::{Outcome, PlanError, Progress, make_plan};
 pub use mixing::choose_mixes;
 pub use rooms::rooms;
 pub use tasks::{Ask, MaterialTask, tasks};
+pub use trimming::{ScribeStrip, TrimPlan, trim_job};

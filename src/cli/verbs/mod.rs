@@ -34,6 +34,7 @@ verbs! {
     Fit in fit,
     Parts in parts,
     Cut in cut,
+    Trim in trim,
     Finish in finish,
     Buy in buy,
     Compare in compare,

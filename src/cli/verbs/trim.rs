@@ -1,0 +1,138 @@
+//! `trim`: scribe strips, mouldings with both ends, widths that cover each gap, and the sticks they come from.
+
+use crate::cli::ctx::Ctx;
+use crate::cli::exit::{Exit, Stop};
+use crate::cli::load;
+use crate::cli::planning::{self, Place};
+use crate::cli::screen::{paragraph, safe};
+use crate::cli::table::{Align, Table};
+use crate::files::read::Reads;
+use crate::files::write::{MadeFile, Stamp, json_text};
+use crate::model::{EndCut, TrimEnd};
+use crate::plan::{TrimPlan, trim_job};
+use crate::units::{Length, Tape};
+
+/// Close the gaps: scribe strips, mouldings with every end, the sticks they come from
+#[derive(clap::Args)]
+pub(crate) struct Args {
+    /// The route to trim [default: the chosen one, else the first]
+    #[arg(long, value_name = "NAME")]
+    route: Option<String>,
+}
+
+pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
+    let loaded = load::folder(ctx, &Reads::COMPARE)?;
+    let place = Place::take(ctx, None)?;
+    let route = planning::route(&loaded.job, args.route.as_deref())?;
+    let plan = trim_job(&loaded.job, &route, &ctx.common.options())
+        .map_err(|e| Stop::Fault(e.to_string()))?;
+    let stamp = Stamp {
+        verb: "trim",
+        plan: None,
+    };
+    place.put(ctx, &[MadeFile::new("trim.json", json_text(&plan))], stamp)?;
+    ctx.json(&plan);
+    let mut tape = loaded.shown(ctx).project.tape;
+    // Ordinates are read to half the usual mark: 1/32 in where the tape has 1/16.
+    if tape.unit == crate::units::Unit::Inch {
+        tape.mark = tape.mark.min(Length::in_64(2));
+    }
+    say(ctx, &plan, tape);
+    for u in &plan.unplaced {
+        ctx.caution(&format!("{} of {} found no stick: {}", u.count, u.mark, u.why));
+    }
+    Ok(if plan.unplaced.is_empty() { Exit::Done } else { Exit::WillNotWork })
+}
+
+fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
+    ctx.heading(&safe(&format!("SCRIBE STRIPS, route {}", plan.route)));
+    for s in &plan.scribes {
+        let pair = |o: &crate::opening::Ordinate| format!("{} at {}", tape.print(o.width), tape.print(o.at));
+        let places = |list: &[crate::opening::Ordinate]| list.iter().map(pair).collect::<Vec<_>>().join(", ");
+        let from = if s.strip == "head" {
+            "straight edge on the box tops, from the left end"
+        } else {
+            "straight edge = inside face of the box side, up from the floor"
+        };
+        let text = format!(
+            "{}, blank {} x {}; {from}: {}. At its ends and the base: {}. Back bevel {} degrees.",
+            s.strip,
+            tape.print(s.blank[0]),
+            tape.print(s.blank[1]),
+            places(&s.ordinates),
+            places(&s.ends),
+            s.back_bevel
+        );
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+        for w in &s.warnings {
+            ctx.caution(w);
+        }
+    }
+    ctx.say("  Rough-cut 1/8 in outside these, hold in place, set the compass, scribe, plane to the line.\n\n");
+    ctx.heading("Mouldings and strips; the long point is what is cut");
+    let mut table = Table::new(&[
+        ("piece", Align::Left),
+        ("what", Align::Left),
+        ("long point", Align::Right),
+        ("short point", Align::Right),
+        ("left end or foot", Align::Left),
+        ("right end or head", Align::Wrap),
+    ]);
+    for p in &plan.pieces {
+        table.row(&[
+            p.mark.clone(),
+            format!("{}, {}", p.what, p.item),
+            tape.print(p.long_point),
+            tape.print(p.short_point),
+            end_words(&p.left),
+            end_words(&p.right),
+        ]);
+    }
+    if table.is_empty() {
+        ctx.say("  None: no moulding in the stock fits, or the cut list has them.\n");
+    } else {
+        let text = table.text(ctx.rule());
+        ctx.say(&text);
+    }
+    for n in &plan.notes {
+        ctx.say(&paragraph("  ", &safe(n), 4));
+    }
+    ctx.say("\n");
+    ctx.heading("Widths that cover, with a reveal; strips with parallel edges");
+    for c in &plan.covers {
+        let found = match &c.look_for {
+            Some(text) => text.clone(),
+            None => c.items.join(", "),
+        };
+        let text = format!("{}: {} to {}: {found}", c.what, tape.print(c.least), tape.print(c.most));
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+    }
+    if !plan.items.is_empty() {
+        ctx.say("\n");
+        ctx.heading("Sticks");
+    }
+    for s in &plan.sticks {
+        let pieces: Vec<&str> = s.pieces.iter().map(|p| p.mark.as_str()).collect();
+        let text = format!("{} x {} {}: {}; left {}", s.count, s.item, tape.print(s.length), pieces.join(", "), tape.print(s.left));
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+    }
+    for i in &plan.items {
+        ctx.say(&paragraph("  ", &safe(&format!("{}: {} to buy. {}", i.item, i.sheets, i.why)), 4));
+    }
+}
+
+fn end_words(end: &TrimEnd) -> String {
+    let cut = match end.cut {
+        EndCut::Square => "square",
+        EndCut::Butt => "butt",
+        EndCut::Mitre => "mitre",
+        EndCut::Cope => "cope",
+        EndCut::Scarf => "scarf",
+    };
+    let set = match (end.saw, end.bevel) {
+        (0.0, _) => String::new(),
+        (saw, 0.0) => format!(" {saw}"),
+        (saw, bevel) => format!(" {saw}, tilt {bevel}"),
+    };
+    format!("{cut}{set}, {}", end.note)
+}

@@ -1,0 +1,117 @@
+//! Trim of a route: facts of the opening and the row, the pieces that close it, and the widths that cover its gaps.
+
+use crate::model::run::Meeting;
+use crate::units::Length;
+use serde::Serialize;
+
+/// What the pieces are reckoned from. Sizes as read; `left` comes first in pairs.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TrimFacts {
+    /// How much too long a piece between two walls is cut.
+    pub spring: Length,
+    /// How mouldings meet in an inside corner.
+    pub meeting: Meeting,
+    /// True if a long piece may be made of two.
+    pub joints_allowed: bool,
+    /// Height of the boxes.
+    pub box_height: Length,
+    /// Height of the base at the highest floor.
+    pub base_height: Length,
+    /// Thickness of a box side.
+    pub side_thick: Length,
+    /// Joints between two boxes.
+    pub seams: u32,
+    /// Wall to wall at the floor.
+    pub floor_width: Option<Length>,
+    /// Wall to wall under the ceiling.
+    pub head_width: Option<Length>,
+    /// Floor to ceiling at each wall.
+    pub heights: [Option<Length>; 2],
+    /// Corner between each wall and the ceiling, in degrees.
+    pub head_corners: [Option<f64>; 2],
+    /// Gap beside the row at each reading.
+    pub side_gaps: [Vec<Length>; 2],
+    /// Gap above the row at each reading.
+    pub head_gaps: Vec<Length>,
+    /// Gap under the base at each reading.
+    pub foot_gaps: Vec<Length>,
+    /// Studs of the back wall, from its left end.
+    pub studs: Vec<Length>,
+    /// Old base on the side walls stays.
+    pub base_stays: bool,
+    /// Old crown on the side walls stays.
+    pub crown_stays: bool,
+    /// Stock row she names for strips over seams.
+    pub cover: Option<String>,
+    /// Stock rows that the route's cut list names already: her rows win.
+    pub listed: Vec<String>,
+}
+
+/// How an end is cut.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum EndCut {
+    /// Square.
+    Square,
+    /// Square against a wall.
+    Butt,
+    /// On the half angle.
+    Mitre,
+    /// To the profile of the piece that runs through.
+    Cope,
+    /// A long slanting joint over a stud.
+    Scarf,
+}
+
+/// One end of a piece.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct TrimEnd {
+    /// How it is cut.
+    pub cut: EndCut,
+    /// The true local corner in degrees; `None` = it meets no corner, or the corner was not read.
+    pub corner: Option<f64>,
+    /// The saw's mitre scale, to the nearest quarter of a degree, 0 = square.
+    pub saw: f64,
+    /// The saw's tilt for crown cut flat; 0 otherwise.
+    pub bevel: f64,
+    /// In words: what it meets.
+    pub note: String,
+}
+
+/// One piece, or several alike.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct TrimPiece {
+    /// Written on it.
+    pub mark: String,
+    /// Stock row.
+    pub item: String,
+    /// Plain name.
+    pub what: String,
+    /// How many.
+    pub how_many: u32,
+    /// Longest edge, spring included: what is cut.
+    pub long_point: Length,
+    /// Shortest edge.
+    pub short_point: Length,
+    /// The opening it closes, without spring.
+    pub between: Length,
+    /// Left end, or the foot of an upright.
+    pub left: TrimEnd,
+    /// Right end, or the head of an upright.
+    pub right: TrimEnd,
+}
+
+/// One gap, seam, head or foot, and what covers it.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct Cover {
+    /// Which.
+    pub what: String,
+    /// Least width that covers it.
+    pub least: Length,
+    /// Greatest width that still keeps the reveal.
+    pub most: Length,
+    /// Stock rows that qualify.
+    pub items: Vec<String>,
+    /// What to look for where none does.
+    pub look_for: Option<String>,
+}

@@ -1,0 +1,171 @@
+//! A route trimmed: facts from the survey and the row, pieces and covers from the trim room, scribe strips from the opening,
+//! and the pieces planned from sticks like any other parts, checked by the referee.
+
+use super::make::{PlanError, make_plan};
+use crate::model::task::SolveOptions;
+use crate::model::{
+    Band, Cover, Grain, ItemResult, Job, Part, PartSize, Run, StickPlan, TrimFacts, TrimPiece,
+    Unplaced, WallSide,
+};
+use crate::opening::{
+    Face, Row, Scribe, Side, Survey, head_gaps, listed_frames, row, scribes, shims, side_gaps,
+    survey_by,
+};
+use crate::trim::{covers, trim};
+use crate::units::Length;
+use serde::Serialize;
+
+/// A scribe strip; see [`Scribe`].
+pub type ScribeStrip = Scribe;
+
+/// Everything said of a route's trim.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct TrimPlan {
+    /// The route.
+    pub route: String,
+    /// Pieces.
+    pub pieces: Vec<TrimPiece>,
+    /// Scribe strips.
+    pub scribes: Vec<ScribeStrip>,
+    /// Widths that cover each gap.
+    pub covers: Vec<Cover>,
+    /// Which piece comes from which stick.
+    pub sticks: Vec<StickPlan>,
+    /// What each moulding comes to, with its proof.
+    pub items: Vec<ItemResult>,
+    /// Pieces that fit no stick.
+    pub unplaced: Vec<Unplaced>,
+    /// Short sentences.
+    pub notes: Vec<String>,
+}
+
+/// Trim of a route. `Err` only where the stick plan fails its check.
+pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPlan, PlanError> {
+    let mut out = TrimPlan {
+        route: route.into(),
+        pieces: Vec::new(),
+        scribes: Vec::new(),
+        covers: Vec::new(),
+        sticks: Vec::new(),
+        items: Vec::new(),
+        unplaced: Vec::new(),
+        notes: Vec::new(),
+    };
+    let Some(opening) = &job.opening else {
+        out.notes
+            .push("The job has no opening: nothing to trim it to.".into());
+        return Ok(out);
+    };
+    let survey = survey_by(opening, job.project.tape);
+    let runs = || job.runs.iter().filter(|r| r.route == route);
+    if runs().any(|r| r.wall != WallSide::Back) {
+        out.notes.push(
+            "Trim is reckoned for the run on the back wall; measure the others in place.".into(),
+        );
+    }
+    let found = runs().filter(|r| r.wall == WallSide::Back).find_map(|run| {
+        let row = row(job, &survey, run, &listed_frames(job, run))?;
+        (!row.boxes.is_empty()).then_some((run, row))
+    });
+    let Some((run, row)) = found else {
+        out.notes
+            .push("No run on the back wall can be placed: readings or sizes are missing.".into());
+        return Ok(out);
+    };
+    let lap = side_thick(job, run);
+    out.scribes = scribes(&survey.shape, &row, lap);
+    let facts = facts(job, route, (run, &row, lap), &survey);
+    out.covers = covers(&facts, &job.stock);
+    let trimmed = trim(&facts, &job.stock);
+    out.notes.extend(trimmed.notes);
+    out.pieces = trimmed.pieces;
+    if out.pieces.is_empty() {
+        return Ok(out);
+    }
+    // The pieces alone, planned from sticks as any parts are.
+    let mut pieces_only = job.clone();
+    pieces_only.parts = out.pieces.iter().map(|p| part(route, p)).collect();
+    let plan = make_plan(&pieces_only, route, options, &mut |_| {})?.plan;
+    (out.sticks, out.items, out.unplaced) = (plan.sticks, plan.items, plan.unplaced);
+    Ok(out)
+}
+
+/// Thickness of a box side; of a frame's, the usual 18 mm (common practice, no source).
+fn side_thick(job: &Job, run: &Run) -> Length {
+    let row = run.material.as_deref().and_then(|m| job.stock_row(m));
+    row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
+}
+
+fn facts(
+    job: &Job,
+    route: &str,
+    (run, row, lap): (&Run, &Row, Length),
+    survey: &Survey,
+) -> TrimFacts {
+    let shape = &survey.shape;
+    let front = &shape.front;
+    let heights = [Side::Left, Side::Right].map(|side| {
+        let (low, high) = (front.corner(side, true)?, front.corner(side, false)?);
+        Some(high.1 - low.1)
+    });
+    let width =
+        |low: bool| Some(front.corner(Side::Right, low)?.0 - front.corner(Side::Left, low)?.0);
+    let opening = job.opening.as_ref();
+    let stays = |words: &[&str]| {
+        opening.is_some_and(|o| {
+            o.existing_trim.iter().any(|t| {
+                let what = t.what.to_lowercase();
+                t.stay && words.iter().any(|w| what.contains(w))
+            })
+        })
+    };
+    let corners = survey.corner_degrees;
+    TrimFacts {
+        spring: job.trim.spring,
+        meeting: job.trim.meeting,
+        joints_allowed: job.trim.joints_allowed,
+        box_height: row.height(),
+        base_height: run.base_height,
+        side_thick: lap,
+        seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
+        floor_width: width(true),
+        head_width: width(false),
+        heights,
+        head_corners: [corners.high_left, corners.high_right],
+        side_gaps: [Side::Left, Side::Right].map(|s| side_gaps(shape, row, s, Face::Front)),
+        head_gaps: head_gaps(shape, row, Face::Front),
+        foot_gaps: shims(shape, Face::Front),
+        studs: opening.map_or_else(Vec::new, |o| {
+            let back = o.studs.iter().filter(|s| s.wall == WallSide::Back);
+            back.flat_map(|s| s.from_left.clone()).collect()
+        }),
+        base_stays: stays(&["base", "skirting"]),
+        crown_stays: stays(&["crown"]),
+        cover: run.build.cover.clone(),
+        listed: job.route_parts(route).map(|p| p.item.clone()).collect(),
+    }
+}
+
+fn part(route: &str, piece: &TrimPiece) -> Part {
+    Part {
+        mark: piece.mark.clone(),
+        what: piece.what.clone(),
+        in_box: "face".into(),
+        route: Some(route.into()),
+        how_many: piece.how_many,
+        spare: 0,
+        size: PartSize::Piece {
+            length: piece.long_point,
+        },
+        item: piece.item.clone(),
+        grain: Grain::Length,
+        band: Band::default(),
+        band_item: None,
+        band_in_size: false,
+        match_group: None,
+        keep: false,
+        by_hand: false,
+        note: String::new(),
+        row: 0,
+    }
+}

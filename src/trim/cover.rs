@@ -1,0 +1,63 @@
+//! Widths that cover a gap: the least reaches over it, the greatest keeps the reveal. Common practice, no source, for both figures.
+
+use crate::model::{Cover, StockKind, StockRow, TrimFacts};
+use crate::units::Length;
+
+/// A strip lies at least so far on what it is fastened to.
+const LAP: Length = Length::in_64(16);
+/// Left showing beside a strip.
+const REVEAL: Length = Length::in_64(8);
+/// A strip over a seam may stand out so far into each box.
+const OVER: Length = Length::in_64(4);
+
+/// Every gap, seam, head and foot of a row.
+pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
+    let mut list = Vec::new();
+    let names = ["left gap", "right gap"];
+    for (gaps, what) in facts.side_gaps.iter().zip(names) {
+        list.extend(gap(what, gaps, facts.side_thick, stock));
+    }
+    list.extend(gap("head gap", &facts.head_gaps, facts.side_thick, stock));
+    if facts.seams > 0 {
+        list.push(seam(facts, stock));
+    }
+    if let Some(widest) = facts.foot_gaps.iter().max() {
+        let most = facts.base_height + facts.side_thick - REVEAL;
+        list.push(cover("foot", *widest + LAP, most, stock));
+    }
+    list
+}
+
+/// The strip over the two sides that meet.
+pub(super) fn seam(facts: &TrimFacts, stock: &[StockRow]) -> Cover {
+    let sides = facts.side_thick * 2;
+    cover("seam", sides - REVEAL * 2, sides + OVER * 2, stock)
+}
+
+/// A strip with two parallel edges: it laps the box at the widest place and keeps to its edge at the narrowest.
+fn gap(what: &str, gaps: &[Length], thick: Length, stock: &[StockRow]) -> Option<Cover> {
+    let (narrow, wide) = (*gaps.iter().min()?, *gaps.iter().max()?);
+    Some(cover(what, wide + LAP, narrow + thick, stock))
+}
+
+fn cover(what: &str, least: Length, most: Length, stock: &[StockRow]) -> Cover {
+    let fits = |r: &&StockRow| {
+        matches!(r.kind, StockKind::Moulding | StockKind::Board)
+            && r.width.is_some_and(|w| least <= w && w <= most)
+    };
+    let items: Vec<String> = stock.iter().filter(fits).map(|r| r.item.clone()).collect();
+    let look_for = if least > most {
+        Some("no strip with parallel edges covers it: scribe a blank".to_owned())
+    } else {
+        items
+            .is_empty()
+            .then(|| "look for a width between the two".to_owned())
+    };
+    Cover {
+        what: what.into(),
+        least,
+        most,
+        items,
+        look_for,
+    }
+}

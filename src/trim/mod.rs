@@ -1,0 +1,11 @@
+//! Trim: the mouldings and strips that close a row of boxes. Angles at the saw, pieces with both ends, widths that cover a gap.
+//! Pure: facts of the opening, the row and the stock come in, pieces go out. Angles are floating point; a length leaves
+//! trigonometry once, rounded to the nearest unit.
+
+mod angles;
+mod cover;
+mod pieces;
+
+pub use angles::{Crown, crown_flat, crown_nested, mitre_adds, quarter, scarf_overlap};
+pub use cover::covers;
+pub use pieces::{Trimmed, trim};

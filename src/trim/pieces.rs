@@ -1,0 +1,298 @@
+//! The pieces: scribe moulding up both walls and under the ceiling, strips over seams, base, shoe, crown.
+//!
+//! Uprights of scribe moulding stand on the base and meet the head on the half of the true corner, all three flat in the front
+//! plane: their long points lie at wall and ceiling. Base, shoe and crown run from wall to wall and are sprung in, or are
+//! coped or mitred to old moulding that stays.
+
+use super::angles::{crown_flat, mitre_adds, quarter, scarf_overlap};
+use super::cover::seam;
+use crate::model::{EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
+use crate::units::Length;
+
+/// Spring of crown that does not say 45: 52/38 is the usual one. Common practice, no source.
+const USUAL_SPRING: f64 = 38.0;
+/// Slant of a scarf. Common practice, no source.
+const SCARF: f64 = 30.0;
+
+/// Pieces and what should be said of them.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Trimmed {
+    /// In working order.
+    pub pieces: Vec<TrimPiece>,
+    /// Short sentences.
+    pub notes: Vec<String>,
+}
+
+/// What a moulding is for, by the words of its row.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Role {
+    Shoe,
+    Crown,
+    Scribe,
+    Base,
+    Flat,
+}
+
+fn role(row: &StockRow) -> Role {
+    let what = row.what.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|w| what.contains(w));
+    if has(&["shoe", "quarter round"]) {
+        Role::Shoe
+    } else if has(&["crown"]) {
+        Role::Crown
+    } else if has(&["scribe"]) {
+        Role::Scribe
+    } else if has(&["base", "skirting"]) {
+        Role::Base
+    } else {
+        Role::Flat
+    }
+}
+
+/// All pieces of a row.
+pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
+    let mut out = Trimmed::default();
+    let first = |want: Role| {
+        stock
+            .iter()
+            .find(|r| r.kind == StockKind::Moulding && role(r) == want)
+    };
+    let base = first(Role::Base);
+    let foot = base.and_then(|r| r.width).unwrap_or_default();
+    if let Some(row) = first(Role::Scribe).filter(|r| out.wanted(facts, r)) {
+        frame(facts, row, foot, &mut out);
+    }
+    if facts.seams > 0 {
+        let covers = seam(facts, stock).items;
+        let plain = |r: &&StockRow| role(r) == Role::Flat && covers.contains(&r.item);
+        let row = match &facts.cover {
+            Some(named) => stock.iter().find(|r| r.item == *named),
+            None => stock.iter().find(plain),
+        };
+        if let Some(row) = row.filter(|r| out.wanted(facts, r)) {
+            let (l, h) = (facts.seams, facts.box_height);
+            out.add(
+                row,
+                "cover strip",
+                l,
+                [h, h, h],
+                [square("foot"), square("head")],
+            );
+        }
+    }
+    for (row, what, between, stays) in [
+        (base, "base", facts.floor_width, facts.base_stays),
+        (
+            first(Role::Shoe),
+            "shoe",
+            facts.floor_width,
+            facts.base_stays,
+        ),
+        (
+            first(Role::Crown),
+            "crown",
+            facts.head_width,
+            facts.crown_stays,
+        ),
+    ] {
+        let (Some(row), Some(between)) = (row, between) else {
+            continue;
+        };
+        if out.wanted(facts, row) {
+            across(facts, (row, what, stays), between, stock, &mut out);
+        }
+    }
+    out
+}
+
+impl Trimmed {
+    fn wanted(&mut self, facts: &TrimFacts, row: &StockRow) -> bool {
+        let listed = facts.listed.contains(&row.item);
+        if listed {
+            self.notes.push(format!(
+                "The cut list names {} already: those rows count, and nothing more of it is reckoned here.",
+                row.item
+            ));
+        }
+        !listed
+    }
+    /// `sizes`: long point, short point, between.
+    fn add(
+        &mut self,
+        row: &StockRow,
+        what: &str,
+        count: u32,
+        sizes: [Length; 3],
+        ends: [TrimEnd; 2],
+    ) {
+        let n: u32 = self.pieces.iter().map(|p| p.how_many).sum::<u32>() + 1;
+        let mark = if count > 1 {
+            format!("T{n}-{}", n + count - 1)
+        } else {
+            format!("T{n}")
+        };
+        let [left, right] = ends;
+        self.pieces.push(TrimPiece {
+            mark,
+            item: row.item.clone(),
+            what: what.into(),
+            how_many: count,
+            long_point: sizes[0],
+            short_point: sizes[1],
+            between: sizes[2],
+            left,
+            right,
+        });
+    }
+}
+
+fn square(note: &str) -> TrimEnd {
+    end(EndCut::Square, None, note)
+}
+
+fn end(cut: EndCut, corner: Option<f64>, note: &str) -> TrimEnd {
+    let mitre = matches!(cut, EndCut::Mitre);
+    let saw = corner.filter(|_| mitre).map_or(0.0, |c| quarter(c / 2.0));
+    TrimEnd {
+        cut,
+        corner,
+        saw,
+        bevel: 0.0,
+        note: note.into(),
+    }
+}
+
+/// Left upright, head, right upright.
+fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
+    let wide = row.width.unwrap_or_default();
+    let butted = facts.meeting == Meeting::Butt;
+    let corner_end = |n: usize, note: &str| match facts.head_corners[n] {
+        Some(c) if !butted => end(EndCut::Mitre, Some(c), note),
+        c => end(EndCut::Butt, c, note),
+    };
+    let adds = |n: usize| match facts.head_corners[n] {
+        Some(c) if !butted => mitre_adds(wide, c),
+        _ => Length::ZERO,
+    };
+    let names = ["scribe mould, left", "scribe mould, right"];
+    let upright = |n: usize, out: &mut Trimmed| {
+        if let Some(high) = facts.heights[n] {
+            let foot_note = if foot.is_positive() {
+                "foot, on the base"
+            } else {
+                "foot, on the floor"
+            };
+            let long = high - foot - if butted { wide } else { Length::ZERO };
+            let ends = [square(foot_note), corner_end(n, "head")];
+            out.add(row, names[n], 1, [long, long - adds(n), long], ends);
+        }
+    };
+    upright(0, out);
+    if let Some(width) = facts.head_width {
+        let ends = [
+            corner_end(0, "left upright"),
+            corner_end(1, "right upright"),
+        ];
+        let short = width - adds(0) - adds(1);
+        out.add(row, "scribe mould, head", 1, [width, short, width], ends);
+    }
+    upright(1, out);
+    for (n, name) in ["left", "right"].iter().enumerate() {
+        if let Some(c) = facts.head_corners[n].filter(|_| !butted) {
+            let set = quarter(c / 2.0);
+            out.notes.push(format!(
+                "High {name} corner {c:.1}: half is {:.2}, set {set}; two pieces cut so make {}. Cut test pieces first.",
+                c / 2.0,
+                set * 2.0
+            ));
+        }
+    }
+}
+
+/// From wall to wall.
+fn across(
+    facts: &TrimFacts,
+    (row, what, stays): (&StockRow, &str, bool),
+    between: Length,
+    stock: &[StockRow],
+    out: &mut Trimmed,
+) {
+    // No reading of the survey gives the corner between front and side wall: taken as square, and said.
+    let meets = |side: &str| {
+        if !stays {
+            return end(EndCut::Butt, None, &format!("{side} wall, spring in"));
+        }
+        let note = format!("old {what} on the {side} wall runs through");
+        match facts.meeting {
+            Meeting::Cope => end(EndCut::Cope, None, &note),
+            Meeting::Butt => end(EndCut::Butt, None, &note),
+            Meeting::Mitre => {
+                let mut e = end(
+                    EndCut::Mitre,
+                    Some(90.0),
+                    &format!("old {what} on the {side} wall"),
+                );
+                if what == "crown" {
+                    let says = format!("{} {}", row.what, row.note);
+                    let spring = if says.contains("45") {
+                        45.0
+                    } else {
+                        USUAL_SPRING
+                    };
+                    let c = crown_flat(90.0, spring);
+                    (e.saw, e.bevel) = (quarter(c.mitre), quarter(c.bevel));
+                }
+                e
+            }
+        }
+    };
+    if stays {
+        out.notes.push(format!(
+            "The corners at the old {what} were not read and are taken as 90: check them with a bevel."
+        ));
+    }
+    let whole = between + facts.spring;
+    let sticks = stock
+        .iter()
+        .filter(|r| r.same_material(row))
+        .filter_map(|r| r.length);
+    let longest = sticks.max().filter(|l| *l < whole);
+    let Some(longest) = longest.filter(|_| facts.joints_allowed) else {
+        out.add(
+            row,
+            what,
+            1,
+            [whole, whole, between],
+            [meets("left"), meets("right")],
+        );
+        return;
+    };
+    let over = scarf_overlap(row.thickness().unwrap_or_default(), SCARF);
+    // A stud where both pieces come out of a stick, the nearest to the middle; else the middle, with backing.
+    let middle = between / 2;
+    let fits = |s: &&Length| **s + over <= longest && whole - **s + over <= longest;
+    let stud = facts
+        .studs
+        .iter()
+        .filter(fits)
+        .min_by_key(|s| (**s - middle).abs());
+    let at = stud.copied().unwrap_or(middle);
+    let on = if stud.is_some() {
+        "over a stud"
+    } else {
+        "over backing"
+    };
+    let slant = || TrimEnd {
+        saw: SCARF,
+        ..end(EndCut::Scarf, None, on)
+    };
+    out.add(row, what, 1, [at + over, at, at], [meets("left"), slant()]);
+    let rest = whole - at;
+    out.add(
+        row,
+        what,
+        1,
+        [rest, rest - over, between - at],
+        [slant(), meets("right")],
+    );
+}
