@@ -26,8 +26,12 @@ fn folder(name: &str, project: &str, prefab: &str) -> PathBuf {
 
 fn project(d: &mut Dice) -> String {
     let apart = 30 + d.up_to(30);
-    let gap = |d: &mut Dice| format!("{}/8", 1 + d.up_to(16));
-    let gaps = |d: &mut Dice| format!("[\"{}\", \"{}\"]", gap(d), gap(d));
+    let gap = |d: &mut Dice| match 1 + d.up_to(16) {
+        n if n < 8 => format!("{n}/8"),
+        n if n % 8 == 0 => format!("{}", n / 8),
+        n => format!("{} {}/8", n / 8, n % 8),
+    };
+    let gaps = |d: &mut Dice| format!("[\"{}\", \"{}\", \"{}\"]", gap(d), gap(d), gap(d));
     let (left, right) = (gaps(d), gaps(d));
     let wants = format!(
         "shelf = \"{} ft\"\nhanging = \"{}\"",
@@ -35,7 +39,7 @@ fn project(d: &mut Dice) -> String {
         10 + d.up_to(40)
     );
     format!(
-        "[project]\nname = \"x\"\nunits = \"inch\"\ndate = 2026-07-11\n[opening]\nname = \"x\"\n[opening.level_line]\ndown_to_floor = {{ left = \"20\", right = \"20 1/4\" }}\nup_to_ceiling = {{ left = \"26\", right = \"25 3/4\" }}\n[opening.plumb_lines]\napart = \"{apart}\"\nheight = [\"0\", \"46\"]\nleft_gap = {left}\nright_gap = {right}\n[opening.tape]\ndepth = {{ left = \"24 1/2\", right = \"24 1/4\" }}\n[[opening.way_in]]\nwhat = \"door\"\nwidth = \"{}\"\nheight = \"79\"\n[want]\n{wants}\n[[run]]\nroute = \"frames\"\nunits = \"best\"\nbase_height = \"3\"\n",
+        "[project]\nname = \"x\"\nunits = \"inch\"\ndate = 2026-07-11\n[opening]\nname = \"x\"\nwalls = \"plaster\"\n[opening.level_line]\ndown_to_floor = {{ left = \"20\", middle = \"20 1/8\", right = \"20 1/4\" }}\nup_to_ceiling = {{ left = \"26\", middle = \"25 7/8\", right = \"25 3/4\" }}\n[opening.plumb_lines]\napart = \"{apart}\"\nheight = [\"0\", \"23\", \"46\"]\nleft_gap = {left}\nright_gap = {right}\n[opening.tape]\ndepth = {{ left = \"24 1/2\", right = \"24 1/4\" }}\n[[opening.way_in]]\nwhat = \"door\"\nwidth = \"{}\"\nheight = \"79\"\n[want]\n{wants}\n[[run]]\nroute = \"frames\"\nunits = \"best\"\nbase_height = \"3\"\n",
         14 + d.up_to(20)
     )
 }

@@ -26,6 +26,8 @@ pub(crate) enum PageKind {
     Assembly,
     /// Base, level and shims.
     Level,
+    /// Scribe strips and mouldings.
+    Trim,
     /// Areas, coats, order of work at the paint stage.
     Paint,
     /// The shopping list.

@@ -9,7 +9,7 @@ use super::draw::{
     Anchor, Area, Drawing, Fill, Pen, Text, Weight, line_pitch, pt, text_width, wrap,
 };
 use super::pages::labels::{LabelOptions, lay_labels};
-use super::table::lay_table;
+use super::table::{lay_table, table_start};
 use crate::model::Paper;
 
 /// Width and height of the area common to both papers.
@@ -266,7 +266,12 @@ pub(super) fn lay(section: &Section, paper: Paper, labels: LabelOptions) -> Vec<
         return lay_labels(sheet, paper, labels);
     }
     let mut flow = Flow::new(section, paper);
-    for block in &section.blocks {
+    for (i, block) in section.blocks.iter().enumerate() {
+        // A heading does not stand alone at the foot: it stays with the first row of its table.
+        if let (Block::Heading(_), Some(Block::Table(table))) = (block, section.blocks.get(i + 1)) {
+            let start = table_start(table, flow.width());
+            flow.need(line_pitch(HEADING) * 1.5 + 3.0 + start);
+        }
         flow.block(block);
     }
     flow.pages

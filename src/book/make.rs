@@ -9,7 +9,7 @@ use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
 use crate::model::{FinishPlan, Job, Paper, Plan};
-use crate::plan::Fitted;
+use crate::plan::{Fitted, TrimPlan};
 
 /// Where a selection of pages is taken to.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -48,7 +48,7 @@ impl For {
                 P::Assembly,
             ],
             Self::Store => &[P::Shopping],
-            Self::Closet => &[P::Opening, P::Stands, P::Level, P::Sticks],
+            Self::Closet => &[P::Opening, P::Stands, P::Level, P::Trim, P::Sticks],
             Self::Paint => &[P::Paint],
         };
         kind == P::Notes || own.contains(&kind)
@@ -66,6 +66,8 @@ pub struct BookInput<'a> {
     pub buy: Option<&'a BuyList>,
     /// The route filled, primed and painted.
     pub finish: Option<&'a FinishPlan>,
+    /// Scribe strips and mouldings of the route.
+    pub trim: Option<&'a TrimPlan>,
     /// The routes side by side.
     pub comparison: Option<&'a Comparison>,
     /// The opening, surveyed, and how each route stands in it; `None` = no opening.

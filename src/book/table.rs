@@ -292,14 +292,23 @@ pub(super) fn lay_table(flow: &mut Flow, table: &Table) {
     let grid = Grid::new(table, width);
     let rows: Vec<LaidRow> = table.rows.iter().map(|r| grid.lay_row(r)).collect();
     let head = grid.height(&grid.head()) + 0.3;
-    let first = rows.first().map_or(0.0, |r| grid.height(r));
-    flow.need(head + first.min(40.0));
+    flow.need(table_start(table, flow.width()));
     if across > 1 {
         side_by_side(flow, &grid, &rows, head, width);
     } else {
         one_below_the_other(flow, &grid, &rows);
     }
     flow.y += 2.0;
+}
+
+/// Height of a table's head and first row, for one that takes the width alone.
+pub(super) fn table_start(table: &Table, width: f64) -> f64 {
+    let Some(first) = table.rows.first() else {
+        return 0.0;
+    };
+    let across = table.across.max(1);
+    let grid = Grid::new(table, (width - AISLE * (across - 1) as f64) / across as f64);
+    grid.height(&grid.head()) + 0.3 + grid.height(&grid.lay_row(first)).min(40.0)
 }
 
 fn one_below_the_other(flow: &mut Flow, grid: &Grid, rows: &[LaidRow]) {

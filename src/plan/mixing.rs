@@ -272,7 +272,7 @@ fn fillings(
                         .filter_map(|(u, c)| Some((u?, c)))
                         .filter(|u| u.1 > 0)
                     {
-                        cents = cents + *price * i64::from(count);
+                        cents += *price * i64::from(count);
                         extras.push(((*code).to_owned(), count));
                     }
                     let option = one(extras, cents);

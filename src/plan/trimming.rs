@@ -74,11 +74,17 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     };
     let lap = side_thick(job, run);
     out.scribes = scribes(&survey.shape, &row, lap);
+    let listed: Vec<&Part> = job.route_parts(route).collect();
+    out.notes.extend(own_blanks(&mut out.scribes, &listed));
     let facts = facts(job, route, (run, &row, lap), &survey);
     out.covers = covers(&facts, &job.stock);
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.pieces = trimmed.pieces;
+    let prefix = free_prefix(job);
+    for piece in &mut out.pieces {
+        piece.mark = piece.mark.replacen('T', prefix, 1);
+    }
     if out.pieces.is_empty() {
         return Ok(out);
     }
@@ -88,6 +94,54 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let plan = make_plan(&pieces_only, route, options, &mut |_| {})?.plan;
     (out.sticks, out.items, out.unplaced) = (plan.sticks, plan.items, plan.unplaced);
     Ok(out)
+}
+
+/// Letters for the marks of trim that no mark of her list begins with, followed by a figure.
+fn free_prefix(job: &Job) -> &'static str {
+    let taken = |prefix: &str| {
+        let rest = job.parts.iter().filter_map(|p| p.mark.strip_prefix(prefix));
+        rest.into_iter()
+            .any(|r| r.starts_with(|c: char| c.is_ascii_digit()))
+    };
+    let free = ["T", "TR", "TRIM"].into_iter().find(|p| !taken(p));
+    free.unwrap_or("TRIM-")
+}
+
+/// Where her cut list has a blank for a strip, that is its blank; says which, and warns where it is too small.
+fn own_blanks(strips: &mut [Scribe], listed: &[&Part]) -> Option<String> {
+    let mut marks: Vec<&str> = Vec::new();
+    for strip in strips {
+        let head = strip.strip == "head";
+        let own = listed.iter().find_map(|p| {
+            let what = p.what.to_lowercase();
+            let fits = what.contains("scribe") && what.contains("head") == head;
+            match p.size {
+                PartSize::Panel { length, width } if fits => Some((p, width, length)),
+                _ => None,
+            }
+        });
+        let Some((part, width, length)) = own else {
+            continue;
+        };
+        let widest = strip.ordinates.iter().map(|o| o.width).max();
+        if widest.is_some_and(|w| w > width) {
+            strip.warnings.push(format!(
+                "{} is narrower than the {} strip at its widest: list a wider one.",
+                part.mark, strip.strip
+            ));
+        }
+        if length < strip.blank[1] {
+            strip.warnings.push(format!(
+                "{} is shorter than the {} strip: list a longer one.",
+                part.mark, strip.strip
+            ));
+        }
+        strip.blank = [width, length];
+        if !marks.contains(&part.mark.as_str()) {
+            marks.push(&part.mark);
+        }
+    }
+    (!marks.is_empty()).then(|| format!("Scribe blanks by the cut list: {}.", marks.join(", ")))
 }
 
 /// Thickness of a box side; of a frame's, the usual 18 mm (common practice, no source).

@@ -496,7 +496,17 @@ mod tests {
             for round in 0..4 {
                 for _ in 0..rng.index(12) {
                     let mut terms: Vec<(usize, f64)> = (0..rows)
-                        .filter_map(|i| rng.chance(400).then(|| (i, 1.0 + rng.index(4) as f64)))
+                        .map(|i| {
+                            (
+                                i,
+                                if rng.chance(400) {
+                                    1.0 + rng.index(4) as f64
+                                } else {
+                                    0.0
+                                },
+                            )
+                        })
+                        .filter(|t| t.1 > 0.0)
                         .collect();
                     if limits > 0 && rng.chance(500) {
                         terms.push((rows + rng.index(limits), -1.0));

@@ -14,6 +14,7 @@ mod settings;
 mod sheet;
 mod shopping;
 mod sticks;
+mod trim;
 
 pub(super) use context::Context;
 pub(super) use cover::{CoverFacts, cover};
@@ -35,6 +36,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::CutList, cut_list::cut_list),
     (PageKind::Assembly, assembly::assembly),
     (PageKind::Level, opening::level),
+    (PageKind::Trim, trim::trim),
     (PageKind::Paint, paint::paint),
     (PageKind::Shopping, shopping::shopping),
     (PageKind::Comparison, comparison::comparison),

@@ -23,6 +23,7 @@ fn input<'a>(job: &'a Job, plan: &'a Plan, paper: Paper) -> BookInput<'a> {
         buy: None,
         fitted: None,
         finish: None,
+        trim: None,
         comparison: None,
         cautions: Vec::new(),
         paper,

@@ -13,7 +13,7 @@ use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, finish_job, fit_job, route_facts};
+use crate::plan::{derived_needs, finish_job, fit_job, route_facts, trim_job};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -112,12 +112,14 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let shown = loaded.shown(ctx);
     let fitted = fit_job(job, shown.project.tape);
     let painted = finish_job(job, &route);
+    let trimmed = trim_job(job, &route, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))?;
     let book = make_book(&BookInput {
         job: &shown,
         plan,
         buy: Some(&list),
         comparison: comparison.as_ref(),
         finish: Some(&painted),
+        trim: Some(&trimmed),
         fitted: fitted.as_ref(),
         cautions,
         paper: args.paper.map_or(job.project.paper, PaperWord::paper),

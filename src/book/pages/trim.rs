@@ -1,0 +1,184 @@
+//! Scribe strips and the trim schedule: widths at every reading, blanks, pieces with both ends, widths that cover. Owns the
+//! wording; every figure is the trim plan's.
+
+use super::context::Context;
+use crate::book::block::{Block, Col, PageKind, Row, Section, Table};
+use crate::model::{EndCut, TrimEnd};
+use crate::plan::{ScribeStrip, TrimPlan};
+use crate::units::{Length, Tape, Unit};
+
+/// Both pages; none where the route has nothing to trim.
+pub(super) fn trim(ctx: &Context) -> Vec<Section> {
+    let Some(plan) = ctx.input.trim else {
+        return Vec::new();
+    };
+    let mut sections = Vec::new();
+    if !plan.scribes.is_empty() {
+        sections.push(section("Scribe strips", strips(ctx, plan)));
+    }
+    if !plan.pieces.is_empty() {
+        sections.push(section("Trim schedule", schedule(ctx, plan)));
+    }
+    sections
+}
+
+fn section(title: &str, blocks: Vec<Block>) -> Section {
+    Section {
+        kind: PageKind::Trim,
+        title: title.into(),
+        bookmark: title.into(),
+        lying: false,
+        blocks,
+    }
+}
+
+/// Ordinates are read to half the usual mark: 1/32 in where the tape has 1/16.
+fn fine(mut tape: Tape) -> Tape {
+    if tape.unit == Unit::Inch {
+        tape.mark = tape.mark.min(Length::in_64(2));
+    }
+    tape
+}
+
+fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for strip in &plan.scribes {
+        blocks.push(Block::Heading(match strip.strip.as_str() {
+            "left" => "Left strip".into(),
+            "right" => "Right strip".into(),
+            "head" => "Head strip".into(),
+            other => other.to_owned(),
+        }));
+        blocks.push(Block::Table(widths(ctx, strip)));
+        for warning in &strip.warnings {
+            blocks.push(Block::point("!", warning.clone()));
+        }
+    }
+    blocks.push(Block::say(
+        "Rough-cut 1/8 in (3 mm) outside these, hold the strip in place, set the compass, scribe, plane to the line. Between \
+         readings a wall is taken as straight: these widths are for the rough cut, not instead of the compass.",
+    ));
+    blocks
+}
+
+fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
+    let tape = fine(ctx.tape);
+    let rows = strip
+        .ordinates
+        .iter()
+        .map(|o| (o, "reading"))
+        .chain(strip.ends.iter().map(|o| (o, "the strip's own")))
+        .map(|(o, what)| {
+            Row::of(vec![
+                tape.print(o.at).into(),
+                tape.print(o.width).into(),
+                what.into(),
+            ])
+        });
+    let (at, straight) = if strip.strip == "head" {
+        ("from its left end", "the box tops")
+    } else {
+        ("up from the floor", "the inside face of the box side")
+    };
+    let mut rows: Vec<Row> = rows.collect();
+    if let Some(last) = rows.pop() {
+        rows.push(last.noted(format!(
+            "Blank {} x {}. Straight edge: {straight}. Tilt the scribed edge {} degrees, so that only its front touches.",
+            tape.print(strip.blank[0]),
+            tape.print(strip.blank[1]),
+            strip.back_bevel
+        )));
+    }
+    let cols = vec![
+        Col::numbers(at),
+        Col::numbers("width there"),
+        Col::words("place"),
+    ];
+    Table::new(cols, rows)
+}
+
+fn schedule(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
+    let rows = plan.pieces.iter().map(|p| {
+        let several = if p.how_many > 1 {
+            format!("{} of {}", p.how_many, p.what)
+        } else {
+            p.what.clone()
+        };
+        Row::of(vec![
+            p.mark.clone().into(),
+            format!("{several}, {}", p.item).into(),
+            ctx.size(p.long_point).into(),
+            ctx.size(p.short_point).into(),
+            end(&p.left).into(),
+            end(&p.right).into(),
+        ])
+    });
+    let cols = vec![
+        Col::words("piece"),
+        Col::words("what"),
+        Col::numbers("long point"),
+        Col::numbers("short point"),
+        Col::words("left end or foot"),
+        Col::words("right end or head"),
+    ];
+    let mut blocks = vec![
+        Block::say(
+            "Hook the tape on the long point. Left and right are as the piece sits on the wall. Cut test pieces from the stick \
+             ends first.",
+        ),
+        Block::Table(Table::new(cols, rows.collect())),
+    ];
+    for stick in &plan.sticks {
+        let marks: Vec<&str> = stick.pieces.iter().map(|p| p.mark.as_str()).collect();
+        blocks.push(Block::point(
+            "[ ]",
+            format!(
+                "{} of {}, {} long: {}; {} left.",
+                stick.count,
+                stick.item,
+                ctx.size(stick.length),
+                marks.join(", "),
+                ctx.size(stick.left)
+            ),
+        ));
+    }
+    if !plan.covers.is_empty() {
+        blocks.push(Block::Heading("Widths that cover".into()));
+        let rows = plan.covers.iter().map(|c| {
+            let found = c.look_for.clone().unwrap_or_else(|| c.items.join(", "));
+            Row::of(vec![
+                c.what.clone().into(),
+                ctx.size(c.least).into(),
+                ctx.size(c.most).into(),
+                found.into(),
+            ])
+        });
+        let cols = vec![
+            Col::words("where"),
+            Col::numbers("at least"),
+            Col::numbers("at most"),
+            Col::words("what does"),
+        ];
+        blocks.push(Block::Table(Table::new(cols, rows.collect())));
+    }
+    for note in &plan.notes {
+        blocks.push(Block::point("!", note.clone()));
+    }
+    blocks
+}
+
+fn end(end: &TrimEnd) -> String {
+    let cut = match end.cut {
+        EndCut::Square => "square",
+        EndCut::Butt => "butt",
+        EndCut::Mitre => "mitre",
+        EndCut::Cope => "cope",
+        EndCut::Scarf => "scarf",
+    };
+    let set = match (end.saw, end.bevel) {
+        (0.0, _) => String::new(),
+        (saw, 0.0) => format!(" {saw}"),
+        (saw, bevel) => format!(" {saw}, tilt {bevel}"),
+    };
+    format!("{cut}{set}, {}", end.note)
+}

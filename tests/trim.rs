@@ -1,0 +1,94 @@
+//! Trim of a whole job: the worked back-hall alcove, and from outside.
+
+use nookwright::files::read::{Reads, read_folder};
+use nookwright::model::{Effort, Job};
+use nookwright::plan::{TrimPlan, trim_job};
+use nookwright::units::Length;
+use std::path::Path;
+
+fn back_hall() -> Job {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/back-hall");
+    let read = read_folder(&folder, &Reads::COMPARE).expect("a folder that can be read");
+    read.job.expect("a job")
+}
+
+fn trimmed(route: &str) -> TrimPlan {
+    let options = nookwright::model::task::SolveOptions {
+        effort: Effort::Normal,
+        threads: 1,
+    };
+    trim_job(&back_hall(), route, &options).expect("a plan that passes its check")
+}
+
+/// Thirty-seconds of an inch.
+fn in_32(n: i64) -> Length {
+    Length::in_64(2 * n)
+}
+
+/// By hand from the readings: 69 of boxes in the middle of the tightest place leave 15/16 on each side there; every gap is the
+/// wall's own gap plus what the plumb lines stand off the boxes, and side strips lap the box side of 23/32.
+#[test]
+fn scribe_ordinates_of_the_worked_job() {
+    let plan = trimmed("custom");
+    let of = |name: &str| {
+        let strip = plan.scribes.iter().find(|s| s.strip == name);
+        let strip = strip.expect("the strip");
+        let widths: Vec<Length> = strip.ordinates.iter().map(|o| o.width).collect();
+        (widths, strip.blank)
+    };
+    let (left, blank) = of("left");
+    assert_eq!(left, [69, 65, 53, 57, 61].map(in_32));
+    // Her own rows: side blanks 2 7/8 x 91 3/4.
+    assert_eq!(blank, [in_32(92), in_32(91 * 32 + 24)]);
+    assert_eq!(of("right").0, [77, 69, 67, 63, 53].map(in_32));
+    assert_eq!(of("right").1, blank);
+    assert_eq!(of("head").0, [112, 106, 96].map(in_32));
+    assert!(
+        plan.notes.iter().any(|n| n.contains("S1, S2")),
+        "{:?}",
+        plan.notes
+    );
+}
+
+/// Corners by hand: left wall 1/8 in 23 in (95 less 72), ceiling 1/2 in 71 in or so: 90 - 0.31 - 0.40 = 89.29 and
+/// 90 + 0.78 + 0.40 = 91.18. Half of each to the nearest quarter degree: 44 3/4 and 45 1/2.
+#[test]
+fn corners_are_halved_to_the_saw() {
+    let plan = trimmed("custom");
+    let head = plan.pieces.iter().find(|p| p.what.contains("head"));
+    let head = head.expect("a head piece");
+    let (left, right) = (&head.left, &head.right);
+    assert!((left.corner.unwrap() - 89.29).abs() < 0.01, "{left:?}");
+    assert!((right.corner.unwrap() - 91.18).abs() < 0.01, "{right:?}");
+    assert_eq!((left.saw, right.saw), (44.75, 45.5));
+    // Wall to wall at the highest reading: 70 + 3/4 + 3/8; the corner itself lies a little above it.
+    let near = |a: Length, b: i64| (a - Length::in_64(b)).units().abs() <= Length::in_64(1).units();
+    assert!(near(head.long_point, 71 * 64 + 8), "{:?}", head.long_point);
+    let upright = plan.pieces.iter().find(|p| p.what.contains("left"));
+    // Floor to ceiling 95 1/4 less the base of 3 1/2: ends on the base.
+    assert!(near(upright.unwrap().long_point, 91 * 64 + 48));
+}
+
+/// What is cut comes from sticks that hold it, and the number of sticks is proved. Marks are not those of her list.
+#[test]
+fn every_piece_comes_from_a_stick() {
+    for route in ["custom", "flat-pack"] {
+        let job = back_hall();
+        let plan = trimmed(route);
+        assert!(plan.unplaced.is_empty());
+        assert!(plan.items.iter().all(|i| i.proved), "{:?}", plan.items);
+        for piece in &plan.pieces {
+            let cut: u32 = plan
+                .sticks
+                .iter()
+                .map(|s| s.count * s.pieces.iter().filter(|p| p.mark == piece.mark).count() as u32)
+                .sum();
+            assert_eq!(cut, piece.how_many, "{route} {}", piece.mark);
+            assert!(
+                job.parts.iter().all(|p| p.mark != piece.mark),
+                "{}",
+                piece.mark
+            );
+        }
+    }
+}
