@@ -191,7 +191,8 @@ impl Master {
             self.pivot(row, basic, gain);
             work += (m * m) as u64;
         }
-        *steps = steps.saturating_sub(work / 2);
+        // Eight of these cost about as much as one cell of a table.
+        *steps = steps.saturating_sub(work / 8);
         let finite = self.prices.iter().all(|p| p.is_finite());
         if !settled || !finite {
             self.start();
