@@ -212,4 +212,19 @@ fn fit_shows_the_mixes_and_uses_the_first() {
     assert_eq!(best[0], "F");
     let frames = best.as_array().unwrap().len() as i64;
     assert_eq!(v["routes"][0]["total_width"], frames * 20 * 2_032_000);
+    // A second shelf for the frame: not every filling is tried, so nothing is claimed.
+    let more = format!("{prefab}S2,shelf,s,19,,,,,,6.00,19,,F,\n");
+    std::fs::write(dir.join("prefab.csv"), more).unwrap();
+    let out = std::process::Command::new(env!("CARGO_BIN_EXE_nookwright"))
+        .args(["fit", "--json", "--in"])
+        .arg(&dir)
+        .output()
+        .unwrap();
+    let v: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+    assert_eq!(v["mixes"][0]["complete"], false);
+    assert!(
+        v["mixes"][0]["left_out"]
+            .to_string()
+            .contains("more than one shelf")
+    );
 }

@@ -1,7 +1,7 @@
 //! Trim of a whole job: the worked back-hall alcove, and from outside.
 
 use nookwright::files::read::{Reads, read_folder};
-use nookwright::model::{Effort, Job};
+use nookwright::model::Job;
 use nookwright::plan::{TrimPlan, trim_job};
 use nookwright::units::Length;
 use std::path::Path;
@@ -13,10 +13,7 @@ fn back_hall() -> Job {
 }
 
 fn trimmed(route: &str) -> TrimPlan {
-    let options = nookwright::model::task::SolveOptions {
-        effort: Effort::Normal,
-        threads: 1,
-    };
+    let options = nookwright::model::task::SolveOptions::default();
     trim_job(&back_hall(), route, &options).expect("a plan that passes its check")
 }
 
@@ -61,12 +58,28 @@ fn corners_are_halved_to_the_saw() {
     assert!((left.corner.unwrap() - 89.29).abs() < 0.01, "{left:?}");
     assert!((right.corner.unwrap() - 91.18).abs() < 0.01, "{right:?}");
     assert_eq!((left.saw, right.saw), (44.75, 45.5));
-    // Wall to wall at the highest reading: 70 + 3/4 + 3/8; the corner itself lies a little above it.
-    let near = |a: Length, b: i64| (a - Length::in_64(b)).units().abs() <= Length::in_64(1).units();
-    assert!(near(head.long_point, 71 * 64 + 8), "{:?}", head.long_point);
+    // At the highest reading, 95, wall to wall is 70 + 3/4 + 3/8 = 71.125. The left corner lies 1/4 above it, where the wall has
+    // gone on by 0.25 x (1/8)/23 = 0.0014; the right one 3/16, 0.1875 x (-5/16)/23 = -0.0025: 71.1239.
+    let near = |a: Length, inches: f64| (a.as_inches() - inches).abs() < 0.0005;
+    assert!(near(head.long_point, 71.1239), "{:?}", head.long_point);
     let upright = plan.pieces.iter().find(|p| p.what.contains("left"));
-    // Floor to ceiling 95 1/4 less the base of 3 1/2: ends on the base.
-    assert!(near(upright.unwrap().long_point, 91 * 64 + 48));
+    // Floor to ceiling at the left wall, 36 1/8 + 59 1/8, less the base of 3 1/2.
+    let upright = upright.expect("a left upright").long_point;
+    assert!(near(upright, 91.75), "{upright:?}");
+}
+
+/// A mark of her list is not used again.
+#[test]
+fn marks_of_her_list_stay_hers() {
+    let mut job = back_hall();
+    job.parts[0].mark = "T1".into();
+    job.parts[1].mark = "TR2".into();
+    let options = nookwright::model::task::SolveOptions::default();
+    let plan = trim_job(&job, "custom", &options).expect("a plan that passes its check");
+    assert!(!plan.pieces.is_empty());
+    for piece in &plan.pieces {
+        assert!(piece.mark.starts_with("TRIM"), "{}", piece.mark);
+    }
 }
 
 /// What is cut comes from sticks that hold it, and the number of sticks is proved. Marks are not those of her list.

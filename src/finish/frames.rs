@@ -4,25 +4,11 @@
 //! faces of sides, top, bottom and back, and both faces of every shelf, too. `"none"`: nothing of the frames.
 
 use super::surfaces::{Around, Piles, ground_of};
-use crate::model::{FrameFaces, Ground, Job, PaintedAt, PrefabKind, PrefabUnit, Run, RunUnits};
+use crate::model::{FrameFaces, Ground, Job, PaintedAt, PrefabKind, PrefabUnit, Run};
 use crate::units::Length;
 
 /// Thickness of a frame's board where inside and outside width do not tell it. Common practice, no source.
 const BOARD: Length = Length::in_64(40);
-
-/// The frames of a run, one for each that is bought.
-pub(super) fn frames_of<'a>(job: &'a Job, run: &Run) -> Vec<&'a PrefabUnit> {
-    let codes: &[String] = match &run.units {
-        RunUnits::Listed(codes) if !run.has_boxes() => codes,
-        _ => &[],
-    };
-    let unit = |c: &String| job.prefab.iter().find(|u| u.unit == *c);
-    codes
-        .iter()
-        .filter_map(unit)
-        .filter(|u| u.kind == PrefabKind::Frame)
-        .collect()
-}
 
 /// Loose units of a run by kind, with their count.
 pub(super) fn extras_of<'a>(
@@ -77,7 +63,7 @@ pub(super) fn add(job: &Job, route: &str, around: &Around, piles: &mut Piles) {
         return;
     }
     for run in runs() {
-        for frame in frames_of(job, run) {
+        for frame in job.listed_frames(run) {
             one(job, frame, piles);
         }
         for (unit, n) in extras_of(job, run) {

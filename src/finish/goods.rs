@@ -2,13 +2,14 @@
 //! takes the place of an amount. Where no source is named: common practice, no source.
 
 use super::faces::face_rule;
-use super::frames::frames_of;
 use super::rows::{Amount, Wanted, in_holds, screw_length};
 use super::surfaces::{Around, needed_sticks};
 use super::volumes::{
     GALLON_CUBIC_INCHES, GLUE_SQ_FT, bead_feet, hole_filler, round_bead, tube_cubic_inches,
 };
-use crate::model::{GoodsRule, Ground, Job, NeedUnit, Part, PartSize, StockKind, Surface};
+use crate::model::{
+    GoodsRule, Ground, Job, NeedUnit, Part, PartSize, StockKind, StockRow, Surface,
+};
 use crate::units::Length;
 
 /// A face narrower than this is sanded by hand: a disc rounds its edges.
@@ -29,6 +30,8 @@ pub struct Asked {
     pub amount: Option<NeedUnit>,
 }
 
+/// Name of the rule for sheets that the plan of the cut list does not hold.
+pub const BASE_SHEETS: &str = "sheets for base and strips";
 const GOODS: &[StockKind] = &[StockKind::Hardware, StockKind::Consumable];
 const CONSUMABLE: &[StockKind] = &[StockKind::Consumable];
 const SOFT: &str = "common practice, no source";
@@ -251,7 +254,7 @@ fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
     let sheets = (c.base_and_strips / (0.75 * sheet)).ceil() as i64;
     (row.kind == StockKind::Sheet && sheets > 0).then(|| Asked {
         shown: GoodsRule {
-            what: "sheets for base and strips".into(),
+            what: BASE_SHEETS.into(),
             amount: sheets.to_string(),
             rule: format!(
                 "{:.1} sq ft of base and strips around the frames, a quarter of each sheet lost",
@@ -269,14 +272,8 @@ fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
 }
 
 /// The shortest screw at least so long, else the first row.
-fn by_length<'a>(
-    job: &Job,
-    rows: &[&'a crate::model::StockRow],
-    least: Length,
-) -> Option<&'a crate::model::StockRow> {
-    let long = |r: &&&crate::model::StockRow| {
-        screw_length(r, job.project.tape.unit).filter(|l| *l >= least)
-    };
+fn by_length<'a>(job: &Job, rows: &[&'a StockRow], least: Length) -> Option<&'a StockRow> {
+    let long = |r: &&&StockRow| screw_length(r, job.project.tape.unit).filter(|l| *l >= least);
     rows.iter()
         .filter(|r| long(r).is_some())
         .min_by_key(|r| long(r))
@@ -290,7 +287,7 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
         joints(job, part, &mut c);
     }
     for run in job.runs.iter().filter(|r| r.route == route) {
-        let stand = run.boxes.len().max(frames_of(job, run).len()) as i64;
+        let stand = run.boxes.len().max(job.listed_frames(run).len()) as i64;
         c.wall_screws += 8 * stand;
         c.case_screws += 4 * (run.boxes.len() as i64 - 1).max(0);
         if run.build.rail.is_none() {
@@ -361,11 +358,7 @@ fn joints(job: &Job, part: &Part, c: &mut Counted) {
         .unwrap_or_default();
     let ends = |run: Length| 2.0 * n as f64 * square_feet(run, thick);
     match rule.what {
-        "tops and bottoms" | "fixed shelves" => {
-            c.case_screws += 2 * n * along(width);
-            c.glued += ends(width);
-        }
-        "partitions" => {
+        "tops and bottoms" | "fixed shelves" | "partitions" => {
             c.case_screws += 2 * n * along(width);
             c.glued += ends(width);
         }

@@ -1,7 +1,6 @@
 //! Places of stick-on lights: one under the top of each box or frame in turn, then under its fixed shelves, in the middle
 //! behind the front edge, away from where things are stacked.
 
-use super::frames::frames_of;
 use crate::model::{Job, LightPlace};
 
 /// As many as she asked for.
@@ -10,7 +9,7 @@ pub fn lights(job: &Job, route: &str) -> Vec<LightPlace> {
     for run in job.runs.iter().filter(|r| r.route == route) {
         boxes.extend(run.boxes.iter().map(|b| (b.name.clone(), b.fixed_shelves)));
         boxes.extend(
-            frames_of(job, run)
+            job.listed_frames(run)
                 .iter()
                 .map(|f| (f.unit.clone(), f.shelves_in_box)),
         );

@@ -16,10 +16,7 @@ mod tests;
 mod volumes;
 
 pub use coats::coats;
-pub use goods::{Asked, goods};
+pub use goods::{Asked, BASE_SHEETS, goods};
 pub use lights::lights;
 pub use rows::Amount;
 pub use surfaces::{Around, Strip, surfaces};
-pub use volumes::{
-    GALLON_CUBIC_INCHES, bead_feet, fillet, round_bead, square_bead, tube_cubic_inches,
-};

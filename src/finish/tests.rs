@@ -18,8 +18,9 @@ fn beads_from_a_tube() {
         (round_bead(3.0 / 16.0), 55.0),
         (round_bead(1.0 / 4.0), 30.9),
         (round_bead(3.0 / 8.0), 13.75),
-        (square_bead(1.0 / 4.0), 24.3),
-        (fillet(1.0 / 4.0), 48.6),
+        // Square 1/4 in, and pressed into a corner: half of it.
+        (0.25 * 0.25, 24.3),
+        (0.25 * 0.25 / 2.0, 48.6),
     ] {
         near(bead_feet(tube, section), feet, 0.06);
     }

@@ -3,32 +3,22 @@
 use std::f64::consts::PI;
 
 /// A US gallon in cubic inches, exact by definition.
-pub const GALLON_CUBIC_INCHES: f64 = 231.0;
+pub(super) const GALLON_CUBIC_INCHES: f64 = 231.0;
 /// A US fluid ounce: the 128th part of a gallon.
 const OUNCE: f64 = GALLON_CUBIC_INCHES / 128.0;
 
 /// Cubic inches in a tube of so many fluid ounces: 10.1 oz are 18.227.
-pub fn tube_cubic_inches(ounces: f64) -> f64 {
+pub(super) fn tube_cubic_inches(ounces: f64) -> f64 {
     ounces * OUNCE
 }
 
 /// Section of a round bead, in square inches.
-pub fn round_bead(diameter: f64) -> f64 {
+pub(super) fn round_bead(diameter: f64) -> f64 {
     PI * diameter * diameter / 4.0
 }
 
-/// Section of a square bead.
-pub fn square_bead(side: f64) -> f64 {
-    side * side
-}
-
-/// Section of a bead pressed into a corner: a triangle.
-pub fn fillet(leg: f64) -> f64 {
-    leg * leg / 2.0
-}
-
 /// Feet of bead of a section from so many cubic inches.
-pub fn bead_feet(cubic_inches: f64, section: f64) -> f64 {
+pub(super) fn bead_feet(cubic_inches: f64, section: f64) -> f64 {
     cubic_inches / section / 12.0
 }
 

@@ -1,7 +1,8 @@
 //! A whole job: every fact of her files with the defaults filled in, and the list of defaults that were.
 
 use crate::model::{
-    Car, NeedUnit, Offcut, Opening, Part, PrefabUnit, Run, Saw, StockRow, TrimRules,
+    Car, NeedUnit, Offcut, Opening, Part, PrefabKind, PrefabUnit, Run, RunUnits, Saw, StockRow,
+    TrimRules,
 };
 use crate::units::{Cents, Length, PerCent, Tape};
 use jiff::civil::Date;
@@ -234,6 +235,18 @@ impl Job {
     /// The stock row of that code.
     pub fn stock_row(&self, item: &str) -> Option<&StockRow> {
         self.stock.iter().find(|s| s.item == item)
+    }
+    /// The frames a run lists that prefab.csv knows, in order, one for each that is bought.
+    pub fn listed_frames(&self, run: &Run) -> Vec<&PrefabUnit> {
+        let codes = match &run.units {
+            RunUnits::Listed(codes) if !run.has_boxes() => codes.as_slice(),
+            _ => &[],
+        };
+        let frame = |c: &String| {
+            let mut units = self.prefab.iter();
+            units.find(|u| u.kind == PrefabKind::Frame && u.unit == *c)
+        };
+        codes.iter().filter_map(frame).collect()
     }
     /// The names of the routes in the order of their first run; a bare list has one, named `custom`.
     pub fn routes(&self) -> Vec<&str> {

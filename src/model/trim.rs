@@ -78,6 +78,25 @@ pub struct TrimEnd {
     pub note: String,
 }
 
+impl TrimEnd {
+    /// `mitre 44.75, head`.
+    pub fn in_words(&self) -> String {
+        let cut = match self.cut {
+            EndCut::Square => "square",
+            EndCut::Butt => "butt",
+            EndCut::Mitre => "mitre",
+            EndCut::Cope => "cope",
+            EndCut::Scarf => "scarf",
+        };
+        let set = match (self.saw, self.bevel) {
+            (0.0, _) => String::new(),
+            (saw, 0.0) => format!(" {saw}"),
+            (saw, bevel) => format!(" {saw}, tilt {bevel}"),
+        };
+        format!("{cut}{set}, {}", self.note)
+    }
+}
+
 /// One piece, or several alike.
 #[derive(Clone, PartialEq, Debug, Serialize)]
 pub struct TrimPiece {

@@ -116,7 +116,7 @@ fn fit_route(
     let mut holds = Holds::default();
     let mut depths: Vec<(&Run, Length)> = Vec::new();
     for run in &runs {
-        let frames = sit::listed_frames(job, run);
+        let frames = job.listed_frames(run);
         let Some(row) = sit::row(job, survey, run, &frames).filter(|r| !r.boxes.is_empty()) else {
             out.not_known = true;
             verdict.no(

@@ -144,7 +144,7 @@ pub(crate) fn judge_walls(
             WallSide::Left => walls.left_length,
             WallSide::Right => walls.right_length,
         };
-        let frames = sit::listed_frames(job, run);
+        let frames = job.listed_frames(run);
         let Some(row) = sit::row(job, survey, run, &frames) else {
             continue;
         };

@@ -6,7 +6,7 @@
 
 use super::shape::{Face, Plane, Shape, Side};
 use super::survey::{Survey, width_over};
-use crate::model::{BoxWidth, Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
+use crate::model::{BoxWidth, Job, PrefabUnit, Run, WallSide};
 use crate::units::Length;
 
 /// One box or frame as it will stand.
@@ -60,21 +60,6 @@ impl Row {
     /// Top of the tallest box as `y` from the level line.
     pub fn top(&self) -> Length {
         self.height() - self.base_below_line
-    }
-}
-
-/// The frames a run lists that prefab.csv knows, in order.
-pub fn listed_frames<'a>(job: &'a Job, run: &Run) -> Vec<&'a PrefabUnit> {
-    match &run.units {
-        RunUnits::Listed(codes) if !run.has_boxes() => codes
-            .iter()
-            .filter_map(|c| {
-                job.prefab
-                    .iter()
-                    .find(|u| u.kind == PrefabKind::Frame && &u.unit == c)
-            })
-            .collect(),
-        _ => Vec::new(),
     }
 }
 

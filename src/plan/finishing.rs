@@ -5,14 +5,14 @@ use super::fitting::fit_job;
 use super::labour::task_counts;
 use super::rooms::frame_strips;
 use crate::boxes::crosspieces;
-use crate::costs::{DerivedNeed, RouteFacts, TaskTime, days_of, shopping_list_with, task_hours};
-use crate::finish::{Around, Asked, coats, goods, lights, surfaces};
-use crate::model::compare::TaskHours;
-use crate::model::{
-    Coat, FinishPlan, FinishStep, GoodsRule, Ground, Hours, Job, NeedUnit, PaintedAt, Plan,
-    Surface, WallSide,
+use crate::costs::{
+    DerivedNeed, RouteFacts, TaskCounts, TaskTime, days_of, shopping_list_with, task_hours,
 };
-use crate::opening::{listed_frames, row, survey_by};
+use crate::finish::{Around, Asked, BASE_SHEETS, coats, goods, lights, surfaces};
+use crate::model::{
+    Coat, FinishPlan, FinishStep, Ground, Hours, Job, NeedUnit, PaintedAt, Plan, Surface, WallSide,
+};
+use crate::opening::{row, survey_by};
 
 /// From the last coat till things are put in: light things after three days; the tin may say longer. Common practice, no source.
 const CURE_HOURS: u32 = 72;
@@ -42,29 +42,34 @@ pub fn derived_needs(job: &Job, route: &str) -> Vec<DerivedNeed> {
 /// What the comparison is told of every route: wants met or short where the opening is known, and the amounts by rule.
 pub fn route_facts(job: &Job, plans: &[(&str, &Plan)]) -> Vec<RouteFacts> {
     let fitted = fit_job(job, job.project.tape);
-    let facts = |&(route, plan): &(&str, &Plan)| RouteFacts {
-        route: route.into(),
-        met: fitted
-            .as_ref()
-            .and_then(|f| f.route(route))
-            .filter(|r| !r.sits.not_known && !r.sits.wants.is_empty())
-            .map(|r| r.sits.wants.iter().all(|w| w.met)),
-        by_task: by_task(job, route, plan),
-        tasks: Vec::new(),
-        needs: derived_needs(job, route),
+    let facts = |&(route, plan): &(&str, &Plan)| {
+        let rules = rules(job, route);
+        RouteFacts {
+            route: route.into(),
+            met: fitted
+                .as_ref()
+                .and_then(|f| f.route(route))
+                .filter(|r| !r.sits.not_known && !r.sits.wants.is_empty())
+                .map(|r| r.sits.wants.iter().all(|w| w.met)),
+            by_task: task_hours(job, &counts(job, route, plan, &rules)),
+            tasks: Vec::new(),
+            needs: needs(&rules),
+        }
     };
     plans.iter().map(facts).collect()
 }
 
-/// Hours of a route by task.
-fn by_task(job: &Job, route: &str, plan: &Plan) -> Vec<TaskHours> {
-    let rules = rules(job, route);
-    let coats: Vec<Coat> = rules.coats.into_iter().map(|(c, _)| c).collect();
-    let goods: Vec<GoodsRule> = rules.goods.into_iter().map(|g| g.shown).collect();
-    task_hours(
-        job,
-        &task_counts(job, route, plan, (&rules.areas, &coats, &goods)),
-    )
+/// How often each task of a route is done.
+fn counts(job: &Job, route: &str, plan: &Plan, rules: &Rules) -> TaskCounts {
+    let ruled = rules.goods.iter().filter(|g| g.shown.what == BASE_SHEETS);
+    let more_sheets: i64 = ruled
+        .filter_map(|g| match g.amount {
+            Some(NeedUnit::Count(thousandths)) => Some(thousandths / 1_000),
+            _ => None,
+        })
+        .sum();
+    let coats: Vec<&Coat> = rules.coats.iter().map(|(c, _)| c).collect();
+    task_counts(job, route, plan, (&rules.areas, &coats, more_sheets))
 }
 
 fn needs(rules: &Rules) -> Vec<DerivedNeed> {
@@ -165,7 +170,7 @@ fn around(job: &Job, route: &str) -> Around {
         .iter()
         .filter(|r| r.route == route && !r.has_boxes() && r.wall == WallSide::Back)
     {
-        let frames = listed_frames(job, run);
+        let frames = job.listed_frames(run);
         let Some(row) = row(job, &survey, run, &frames).filter(|r| !r.boxes.is_empty()) else {
             continue;
         };
@@ -337,7 +342,7 @@ fn cautions(job: &Job, rules: &Rules) -> Vec<String> {
         .runs
         .iter()
         .filter(|r| !r.has_boxes())
-        .flat_map(|r| listed_frames(job, r))
+        .flat_map(|r| job.listed_frames(r))
         .filter(|f| f.carton.is_some())
         .count();
     if cartons > 0 && rules.areas.iter().any(|a| a.ground == Ground::Factory) {

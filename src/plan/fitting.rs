@@ -3,7 +3,7 @@
 use crate::boxes::{Outside, Sag, boxes_sag, frames_sag};
 use crate::model::mix::Mixes;
 use crate::model::{Job, WallSide};
-use crate::opening::{RouteFit, Survey, fit_shown, listed_frames, row, survey_shown};
+use crate::opening::{RouteFit, Survey, fit_shown, row, survey_shown};
 use crate::units::Tape;
 use serde::Serialize;
 
@@ -64,7 +64,7 @@ pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
 fn sag(job: &Job, survey: &Survey, route: &str) -> Vec<Sag> {
     let mut list = Vec::new();
     for run in job.runs.iter().filter(|r| r.route == route) {
-        let frames = listed_frames(job, run);
+        let frames = job.listed_frames(run);
         if !run.has_boxes() {
             list.extend(frames_sag(job, run, &frames));
         } else if let Some(row) = row(job, survey, run, &frames) {

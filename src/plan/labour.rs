@@ -1,31 +1,25 @@
 //! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
 
 use crate::costs::TaskCounts;
-use crate::model::{Band, Coat, GoodsRule, Job, PartSize, Plan, Surface};
-use crate::opening::listed_frames;
+use crate::model::{Band, Coat, Job, PartSize, Plan, Surface};
 
-/// For the table of hours.
+/// For the table of hours; `more_sheets`: those that the plan does not hold.
 pub(super) fn task_counts(
     job: &Job,
     route: &str,
     plan: &Plan,
-    (areas, coats, goods): (&[Surface], &[Coat], &[GoodsRule]),
+    (areas, coats, more_sheets): (&[Surface], &[&Coat], i64),
 ) -> TaskCounts {
     let runs = || job.runs.iter().filter(|r| r.route == route);
     let boxes = || runs().flat_map(|r| &r.boxes);
-    let frames: usize = runs().map(|r| listed_frames(job, r).len()).sum();
+    let frames: usize = runs().map(|r| job.listed_frames(r).len()).sum();
     let fittings: u32 = runs()
         .filter(|r| !r.has_boxes())
         .flat_map(|r| &r.extras)
         .map(|e| e.1)
         .sum();
-    let mut sheets: f64 = plan.sheets.iter().map(|s| f64::from(s.count)).sum();
-    let ruled = goods
-        .iter()
-        .find(|g| g.what == "sheets for base and strips");
-    sheets += ruled
-        .and_then(|g| g.amount.parse::<f64>().ok())
-        .unwrap_or(0.0);
+    let planned: f64 = plan.sheets.iter().map(|s| f64::from(s.count)).sum();
+    let sheets = planned + more_sheets as f64;
     let (mut parts, mut edges, mut strips) = (0.0, 0.0, 0.0);
     for part in job.route_parts(route) {
         let n = f64::from(part.count());

@@ -5,13 +5,14 @@ use crate::mixes::best_mixes;
 use crate::model::mix::{MixKind, MixOption, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Survey, boxes_hold, fit, frames_hold, listed_frames, met, row, survey_shown, walls,
-    width_over,
+    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, survey_shown, walls, width_over,
 };
 use crate::units::{Cents, Length};
 
 /// How many are shown.
 const FEW: usize = 3;
+/// Most of one frame.
+const MOST: i64 = 1_000;
 /// Work steps for one route: a catalogue of a dozen frames stays far below.
 const STEPS: u64 = 20_000_000;
 
@@ -75,7 +76,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         .runs
         .iter()
         .filter(|r| r.route == route && !open.iter().any(|o| std::ptr::eq(*o, *r)))
-        .filter_map(|r| Some((r, row(job, survey, r, &listed_frames(job, r))?)))
+        .filter_map(|r| Some((r, row(job, survey, r, &job.listed_frames(r))?)))
         .collect();
     let wall_taken = |r: &&Run| {
         open.iter().filter(|o| o.wall == r.wall).count()
@@ -128,11 +129,12 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         let holds = if run.has_boxes() {
             boxes_hold(job, run, row)
         } else {
-            frames_hold(job, &listed_frames(job, run), &run.extras)
+            frames_hold(job, &job.listed_frames(run), &run.extras)
         };
         let gives = held(holds);
         task.start = std::array::from_fn(|i| task.start[i] + gives[i]);
     }
+    let mut partly = false;
     for f in job.prefab.iter().filter(|u| u.kind == PrefabKind::Frame) {
         let (Some(w), Some(_), Some(price)) =
             (f.width.filter(|w| w.is_positive()), f.height, f.price)
@@ -157,11 +159,15 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             .find(|r| !r.extras.is_empty())
             .map(|r| r.extras.as_slice());
         let deep = |r: &Run| f.depth.or(r.box_depth).unwrap_or(depth - Length::INCH);
+        partly |= most > MOST;
+        if fixed.is_none() {
+            partly |= several_parts(job, f, wanted, &mut out.left_out);
+        }
         task.kinds.push(MixKind {
             code: f.unit.clone(),
             width: w,
             depth: open.iter().map(|r| deep(r)).max().unwrap_or_default(),
-            options: (1..=most.min(1000))
+            options: (1..=most.min(MOST))
                 .map(|n| fillings(job, f, n as u32, (price.likely, wanted, fixed)))
                 .collect(),
         });
@@ -189,6 +195,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         open.iter().map(of).collect()
     };
     (out.best, out.complete) = best_mixes(&task, FEW, &lengths);
+    out.complete &= !partly;
     for (run, r) in out
         .best
         .iter_mut()
@@ -202,6 +209,39 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         r.head_gap = tall.map(|t| height - run.base_height - t);
     }
     out
+}
+
+/// True where a wanted kind of loose part has more than one row for the frame: then not every filling is tried, and that is
+/// said. Parts that cannot be chosen are named too.
+fn several_parts(job: &Job, frame: &PrefabUnit, wanted: [i64; 3], says: &mut Vec<String>) -> bool {
+    let mut several = false;
+    for (kind, name, wanted) in [
+        (PrefabKind::Shelf, "shelf", wanted[0]),
+        (PrefabKind::Rail, "rail", wanted[1]),
+        (PrefabKind::Drawer, "drawer", wanted[2]),
+    ] {
+        if wanted == 0 {
+            continue;
+        }
+        let own = |u: &&PrefabUnit| u.kind == kind && u.fits.as_deref() == Some(&frame.unit);
+        let priced = job.prefab.iter().filter(own).filter(|u| u.price.is_some());
+        if priced.count() > 1 {
+            several = true;
+            says.push(format!(
+                "{}: it has more than one {name}; they are not mixed in one frame{}.",
+                frame.unit,
+                if kind == PrefabKind::Rail {
+                    ""
+                } else {
+                    ", only the cheapest is tried"
+                }
+            ));
+        }
+        for u in job.prefab.iter().filter(own).filter(|u| u.price.is_none()) {
+            says.push(format!("{}: its price is missing.", u.unit));
+        }
+    }
+    several
 }
 
 /// Shelf, hanging, drawers, as wanted.

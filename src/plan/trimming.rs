@@ -8,8 +8,7 @@ use crate::model::{
     Unplaced, WallSide,
 };
 use crate::opening::{
-    Face, Row, Scribe, Side, Survey, head_gaps, listed_frames, row, scribes, shims, side_gaps,
-    survey_by,
+    Face, Row, Scribe, Side, Survey, head_gaps, row, scribes, shims, side_gaps, survey_by,
 };
 use crate::trim::{covers, trim};
 use crate::units::Length;
@@ -64,7 +63,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         );
     }
     let found = runs().filter(|r| r.wall == WallSide::Back).find_map(|run| {
-        let row = row(job, &survey, run, &listed_frames(job, run))?;
+        let row = row(job, &survey, run, &job.listed_frames(run))?;
         (!row.boxes.is_empty()).then_some((run, row))
     });
     let Some((run, row)) = found else {
@@ -88,6 +87,9 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     if out.pieces.is_empty() {
         return Ok(out);
     }
+    out.notes.push(
+        "At the mitre saw: hands well clear of the blade, short pieces clamped and not held, eyes and ears protected; follow the saw's manual.".into(),
+    );
     // The pieces alone, planned from sticks as any parts are.
     let mut pieces_only = job.clone();
     pieces_only.parts = out.pieces.iter().map(|p| part(route, p)).collect();

@@ -4,15 +4,15 @@ use crate::units::Length;
 
 /// Crown lying flat on the table: the saw's mitre and its tilt, in degrees.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Crown {
+pub(super) struct Crown {
     /// Mitre.
-    pub mitre: f64,
+    pub(super) mitre: f64,
     /// Tilt.
-    pub bevel: f64,
+    pub(super) bevel: f64,
 }
 
 /// For a corner, and a spring angle between the back of the moulding and the wall (38 for 52/38 crown).
-pub fn crown_flat(corner: f64, spring: f64) -> Crown {
+pub(super) fn crown_flat(corner: f64, spring: f64) -> Crown {
     let (half, s) = ((corner / 2.0).to_radians(), spring.to_radians());
     Crown {
         mitre: (s.sin() / half.tan()).atan().to_degrees(),
@@ -20,24 +20,18 @@ pub fn crown_flat(corner: f64, spring: f64) -> Crown {
     }
 }
 
-/// How far crown of this face stands out from the wall and comes down it: [out, down].
-pub fn crown_nested(face: Length, spring: f64) -> [Length; 2] {
-    let s = spring.to_radians();
-    [part(face, s.sin()), part(face, s.cos())]
-}
-
 /// To the nearest quarter of a degree, as a mitre saw's scale is marked.
-pub fn quarter(degrees: f64) -> f64 {
+pub(super) fn quarter(degrees: f64) -> f64 {
     (degrees * 4.0).round() / 4.0
 }
 
 /// How much longer one edge of a flat piece is than the other where it meets a corner on the half angle.
-pub fn mitre_adds(across: Length, corner: f64) -> Length {
+pub(super) fn mitre_adds(across: Length, corner: f64) -> Length {
     part(across, 1.0 / (corner / 2.0).to_radians().tan())
 }
 
 /// How far the two halves of a scarf lie over each other.
-pub fn scarf_overlap(thick: Length, degrees: f64) -> Length {
+pub(super) fn scarf_overlap(thick: Length, degrees: f64) -> Length {
     part(thick, degrees.to_radians().tan())
 }
 
@@ -72,14 +66,6 @@ mod tests {
             let c = crown_flat(90.0, spring);
             assert!((c.mitre - mitre).abs() <= 0.05 && (c.bevel - bevel).abs() <= 0.05);
         }
-    }
-
-    /// 3 5/8 face at 38: 3.625 x 0.61566 = 2.232 out, 3.625 x 0.78801 = 2.857 down.
-    #[test]
-    fn nested_crown_by_hand() {
-        let [out, down] = crown_nested(Length::in_64(232), 38.0);
-        assert!((out.as_inches() - 2.232).abs() < 0.0005);
-        assert!((down.as_inches() - 2.857).abs() < 0.0005);
     }
 
     /// 5/8 thick: 0.625 at 90, 0.259 at 135; scarf 0.625 at 45, 0.361 at 30. By hand from the tangents.

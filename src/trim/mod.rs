@@ -6,6 +6,5 @@ mod angles;
 mod cover;
 mod pieces;
 
-pub use angles::{Crown, crown_flat, crown_nested, mitre_adds, quarter, scarf_overlap};
 pub use cover::covers;
 pub use pieces::{Trimmed, trim};

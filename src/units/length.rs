@@ -22,6 +22,30 @@ pub enum Unit {
     Mm,
 }
 
+impl Unit {
+    /// What areas are counted in beside this unit.
+    pub const fn area_name(self) -> &'static str {
+        match self {
+            Self::Inch => "sq ft",
+            Self::Mm => "sq m",
+        }
+    }
+    /// Square feet as an area is shown: `285.0`, `26.48`. A foot is 304.8 mm by definition.
+    pub fn area(self, sq_ft: f64) -> String {
+        match self {
+            Self::Inch => format!("{sq_ft:.1}"),
+            Self::Mm => format!("{:.2}", sq_ft * 0.092_903_04),
+        }
+    }
+    /// US gallons as an amount of paint is shown: `1.42 gal`, `5.38 l`. A gallon is 3.785411784 l by definition.
+    pub fn volume(self, gallons: f64) -> String {
+        match self {
+            Self::Inch => format!("{gallons:.2} gal"),
+            Self::Mm => format!("{:.2} l", gallons * 3.785_411_784),
+        }
+    }
+}
+
 impl Length {
     /// No length.
     pub const ZERO: Self = Self(0);

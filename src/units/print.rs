@@ -39,6 +39,13 @@ impl Hair {
 }
 
 impl Tape {
+    /// For widths that are scribed: half the usual mark, 1/32 in where the tape has 1/16.
+    pub fn for_scribing(mut self) -> Self {
+        if self.unit == Unit::Inch {
+            self.mark = self.mark.min(Length::in_64(2));
+        }
+        self
+    }
     /// The usual tape of a unit: 1/16 in or 1 mm.
     pub fn usual(unit: Unit) -> Self {
         match unit {

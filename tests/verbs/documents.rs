@@ -437,3 +437,41 @@ fn finish_gives_areas_coats_and_cans() {
         assert!((sum - doc["sq_ft"].as_f64().expect("a number")).abs() < 1e-6);
     }
 }
+
+#[test]
+fn trim_gives_pieces_and_scribes() {
+    let job = Job::sample("alcove");
+    let ran = json(&job, &["trim"]).ends(0);
+    assert_eq!(
+        ran.out,
+        job.read("made/trim.json"),
+        "one document, both places"
+    );
+    let doc = ran.json();
+    each(
+        &doc["pieces"],
+        &[
+            ("mark", Is::Text),
+            ("item", Is::Text),
+            ("long_point", Is::Whole),
+            ("short_point", Is::Whole),
+        ],
+    );
+    for piece in doc["pieces"].as_array().expect("a list") {
+        for end in ["left", "right"] {
+            let keys = [("corner", Is::Maybe(&Is::Number)), ("saw", Is::Number)];
+            holds(&piece[end], &keys);
+        }
+    }
+    each(
+        &doc["scribes"],
+        &[("strip", Is::Text), ("ordinates", Is::List)],
+    );
+    lengths(&doc["scribes"], "blank", 2);
+    for strip in doc["scribes"].as_array().expect("a list") {
+        each(
+            &strip["ordinates"],
+            &[("at", Is::Whole), ("width", Is::Whole)],
+        );
+    }
+}

@@ -4,7 +4,6 @@
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::model::FinishPlan;
-use crate::units::Unit;
 
 /// The page for the paint stage.
 pub(super) fn paint(ctx: &Context) -> Vec<Section> {
@@ -81,22 +80,6 @@ pub(super) fn paint(ctx: &Context) -> Vec<Section> {
     }]
 }
 
-/// Square feet in the unit of the job, and its name.
-fn shown(ctx: &Context, sq_ft: f64) -> String {
-    match ctx.tape.unit {
-        Unit::Inch => format!("{sq_ft:.1}"),
-        // 304.8 x 304.8 mm.
-        Unit::Mm => format!("{:.2}", sq_ft * 0.092_903_04),
-    }
-}
-
-fn unit(ctx: &Context) -> &'static str {
-    match ctx.tape.unit {
-        Unit::Inch => "sq ft",
-        Unit::Mm => "sq m",
-    }
-}
-
 fn areas(ctx: &Context, plan: &FinishPlan) -> Table {
     let mut rows: Vec<Row> = plan
         .areas
@@ -106,19 +89,19 @@ fn areas(ctx: &Context, plan: &FinishPlan) -> Table {
                 a.what.clone().into(),
                 a.rule.clone().into(),
                 a.marks.join(" ").into(),
-                shown(ctx, a.face_sq_ft).into(),
-                shown(ctx, a.edge_sq_ft).into(),
-                shown(ctx, a.sq_ft).into(),
+                ctx.tape.unit.area(a.face_sq_ft).into(),
+                ctx.tape.unit.area(a.edge_sq_ft).into(),
+                ctx.tape.unit.area(a.sq_ft).into(),
             ])
         })
         .collect();
     let mut last: Vec<Cell> = vec!["together".into()];
     last.resize(5, "".into());
-    last.push(shown(ctx, plan.sq_ft).into());
+    last.push(ctx.tape.unit.area(plan.sq_ft).into());
     rows.push(
         Row::total(last).noted("Raw edges count twice: they drink. Joints are not taken out."),
     );
-    let of = |what: &str| format!("{what}, {}", unit(ctx));
+    let of = |what: &str| format!("{what}, {}", ctx.tape.unit.area_name());
     let cols = vec![
         Col::words("surface"),
         Col::words("what counts"),
@@ -131,13 +114,8 @@ fn areas(ctx: &Context, plan: &FinishPlan) -> Table {
 }
 
 fn coats(ctx: &Context, plan: &FinishPlan) -> Table {
-    let litres = ctx.tape.unit == Unit::Mm;
     let rows = plan.coats.iter().map(|c| {
-        let much = if litres {
-            format!("{:.2} l", c.gallons * 3.785_411_784)
-        } else {
-            format!("{:.2} gal", c.gallons)
-        };
+        let much = ctx.tape.unit.volume(c.gallons);
         let item = c
             .item
             .clone()
@@ -146,7 +124,7 @@ fn coats(ctx: &Context, plan: &FinishPlan) -> Table {
             c.what.clone().into(),
             item.into(),
             c.coats.to_string().into(),
-            shown(ctx, c.sq_ft).into(),
+            ctx.tape.unit.area(c.sq_ft).into(),
             much.into(),
         ])
     });
@@ -154,7 +132,7 @@ fn coats(ctx: &Context, plan: &FinishPlan) -> Table {
         Col::words("what"),
         Col::words("item"),
         Col::numbers("coats"),
-        Col::numbers(format!("each, {}", unit(ctx))),
+        Col::numbers(format!("each, {}", ctx.tape.unit.area_name())),
         Col::numbers("by area"),
     ];
     Table::new(cols, rows.collect()).snug()

@@ -3,9 +3,7 @@
 
 use super::context::Context;
 use crate::book::block::{Block, Col, PageKind, Row, Section, Table};
-use crate::model::{EndCut, TrimEnd};
 use crate::plan::{ScribeStrip, TrimPlan};
-use crate::units::{Length, Tape, Unit};
 
 /// Both pages; none where the route has nothing to trim.
 pub(super) fn trim(ctx: &Context) -> Vec<Section> {
@@ -32,14 +30,6 @@ fn section(title: &str, blocks: Vec<Block>) -> Section {
     }
 }
 
-/// Ordinates are read to half the usual mark: 1/32 in where the tape has 1/16.
-fn fine(mut tape: Tape) -> Tape {
-    if tape.unit == Unit::Inch {
-        tape.mark = tape.mark.min(Length::in_64(2));
-    }
-    tape
-}
-
 fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
     let mut blocks = Vec::new();
     for strip in &plan.scribes {
@@ -62,7 +52,7 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
 }
 
 fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
-    let tape = fine(ctx.tape);
+    let tape = ctx.tape.for_scribing();
     let rows = strip
         .ordinates
         .iter()
@@ -109,8 +99,8 @@ fn schedule(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
             format!("{several}, {}", p.item).into(),
             ctx.size(p.long_point).into(),
             ctx.size(p.short_point).into(),
-            end(&p.left).into(),
-            end(&p.right).into(),
+            p.left.in_words().into(),
+            p.right.in_words().into(),
         ])
     });
     let cols = vec![
@@ -146,10 +136,16 @@ fn schedule(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
         blocks.push(Block::Heading("Widths that cover".into()));
         let rows = plan.covers.iter().map(|c| {
             let found = c.look_for.clone().unwrap_or_else(|| c.items.join(", "));
+            // Where the least is more than the most, no width does.
+            let most = if c.least > c.most {
+                "-".to_owned()
+            } else {
+                ctx.size(c.most)
+            };
             Row::of(vec![
                 c.what.clone().into(),
                 ctx.size(c.least).into(),
-                ctx.size(c.most).into(),
+                most.into(),
                 found.into(),
             ])
         });
@@ -165,20 +161,4 @@ fn schedule(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
         blocks.push(Block::point("!", note.clone()));
     }
     blocks
-}
-
-fn end(end: &TrimEnd) -> String {
-    let cut = match end.cut {
-        EndCut::Square => "square",
-        EndCut::Butt => "butt",
-        EndCut::Mitre => "mitre",
-        EndCut::Cope => "cope",
-        EndCut::Scarf => "scarf",
-    };
-    let set = match (end.saw, end.bevel) {
-        (0.0, _) => String::new(),
-        (saw, 0.0) => format!(" {saw}"),
-        (saw, bevel) => format!(" {saw}, tilt {bevel}"),
-    };
-    format!("{cut}{set}, {}", end.note)
 }

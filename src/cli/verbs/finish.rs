@@ -36,10 +36,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
 }
 
 fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
-    let metric = unit == Unit::Mm;
-    let name = if metric { "sq m" } else { "sq ft" };
-    // 304.8 x 304.8 mm.
-    let area = |sq_ft: f64| if metric { format!("{:.2}", sq_ft * 0.092_903_04) } else { format!("{sq_ft:.1}") };
+    let name = unit.area_name();
+    let area = |sq_ft: f64| unit.area(sq_ft);
     ctx.heading(&safe(&format!("FILL, PRIME, PAINT, route {}", plan.route)));
     if plan.areas.is_empty() {
         ctx.say("Nothing is painted.\n");
@@ -68,11 +66,11 @@ fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
     }
     for c in &plan.coats {
         let item = c.item.as_deref().unwrap_or("no row of stock.csv");
-        let much = if metric {
-            format!("{:.2} l", c.gallons * 3.785_411_784)
-        } else {
-            format!("{:.2} gal, {:.0} sq ft a gallon", c.gallons, c.sq_ft_a_gallon)
+        let goes = match unit {
+            Unit::Inch => format!(", {:.0} sq ft a gallon", c.sq_ft_a_gallon),
+            Unit::Mm => String::new(),
         };
+        let much = unit.volume(c.gallons) + &goes;
         let text = format!("{}, {} x {} {name}: {much} ({}). {item}", c.what, c.coats, area(c.sq_ft), c.source);
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }

@@ -8,9 +8,8 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
-use crate::model::{EndCut, TrimEnd};
 use crate::plan::{TrimPlan, trim_job};
-use crate::units::{Length, Tape};
+use crate::units::Tape;
 
 /// Close the gaps: scribe strips, mouldings with every end, the sticks they come from
 #[derive(clap::Args)]
@@ -32,11 +31,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     place.put(ctx, &[MadeFile::new("trim.json", json_text(&plan))], stamp)?;
     ctx.json(&plan);
-    let mut tape = loaded.shown(ctx).project.tape;
-    // Ordinates are read to half the usual mark: 1/32 in where the tape has 1/16.
-    if tape.unit == crate::units::Unit::Inch {
-        tape.mark = tape.mark.min(Length::in_64(2));
-    }
+    let tape = loaded.shown(ctx).project.tape.for_scribing();
     say(ctx, &plan, tape);
     for u in &plan.unplaced {
         ctx.caution(&format!("{} of {} found no stick: {}", u.count, u.mark, u.why));
@@ -49,13 +44,13 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
     for s in &plan.scribes {
         let pair = |o: &crate::opening::Ordinate| format!("{} at {}", tape.print(o.width), tape.print(o.at));
         let places = |list: &[crate::opening::Ordinate]| list.iter().map(pair).collect::<Vec<_>>().join(", ");
-        let from = if s.strip == "head" {
-            "straight edge on the box tops, from the left end"
+        let (from, own) = if s.strip == "head" {
+            ("straight edge on the box tops, from the left end", "At its ends")
         } else {
-            "straight edge = inside face of the box side, up from the floor"
+            ("straight edge = inside face of the box side, up from the floor", "At its ends and the top of the base")
         };
         let text = format!(
-            "{}, blank {} x {}; {from}: {}. At its ends and the base: {}. Back bevel {} degrees.",
+            "{}, blank {} x {}; {from}: {}. {own}: {}. Back bevel {} degrees.",
             s.strip,
             tape.print(s.blank[0]),
             tape.print(s.blank[1]),
@@ -84,8 +79,8 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
             format!("{}, {}", p.what, p.item),
             tape.print(p.long_point),
             tape.print(p.short_point),
-            end_words(&p.left),
-            end_words(&p.right),
+            p.left.in_words(),
+            p.right.in_words(),
         ]);
     }
     if table.is_empty() {
@@ -104,7 +99,12 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
             Some(text) => text.clone(),
             None => c.items.join(", "),
         };
-        let text = format!("{}: {} to {}: {found}", c.what, tape.print(c.least), tape.print(c.most));
+        let least = tape.print(c.least);
+        let text = if c.least > c.most {
+            format!("{}, at least {least}: {found}", c.what)
+        } else {
+            format!("{}: {least} to {}: {found}", c.what, tape.print(c.most))
+        };
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     if !plan.items.is_empty() {
@@ -119,20 +119,4 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
     for i in &plan.items {
         ctx.say(&paragraph("  ", &safe(&format!("{}: {} to buy. {}", i.item, i.sheets, i.why)), 4));
     }
-}
-
-fn end_words(end: &TrimEnd) -> String {
-    let cut = match end.cut {
-        EndCut::Square => "square",
-        EndCut::Butt => "butt",
-        EndCut::Mitre => "mitre",
-        EndCut::Cope => "cope",
-        EndCut::Scarf => "scarf",
-    };
-    let set = match (end.saw, end.bevel) {
-        (0.0, _) => String::new(),
-        (saw, 0.0) => format!(" {saw}"),
-        (saw, bevel) => format!(" {saw}, tilt {bevel}"),
-    };
-    format!("{cut}{set}, {}", end.note)
 }

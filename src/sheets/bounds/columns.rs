@@ -85,6 +85,13 @@ fn grids(instance: &Instance, need: &[u32]) -> Option<(Rc<Grid>, Rc<Grid>)> {
     Some((all, quick))
 }
 
+/// What the dearest sheet costs: prices are measured in it. `None` = nothing to buy, or it costs nothing.
+pub(super) fn dearest(instance: &Instance) -> Option<f64> {
+    let buyable = instance.kinds.iter().filter(|k| k.buy > 0);
+    let most = buyable.map(|k| k.cost).max();
+    most.filter(|c| *c > 0).map(|c| c as f64)
+}
+
 /// Adds a pattern to the program: on a sheet in hand, and on one that is bought.
 pub(super) fn add(program: &mut Master, instance: &Instance, column: &Column, dearest: f64) {
     let k = &instance.kinds[column.kind];
@@ -119,8 +126,7 @@ pub(super) fn count(tree: &Tree, into: &mut Vec<(usize, u32)>) {
 impl<'a> Generation<'a> {
     /// For `need` of each type. `start`: weights to begin with (any).
     pub(super) fn new(instance: &'a Instance, need: Vec<u32>, start: &[i64]) -> Option<Self> {
-        let buyable = instance.kinds.iter().filter(|k| k.buy > 0);
-        let dearest = buyable.map(|k| k.cost).max().filter(|c| *c > 0)? as f64;
+        let dearest = dearest(instance)?;
         let mut generation = Self {
             instance,
             dearest,

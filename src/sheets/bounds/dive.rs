@@ -4,7 +4,7 @@
 //! The first patterns are the good ones. The last few sheets are left to the search, which counts every piece once.
 
 use super::bound::{Pattern, Pool, Tree};
-use super::columns::{Column, Generation, add, count};
+use super::columns::{Column, Generation, add, count, dearest};
 use super::pricing::join;
 use crate::sheets::instance::Instance;
 use crate::solve::rng::Rng;
@@ -109,8 +109,7 @@ pub(super) fn shares(
     steps: &mut u64,
 ) -> Option<Vec<f64>> {
     let need: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
-    let buyable = rest.kinds.iter().filter(|k| k.buy > 0);
-    let dearest = buyable.map(|k| k.cost).max().filter(|c| *c > 0)? as f64;
+    let dearest = dearest(rest)?;
     let mut program = Generation::program(rest, &need);
     // By column of the program: of which pattern.
     let mut of = Vec::new();
