@@ -40,6 +40,13 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
 }
 
 fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
+    if plan.scribes.is_empty() && plan.pieces.is_empty() && plan.covers.is_empty() {
+        ctx.heading(&safe(&format!("TRIM, route {}", plan.route)));
+        for n in &plan.notes {
+            ctx.say(&paragraph("  ", &safe(n), 4));
+        }
+        return;
+    }
     ctx.heading(&safe(&format!("SCRIBE STRIPS, route {}", plan.route)));
     for s in &plan.scribes {
         let pair = |o: &crate::opening::Ordinate| format!("{} at {}", tape.print(o.width), tape.print(o.at));
