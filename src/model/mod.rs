@@ -10,6 +10,7 @@ mod finish;
 mod flatpack;
 mod hidden;
 mod job;
+pub mod midway;
 pub mod mix;
 mod opening;
 mod part;

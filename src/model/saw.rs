@@ -20,8 +20,9 @@ pub enum Edge {
 /// What is taken off each edge, in the order x0, x1, y0, y1: the clean-up cut's kerf is included.
 pub type CleanEdges = [Length; 4];
 
-/// Which way the first cuts across a sheet go. Where a part is as wide as the clean sheet (for a crosscut: as long), no
-/// first cut can go that way beside it, and on that size of sheet either way will do.
+/// Which way the first cuts across a whole sheet go; a piece of one, from the rack or the work in hand, is cut either way.
+/// Where a part is as wide as the clean sheet (for a crosscut: as long), no first cut can go that way beside it, and on
+/// that size of sheet either way will do.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
 pub enum FirstCut {
     /// Along the sheet's length.

@@ -167,7 +167,7 @@ fn pieces(ask: &Ask) -> u64 {
 
 /// Takes back the claims whose certificates are too large for the referee to check: the layouts stand, the bound falls to
 /// what the referee could show without a certificate. True if anything was taken back.
-fn withdraw(plan: &mut Plan, faults: &[Fault]) -> bool {
+pub(super) fn withdraw(plan: &mut Plan, faults: &[Fault]) -> bool {
     let mut any = false;
     for fault in faults {
         let Fault::Uncheckable { item } = fault else {
@@ -202,7 +202,7 @@ fn withdraw(plan: &mut Plan, faults: &[Fault]) -> bool {
     any
 }
 
-fn add_sheets(
+pub(super) fn add_sheets(
     job: &Job,
     plan: &mut Plan,
     said: &mut Vec<String>,

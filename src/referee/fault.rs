@@ -34,6 +34,14 @@ pub enum Fault {
         /// Rack mark.
         rack: Option<String>,
     },
+    /// What is said to be made or left of a plan that was begun is not what its cuts leave.
+    #[error("{what}: {why}")]
+    Midway {
+        /// Which piece, cut or sheet.
+        what: String,
+        /// What is wrong with it.
+        why: String,
+    },
     /// A rack piece that is promised, spent, only mentioned, or of another material or thickness.
     #[error("rack piece {rack} may not be planned on: {why}")]
     RackPiece {

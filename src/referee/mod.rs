@@ -10,6 +10,7 @@ mod facts;
 mod fault;
 mod guillotine;
 mod layout;
+mod midway;
 mod plan;
 mod sets;
 mod settings;
@@ -17,6 +18,7 @@ mod sheets;
 mod sticks;
 
 pub use fault::Fault;
+pub use midway::{check_rest, check_rest_of_sheets};
 pub use plan::check_plan;
 pub use sheets::check_sheets;
 pub use sticks::check_sticks;

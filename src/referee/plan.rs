@@ -13,10 +13,26 @@ use sha2::{Digest, Sha256};
 /// Checks a plan of a route against the job: everything the plan says is worked out again from the facts.
 pub fn check_plan(job: &Job, route: &str, plan: &Plan) -> Result<(), Vec<Fault>> {
     let mut faults = Vec::new();
-    fields(job, route, plan, &mut faults);
-    let materials = materials(job, route);
-    strangers(job, &materials, plan, &mut faults);
-    for m in &materials {
+    against(job, route, plan, &materials(job, route), &[], &mut faults);
+    if faults.is_empty() {
+        Ok(())
+    } else {
+        Err(faults)
+    }
+}
+
+/// The same against materials that are given; `started`: marks of pieces of begun sheets, which are not on the rack.
+pub(super) fn against(
+    job: &Job,
+    route: &str,
+    plan: &Plan,
+    materials: &[Material],
+    started: &[&str],
+    faults: &mut Vec<Fault>,
+) {
+    fields(job, route, plan, faults);
+    strangers(job, materials, plan, started, faults);
+    for m in materials {
         let results: Vec<&ItemResult> = plan.items.iter().filter(|i| i.item == m.item).collect();
         let [result] = results[..] else {
             faults.push(Fault::Item {
@@ -25,14 +41,9 @@ pub fn check_plan(job: &Job, route: &str, plan: &Plan) -> Result<(), Vec<Fault>>
             });
             continue;
         };
-        material(job, m, result, plan, &mut faults);
+        material(job, m, result, plan, faults);
     }
-    settings::check(job, plan, &materials, &mut faults);
-    if faults.is_empty() {
-        Ok(())
-    } else {
-        Err(faults)
-    }
+    settings::check(job, plan, materials, faults);
 }
 
 fn fields(job: &Job, route: &str, plan: &Plan, faults: &mut Vec<Fault>) {
@@ -72,7 +83,13 @@ fn number(plan: &Plan) -> String {
 }
 
 /// Sheets, sticks, results and unplaced parts of no material of this route.
-fn strangers(job: &Job, materials: &[Material], plan: &Plan, faults: &mut Vec<Fault>) {
+fn strangers(
+    job: &Job,
+    materials: &[Material],
+    plan: &Plan,
+    started: &[&str],
+    faults: &mut Vec<Fault>,
+) {
     let known = |item: &str, sheet: bool| {
         (materials.iter()).any(|m| {
             matches!(m.goods, Goods::Sheets(_)) == sheet && m.codes.iter().any(|c| c == item)
@@ -87,7 +104,8 @@ fn strangers(job: &Job, materials: &[Material], plan: &Plan, faults: &mut Vec<Fa
                 rack: rack.clone(),
             });
         }
-        faults.extend(rack.as_ref().and_then(|r| rack_fault(job, item, r)));
+        let rack = rack.as_ref().filter(|r| !started.contains(&r.as_str()));
+        faults.extend(rack.and_then(|r| rack_fault(job, item, r)));
     }
     for i in &plan.items {
         if !materials.iter().any(|m| m.item == i.item) {

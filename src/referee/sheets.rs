@@ -146,8 +146,12 @@ pub(super) fn check(
 }
 
 /// Which way the first cuts of a kind go. Where a part of the task is as wide as the kind's usable width (for a rip; as
-/// long, for a crosscut) and not the whole of it, no first cut can go that way beside it, and either will do.
-fn first_cut(task: &SheetTask, k: &SheetKind) -> FirstCut {
+/// long, for a crosscut) and not the whole of it, no first cut can go that way beside it, and either will do. The rule is
+/// for whole sheets: what is left of one is cut either way.
+pub(super) fn first_cut(task: &SheetTask, k: &SheetKind) -> FirstCut {
+    if k.rack.is_some() {
+        return FirstCut::Either;
+    }
     let c = k.clean_edge;
     let usable = [k.size[0] - c[0] - c[1], k.size[1] - c[2] - c[3]];
     let (across, along) = match task.first {

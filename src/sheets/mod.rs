@@ -1,5 +1,6 @@
 //! Guillotine layouts of sheets: search, bounds, proofs, and the order of cuts.
 
+mod added;
 mod answer;
 mod bounds;
 mod build;
@@ -7,17 +8,22 @@ mod course;
 mod groups;
 mod instance;
 mod layout;
+mod midway;
 pub mod order;
 mod packing;
 mod patterns;
 mod places;
 mod problem;
 mod recreate;
+mod replan;
 mod ruin;
 mod schedule;
 mod second;
 mod sizes;
 mod tree;
+
+pub use midway::{MidwayError, Stand, midway};
+pub use replan::{Replan, replan};
 
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
 use crate::units::Tape;

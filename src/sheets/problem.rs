@@ -166,7 +166,8 @@ impl Problem {
             .map(|k| {
                 let size = (down(k.w), down(k.h));
                 let share = (i128::from(k.w) * i128::from(k.h) * 100 / largest).max(1) as i64;
-                let first = first_dir(task.first, k);
+                let whole = task.kinds[k.task_kind].rack.is_none();
+                let first = first_dir(task.first, k).filter(|_| whole);
                 let real = real_size(task, k);
                 let slack = match first {
                     Some(Dir::Along) => real.0 > (i64::from(size.0) << coarse) * unit,

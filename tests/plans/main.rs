@@ -6,6 +6,7 @@
 
 mod backwards;
 mod files;
+mod midway;
 mod rack;
 mod random;
 mod random_job;

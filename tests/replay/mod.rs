@@ -97,7 +97,7 @@ fn replay(task: &SheetTask, kind: usize, plan: &SheetPlan, left: &mut [i64]) -> 
             .position(|p| p.r == of)
             .ok_or(format!("cut {} of a piece that is not there", cut.n))?;
         let piece = pieces.swap_remove(at);
-        if n == 0 && !in_the_way(task, kind) {
+        if n == 0 && k.rack.is_none() && !in_the_way(task, kind) {
             match task.first {
                 FirstCut::Rip if cut.across => return Err("first cut is no rip".into()),
                 FirstCut::Crosscut if !cut.across => return Err("first cut is no crosscut".into()),
