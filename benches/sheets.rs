@@ -3,6 +3,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};
 use nookwright::model::{Effort, FirstCut, Grain, KeepRule, Saw};
+use nookwright::sheets::what_if::{self, Known};
 use nookwright::units::{Cents, Length};
 use std::hint::black_box;
 
@@ -53,10 +54,52 @@ fn sheets(c: &mut Criterion) {
     }
 }
 
+/// What-ifs of the run of shelves, its plan known: the same question asked of [`sheets::solve`] is the line above.
+fn what_ifs(c: &mut Criterion) {
+    let task = alcove();
+    let options = SolveOptions::default();
+    let answer = nookwright::sheets::solve(&task, &options, &mut |_| {});
+    let known = Known {
+        task: &task,
+        answer: &answer,
+    };
+    let [l, w] = task.pieces[1].size;
+    let mark = Length::in_64(4);
+    let changes = [
+        (
+            "shelves 1/16 shorter",
+            what_if::with_piece_size(&task, 1, [l - mark, w]),
+        ),
+        (
+            "shelves 1/16 longer",
+            what_if::with_piece_size(&task, 1, [l + mark, w]),
+        ),
+        (
+            "a sheet 1/2 longer",
+            what_if::with_sheet_size(&task, 0, [Length::in_64(6_176), Length::inches(48)]),
+        ),
+        (
+            "a thinner kerf",
+            what_if::with_kerf(&task, Length::in_64(5)),
+        ),
+    ];
+    for (name, changed) in changes {
+        c.bench_function(&format!("alcove, {name}, anew"), |b| {
+            b.iter(|| nookwright::sheets::solve(black_box(&changed), &options, &mut |_| {}))
+        });
+        c.bench_function(&format!("alcove, {name}, known"), |b| {
+            b.iter(|| what_if::again(known, black_box(&changed), &options, &mut |_| {}))
+        });
+    }
+    c.bench_function("alcove, one sheet fewer", |b| {
+        b.iter(|| what_if::one_sheet_fewer(black_box(known), 4_000_000, 1))
+    });
+}
+
 #[allow(missing_docs)]
 mod group {
-    use super::{criterion_group, sheets};
-    criterion_group!(all, sheets);
+    use super::{criterion_group, sheets, what_ifs};
+    criterion_group!(all, sheets, what_ifs);
 }
 use group::all;
 criterion_main!(all);

@@ -21,6 +21,8 @@ pub(super) struct Course<'a> {
     pub(super) best: Packing,
     pub(super) bound: Bound,
     pub(super) searched: u64,
+    /// Money that is enough, where the question is only whether it is: the search ends at it, or at a bound above it.
+    pub(super) aim: Option<i64>,
 }
 
 impl<'a> Course<'a> {
@@ -42,17 +44,24 @@ impl<'a> Course<'a> {
             best,
             bound,
             searched: 0,
+            aim: None,
         }
     }
 
-    /// Nothing cheaper is possible.
-    pub(super) fn is_least(&self) -> bool {
-        self.best.is_whole() && self.best.price.money <= self.bound.cost
+    /// Nothing cheaper is possible, or the question of the aim is answered.
+    pub(super) fn is_settled(&self) -> bool {
+        self.best.is_whole() && self.best.price.money <= self.enough().money || self.is_beyond_aim()
+    }
+
+    /// No plan meets the aim.
+    pub(super) fn is_beyond_aim(&self) -> bool {
+        self.aim
+            .is_some_and(|aim| self.bound.cost > aim || self.bound.impossible)
     }
 
     pub(super) fn enough(&self) -> Price {
         Price {
-            money: self.bound.cost,
+            money: self.bound.cost.max(self.aim.unwrap_or(i64::MIN)),
             in_hand: i64::MAX,
         }
     }
@@ -69,7 +78,7 @@ impl<'a> Course<'a> {
         const ROUNDS: u64 = 4;
         let mut from = from.cloned();
         for round in 0..ROUNDS {
-            if self.is_least() {
+            if self.is_settled() {
                 return;
             }
             let problem = &self.quick;
@@ -99,6 +108,7 @@ impl<'a> Course<'a> {
         } else {
             i64::MAX
         };
+        let incumbent = incumbent.min(self.aim.map_or(i64::MAX, |aim| aim.saturating_add(1)));
         let known = patterns::of(&self.best);
         let out = bounds::lp(self.instance, &mut left, incumbent, known);
         self.searched += steps - left;
@@ -113,7 +123,7 @@ impl<'a> Course<'a> {
             return;
         }
         for round in 0..ROUNDS {
-            if self.is_least() {
+            if self.is_settled() {
                 return;
             }
             let (problem, quick, instance) = (self.problem, &self.quick, self.instance);

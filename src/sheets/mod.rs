@@ -5,8 +5,10 @@ mod answer;
 mod bounds;
 mod build;
 mod course;
+mod effort;
 mod groups;
 mod instance;
+mod known;
 mod layout;
 mod midway;
 pub mod order;
@@ -21,6 +23,7 @@ mod schedule;
 mod second;
 mod sizes;
 mod tree;
+pub mod what_if;
 
 pub use midway::{MidwayError, Stand, midway};
 pub use replan::{Replan, replan};

@@ -102,7 +102,13 @@ fn tree(nodes: &[Node]) -> (Tree, usize) {
 }
 
 /// Writes a tree in preorder. Divisions of one part, and parts in a division of their own direction, are flattened.
-fn emit(problem: &Problem, tree: &Tree, above: Option<Dir>, left: &mut [u32], to: &mut Vec<Node>) {
+pub(super) fn emit(
+    problem: &Problem,
+    tree: &Tree,
+    above: Option<Dir>,
+    left: &mut [u32],
+    to: &mut Vec<Node>,
+) {
     let (dir, parts) = match tree {
         Tree::Piece { kind, way } => {
             if left[*kind] > 0 {

@@ -1,16 +1,16 @@
 //! What is done in which order, and with how many work steps: the policy of the whole search, in one place.
 
 use super::Progress;
-use super::bounds;
+use super::bounds::{self, Bound};
 use super::build::{self, multistart};
 use super::course::Course;
+use super::effort::Steps;
 use super::instance::Instance;
 use super::packing::Packing;
 use super::problem::{Price, Problem};
 use super::recreate::Search;
 use super::second::Taste;
 use super::{answer, groups, second, sizes};
-use crate::model::Effort;
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, UnplacedPiece};
 use crate::solve::budget::Budget;
@@ -22,62 +22,28 @@ const LARGE: usize = 150;
 /// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
 const MANY_COPIES: usize = 4;
 
-/// Work steps of each stage. A step takes about ten nanoseconds of one core in the search, one in the tables of the bound.
-#[derive(Clone, Copy, Debug)]
-struct Steps {
-    /// Quick rules; the first pass is always finished.
-    multistart: u64,
-    /// Before the linear bound.
-    first_search: u64,
-    /// The linear bound and the plan made from it.
-    linear: u64,
-    /// The same where sizes repeat: there it decides.
-    linear_copies: u64,
-    /// What the plans made from it leave.
-    rest: u64,
-    /// After it.
-    search: u64,
-    /// By groups, for large jobs.
-    groups: u64,
-    /// Second aims, for each piece; at least as for ten pieces, at most as for three hundred.
-    second_each: u64,
+/// What an earlier plan gives to begin with.
+pub(super) struct Start {
+    pub(super) best: Packing,
+    pub(super) bound: Bound,
+    /// Steps spent on it.
+    pub(super) spent: u64,
 }
-
-const QUICK: Steps = Steps {
-    multistart: 10_000_000,
-    first_search: 8_000_000,
-    linear: 20_000_000,
-    linear_copies: 50_000_000,
-    rest: 10_000_000,
-    search: 4_000_000,
-    groups: 50_000_000,
-    second_each: 50_000,
-};
-const NORMAL: Steps = Steps {
-    multistart: 40_000_000,
-    first_search: 30_000_000,
-    linear: 300_000_000,
-    linear_copies: 800_000_000,
-    rest: 120_000_000,
-    search: 60_000_000,
-    groups: 240_000_000,
-    second_each: 300_000,
-};
-const THOROUGH: Steps = Steps {
-    multistart: 80_000_000,
-    first_search: 100_000_000,
-    linear: 600_000_000,
-    linear_copies: 1_200_000_000,
-    rest: 600_000_000,
-    search: 1_500_000_000,
-    groups: 4_000_000_000,
-    second_each: 1_500_000,
-};
 
 /// Plans the sheets of one material.
 pub(super) fn solve(
     task: &SheetTask,
     options: &SolveOptions,
+    progress: &mut dyn FnMut(Progress),
+) -> SheetAnswer {
+    solve_from(task, options, |_, _| None, progress)
+}
+
+/// The same from what `start` knows of the task; where that proves itself least, no more is done.
+pub(super) fn solve_from(
+    task: &SheetTask,
+    options: &SolveOptions,
+    start: impl FnOnce(&Instance, &Problem) -> Option<Start>,
     progress: &mut dyn FnMut(Progress),
 ) -> SheetAnswer {
     let mut instance = Instance::new(task);
@@ -98,21 +64,31 @@ pub(super) fn solve(
         };
     }
     let problem = Problem::new(task, &instance);
-    let steps = match options.effort {
-        Effort::Quick => QUICK,
-        Effort::Normal => NORMAL,
-        Effort::Thorough => THOROUGH,
+    let steps = Steps::of(options.effort);
+    let workers = options.threads.max(1);
+    let known = start(&instance, &problem);
+    let (known, bound, spent) = match known {
+        Some(s) => (Some(s.best), s.bound, s.spent),
+        None => (None, bounds::quick(&instance), 0),
     };
-    let bound = bounds::quick(&instance);
+    let serves = |p: &Packing| p.is_whole() && p.price.money <= bound.cost;
+    if known.as_ref().is_some_and(serves) {
+        let best = known.unwrap_or_default();
+        let mut course = Course::new(&problem, &instance, workers, best, bound);
+        course.searched = spent;
+        return finish(task, course, priced, unplaced);
+    }
     let mut budget = Budget::new(steps.multistart);
     let enough = Price {
         money: bound.cost,
         in_hand: 0,
     };
     let best = multistart(&problem, &mut budget, enough);
-    let workers = options.threads.max(1);
     let mut course = Course::new(&problem, &instance, workers, best, bound);
-    course.searched += budget.spent();
+    course.searched += spent + budget.spent();
+    if let Some(known) = known {
+        course.take(known);
+    }
     let mut tell = |course: &Course| {
         progress(Progress {
             sheets: bought(course.problem, &course.best),
@@ -138,7 +114,7 @@ pub(super) fn solve(
 }
 
 /// With several sizes, plans each that could be cheaper by itself; the mix then starts from the best of them.
-fn each_size_alone(course: &mut Course, steps: &Steps) {
+pub(super) fn each_size_alone(course: &mut Course, steps: &Steps) {
     if course.problem.sheets.len() < 2 {
         return;
     }
@@ -162,6 +138,7 @@ fn each_size_alone(course: &mut Course, steps: &Steps) {
         };
         let best = multistart(&problem, &mut budget, enough);
         let mut by_itself = Course::new(&problem, &instance, course.workers, best, bound);
+        by_itself.aim = course.aim;
         improve(&mut by_itself, steps, &mut |_| {});
         course.searched += budget.spent() + by_itself.searched;
         if by_itself.best.is_whole() {
@@ -172,7 +149,7 @@ fn each_size_alone(course: &mut Course, steps: &Steps) {
 }
 
 /// The stages, in order, until nothing cheaper is possible.
-fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
+pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
     let pieces: usize = course.problem.counts.iter().map(|n| *n as usize).sum();
     let copies = pieces / course.problem.items.len().max(1);
     let linear = if copies >= MANY_COPIES {
@@ -183,18 +160,18 @@ fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
     if pieces <= LARGE {
         course.search(steps.first_search, None, 1);
         tell(course);
-        if !course.is_least() {
+        if !course.is_settled() {
             course.linear(linear, steps.rest);
             tell(course);
         }
         course.search(steps.search, None, 2);
         return;
     }
-    if !course.is_least() {
+    if !course.is_settled() {
         course.linear(linear, steps.rest);
         tell(course);
     }
-    if !course.is_least() {
+    if !course.is_settled() {
         by_groups(course, steps.groups, 3);
         tell(course);
     }
@@ -307,7 +284,7 @@ fn finish(
 }
 
 /// Takes the types that fit no kind out of the instance and names their pieces.
-fn set_aside(instance: &mut Instance) -> Vec<UnplacedPiece> {
+pub(super) fn set_aside(instance: &mut Instance) -> Vec<UnplacedPiece> {
     let kinds = &instance.kinds;
     let (fits, not): (Vec<_>, Vec<_>) =
         std::mem::take(&mut instance.types)

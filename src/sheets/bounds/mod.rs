@@ -6,6 +6,7 @@
 
 mod axis;
 mod bound;
+mod carried;
 mod certificate;
 mod columns;
 mod cover;
@@ -20,6 +21,7 @@ mod scales;
 mod why;
 
 pub(crate) use bound::{Bound, Pattern, Pool, Tree};
+pub(crate) use carried::{carried, repriced};
 pub(crate) use certificate::certificate;
 pub(crate) use dive::dive;
 pub(crate) use linear::lp;

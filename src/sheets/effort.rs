@@ -1,0 +1,80 @@
+//! How many work steps each stage of the search gets.
+
+use crate::model::Effort;
+
+/// Work steps of each stage. A step takes about ten nanoseconds of one core in the search, one in the tables of the bound.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Steps {
+    /// Quick rules; the first pass is always finished.
+    pub(super) multistart: u64,
+    /// Before the linear bound.
+    pub(super) first_search: u64,
+    /// The linear bound and the plan made from it.
+    pub(super) linear: u64,
+    /// The same where sizes repeat: there it decides.
+    pub(super) linear_copies: u64,
+    /// What the plans made from it leave.
+    pub(super) rest: u64,
+    /// After it.
+    pub(super) search: u64,
+    /// By groups, for large jobs.
+    pub(super) groups: u64,
+    /// Second aims, for each piece; at least as for ten pieces, at most as for three hundred.
+    pub(super) second_each: u64,
+}
+
+const QUICK: Steps = Steps {
+    multistart: 10_000_000,
+    first_search: 8_000_000,
+    linear: 20_000_000,
+    linear_copies: 50_000_000,
+    rest: 10_000_000,
+    search: 4_000_000,
+    groups: 50_000_000,
+    second_each: 50_000,
+};
+const NORMAL: Steps = Steps {
+    multistart: 40_000_000,
+    first_search: 30_000_000,
+    linear: 300_000_000,
+    linear_copies: 800_000_000,
+    rest: 120_000_000,
+    search: 60_000_000,
+    groups: 240_000_000,
+    second_each: 300_000,
+};
+const THOROUGH: Steps = Steps {
+    multistart: 80_000_000,
+    first_search: 100_000_000,
+    linear: 600_000_000,
+    linear_copies: 1_200_000_000,
+    rest: 600_000_000,
+    search: 1_500_000_000,
+    groups: 4_000_000_000,
+    second_each: 1_500_000,
+};
+
+impl Steps {
+    /// Those of an effort.
+    pub(super) const fn of(effort: Effort) -> Self {
+        match effort {
+            Effort::Quick => QUICK,
+            Effort::Normal => NORMAL,
+            Effort::Thorough => THOROUGH,
+        }
+    }
+
+    /// About so many in all: for a question that is asked many times over.
+    pub(super) const fn about(total: u64) -> Self {
+        Self {
+            multistart: total / 8,
+            first_search: total / 4,
+            linear: total / 4,
+            linear_copies: total / 2,
+            rest: total / 8,
+            search: total / 8,
+            groups: total / 4,
+            second_each: 0,
+        }
+    }
+}
