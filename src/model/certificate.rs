@@ -110,14 +110,17 @@ pub enum Certificate {
     NothingToBuy,
     /// Weights.
     Weights(WeightsProof),
-    /// Some pieces by themselves already need that many: the bound of the weights proof holds for the subset named in it,
-    /// and every way of placing the subset on one sheet fewer was tried. `nodes` is how many the referee must replay at most.
+    /// Some pieces by themselves already need that much, for every way of laying them was tried. Stock in hand and on the
+    /// rack is used as well, at no cost.
     Exhaustive {
-        /// Marks and counts of the pieces that are enough to show it.
+        /// Marks and counts of the pieces that are enough to show it. Their weights are those of a weights proof with free
+        /// weights and any number of copies, which shortens the search; 0 where there is none.
         pieces: Vec<PieceWeight>,
-        /// How many sheets they do not fit on.
+        /// No choice of stock that buys so many sheets or fewer holds them.
         not_on: u32,
-        /// Search nodes of the optimiser's own replay.
+        /// No choice of stock that costs less holds them: cents; without prices, areas in hundredths of the largest size.
+        costs: i64,
+        /// Search nodes of the optimiser's own search.
         nodes: u64,
     },
 }

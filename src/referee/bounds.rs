@@ -3,9 +3,10 @@
 //! Sheets and sticks are asked alike: a stick is a sheet of width 1 on which every piece has width 1. All sides carry one
 //! kerf more, along and across the grain.
 
+use super::complete::{Complete, Supply};
 use super::cover::{self, Paid};
 use super::fault::Fault;
-use super::guillotine::{Shape, fewest_sheets, most_weight};
+use super::guillotine::{Shape, most_weight};
 use super::sets::{Lot, heaviest};
 use crate::model::certificate::{
     Certificate, CopyLimit, PieceWeight, SizeWeight, WeightRule, WeightsProof,
@@ -244,38 +245,55 @@ fn show(facts: &Facts, claim: &Claim) -> Result<Shown, Fault> {
                 .map(|(_, (w, n))| i128::from(*w) * i128::from(*n));
             Ok(facts.least(need.sum(), &most))
         }
-        Certificate::Exhaustive { pieces, not_on, .. } => {
+        Certificate::Exhaustive {
+            pieces,
+            not_on,
+            costs,
+            ..
+        } => {
             let counts = weights_of(facts, pieces).map_err(|w| lie(&w))?;
-            let shapes: Vec<Shape> = (facts.pieces.iter().zip(&counts))
-                .filter(|(_, (_, n))| *n > 0)
-                .map(|(p, (_, n))| Shape {
-                    ways: facts.ways(p),
-                    weight: 1,
-                    count: *n,
-                    limit: None,
-                })
-                .collect();
-            let rooms: Vec<(i64, i64)> = (facts.stock.iter())
-                .filter(|s| s.there())
-                .map(|s| s.room)
-                .collect();
-            let fewest = fewest_sheets(&shapes, &rooms).ok_or_else(|| Fault::Uncheckable {
-                item: claim.item.into(),
-            })?;
-            if fewest <= *not_on {
-                return Err(lie("its pieces fit on the sheets it says they do not"));
+            match tried(facts, &counts, *not_on, *costs) {
+                None => Err(Fault::Uncheckable {
+                    item: claim.item.into(),
+                }),
+                Some(false) => Err(lie("its pieces fit on less than it says they do")),
+                Some(true) => Ok(Shown {
+                    cost: *costs,
+                    count: i64::from(*not_on) + 1,
+                }),
             }
-            // So many sheets of kinds that hold any of the pieces at all: each holds a weight of one.
-            let useful = |s: &Stock| {
-                let mut ways = shapes.iter().flat_map(|p| &p.ways);
-                ways.any(|w| w.0 <= s.room.0 && w.1 <= s.room.1)
-            };
-            let most: Vec<i128> = (facts.stock.iter())
-                .map(|s| i128::from(useful(s)))
-                .collect();
-            Ok(facts.least(i128::from(*not_on) + 1, &most))
         }
     }
+}
+
+/// True if the pieces need more than `not_on` bought and at least `costs`, by a search of the referee's own. `None`: too
+/// much work.
+fn tried(facts: &Facts, counts: &[(i64, u32)], not_on: u32, costs: i64) -> Option<bool> {
+    let shapes: Vec<Shape> = (facts.pieces.iter().zip(counts))
+        .filter(|(_, (_, n))| *n > 0)
+        .map(|(p, (w, n))| Shape {
+            ways: facts.ways(p),
+            weight: *w,
+            count: *n,
+            limit: None,
+        })
+        .collect();
+    let supply = |each: &dyn Fn(usize) -> i64| -> Vec<Supply> {
+        let of = |(i, s): (usize, &Stock)| {
+            let bought = (each(i), s.limit());
+            [(0, s.have), bought].map(|(cost, left)| Supply {
+                room: s.room,
+                cost,
+                left,
+            })
+        };
+        facts.stock.iter().enumerate().flat_map(of).collect()
+    };
+    let prices = facts.costs();
+    let mut search = Complete::new(&shapes);
+    let cheaper = search.fits_for(&supply(&|i| prices[i]), costs - 1)?;
+    let fewer = search.fits_for(&supply(&|_| 1), i64::from(not_on))?;
+    Some(!cheaper && !fewer)
 }
 
 /// Weight and count for each piece of the facts, or what is wrong with the list.

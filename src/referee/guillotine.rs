@@ -1,8 +1,8 @@
-//! What one sheet can hold under edge-to-edge cuts: the most weight of any pattern, and whether given pieces fit at all.
+//! What one sheet can hold under edge-to-edge cuts: the most weight of any pattern.
 //!
-//! The first is a table over pairs of lengths that sums of piece sides can reach: a rectangle holds its best single
+//! It is a table over pairs of lengths that sums of piece sides can reach: a rectangle holds its best single
 //! piece, or what two rectangles hold that one cut makes of it (Gilmore & Gomory 1966; Beasley 1985). Counters may ride
-//! along, one for each limit on copies. The second grows the smallest rectangles that hold each sub-list.
+//! along, one for each limit on copies.
 
 /// A kind of piece, sides a kerf longer than it is.
 #[derive(Clone, Debug)]
@@ -268,57 +268,4 @@ fn join(to: &mut [i64], a: &[i64], b: &[i64], shares: &[Vec<(usize, usize)>]) {
             *t = (*t).max(a[*i].saturating_add(b[*j]));
         }
     }
-}
-
-/// Rectangle pairs joined before the referee gives up.
-const JOINS: u64 = 400_000_000;
-
-/// The fewest sheets, each of one of the sizes in `rooms`, that hold all the pieces. `None`: too much work to say;
-/// `u32::MAX`: some piece fits none.
-pub(super) fn fewest_sheets(shapes: &[Shape], rooms: &[(i64, i64)]) -> Option<u32> {
-    let limits: Vec<u32> = shapes.iter().map(|s| s.count).collect();
-    let shares = shares(&limits)?;
-    let mut single = 1usize;
-    let mut singles = Vec::new();
-    for l in &limits {
-        singles.push(single);
-        single *= *l as usize + 1;
-    }
-    let fits = |r: (i64, i64)| rooms.iter().any(|k| r.0 <= k.0 && r.1 <= k.1);
-    let mut fronts: Vec<Vec<(i64, i64)>> = vec![vec![(0, 0)]];
-    let mut fewest: Vec<u32> = vec![0];
-    let mut joins = 0u64;
-    for (c, ways) in shares.iter().enumerate().skip(1) {
-        let mut front: Vec<(i64, i64)> = Vec::new();
-        if let Some(i) = singles.iter().position(|s| *s == c) {
-            front.extend(shapes[i].ways.iter().copied().filter(|r| fits(*r)));
-        }
-        let mut sheets = u32::MAX;
-        for (a, b) in ways.iter().filter(|(a, b)| *a > 0 && a <= b) {
-            sheets = sheets.min(fewest[*a].saturating_add(fewest[*b]));
-            joins += (fronts[*a].len() * fronts[*b].len()) as u64 + 1;
-            if joins > JOINS {
-                return None;
-            }
-            for p in &fronts[*a] {
-                for q in &fronts[*b] {
-                    for r in [(p.0 + q.0, p.1.max(q.1)), (p.0.max(q.0), p.1 + q.1)] {
-                        if fits(r) {
-                            front.push(r);
-                        }
-                    }
-                }
-            }
-        }
-        front.sort_unstable();
-        let mut lowest = i64::MAX;
-        front.retain(|r| {
-            let keep = r.1 < lowest;
-            lowest = lowest.min(r.1);
-            keep
-        });
-        fewest.push(if front.is_empty() { sheets } else { 1 });
-        fronts.push(front);
-    }
-    fewest.last().copied()
 }

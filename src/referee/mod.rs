@@ -5,6 +5,7 @@
 //! a cut frees, what a sheet can hold. What it cannot work out again it does not believe.
 
 mod bounds;
+mod complete;
 mod cover;
 mod facts;
 mod fault;

@@ -11,6 +11,10 @@ use crate::solve::budget::Budget;
 use crate::solve::rng::Rng;
 use crate::solve::threads;
 
+/// The part of the steps of the linear bound that a complete search of a few pieces gets after it. [default: 10] [range: 4
+/// to 100]
+const TRIED: u64 = 10;
+
 /// A plan in the making.
 pub(super) struct Course<'a> {
     pub(super) problem: &'a Problem,
@@ -114,6 +118,21 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
         self.dives(&out.pool, left, each);
+        self.try_all(steps / TRIED);
+    }
+
+    /// Tries every way of laying some of the pieces, to show that nothing cheaper is possible.
+    fn try_all(&mut self, steps: u64) {
+        if self.is_settled() || !self.best.is_whole() {
+            return;
+        }
+        let mut left = steps;
+        let beyond_aim = self.aim.map_or(i64::MAX, |aim| aim.saturating_add(1));
+        let price = self.best.price.money.min(beyond_aim);
+        if let Some(bound) = bounds::exact(self.instance, &self.bound, price, &mut left) {
+            self.bound = bound.or(self.bound.clone());
+        }
+        self.searched += steps - left;
     }
 
     /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone.

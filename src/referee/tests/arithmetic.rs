@@ -1,7 +1,8 @@
 //! The referee's own sums against trying everything, on small numbers.
 
+use crate::referee::complete::{Complete, Supply};
 use crate::referee::cover::{self, Paid};
-use crate::referee::guillotine::{Shape, fewest_sheets, most_weight};
+use crate::referee::guillotine::{Shape, most_weight};
 use crate::referee::sets::{Lot, heaviest};
 use proptest::prelude::*;
 
@@ -57,6 +58,44 @@ fn every_pattern(shapes: &[Shape], left: &[u32], w: i64, h: i64) -> i64 {
     }
 }
 
+/// The least cost of sheets for the pieces, by trying every way of sharing them among the sheets.
+fn every_choice(shapes: &[Shape], left: &[u32], supply: &mut [Supply]) -> Option<i64> {
+    let Some(first) = left.iter().position(|n| *n > 0) else {
+        return Some(0);
+    };
+    let mut best: Option<i64> = None;
+    let mut here = vec![0u32; left.len()];
+    loop {
+        let weigh: i64 = (shapes.iter().zip(&here))
+            .map(|(s, n)| s.weight * i64::from(*n))
+            .sum();
+        for i in 0..supply.len() {
+            let Supply {
+                room,
+                cost,
+                left: there,
+            } = supply[i];
+            if here[first] == 0
+                || there == 0
+                || every_pattern(shapes, &here, room.0, room.1) < weigh
+            {
+                continue;
+            }
+            let rest: Vec<u32> = left.iter().zip(&here).map(|(a, b)| a - b).collect();
+            supply[i].left -= 1;
+            if let Some(more) = every_choice(shapes, &rest, supply) {
+                best = Some(best.map_or(cost + more, |b| b.min(cost + more)));
+            }
+            supply[i].left += 1;
+        }
+        let Some(i) = (0..here.len()).find(|i| here[*i] < left[*i]) else {
+            return best;
+        };
+        here[i] += 1;
+        here[..i].fill(0);
+    }
+}
+
 fn shapes() -> impl Strategy<Value = Vec<Shape>> {
     let one = (1i64..5, 1i64..5, 1i64..20, any::<bool>());
     prop::collection::vec(one, 1..3).prop_map(|list| {
@@ -102,14 +141,31 @@ proptest! {
     }
 
     #[test]
-    fn pieces_that_fit_one_sheet_are_those_whose_pattern_holds_all(shapes in shapes(), w in 2i64..7, h in 2i64..7) {
-        let all: i64 = shapes.iter().map(|s| s.weight * i64::from(s.count)).sum();
+    fn the_complete_search_finds_the_least(
+        shapes in shapes(),
+        sizes in prop::collection::vec((2i64..7, 2i64..7, 1i64..9, 0u64..2, 0u64..4), 1..3),
+    ) {
+        let mut supply: Vec<Supply> = Vec::new();
+        for (w, h, cost, free, left) in sizes {
+            supply.push(Supply { room: (w, h), cost: 0, left: free });
+            supply.push(Supply { room: (w, h), cost, left });
+        }
         let counts: Vec<u32> = shapes.iter().map(|s| s.count).collect();
-        let fits = every_pattern(&shapes, &counts, w, h) == all;
-        let fewest = fewest_sheets(&shapes, &[(w, h)]).expect("small");
-        prop_assert_eq!(fits, fewest == 1);
-        if fewest != u32::MAX && fewest > 1 {
-            prop_assert!(fewest <= counts.iter().sum::<u32>());
+        let truth = every_choice(&shapes, &counts, &mut supply.clone());
+        let mut search = Complete::new(&shapes);
+        let all: i64 = supply.iter().map(|s| s.cost * s.left as i64).sum();
+        for sum in [-1, 0, 1, 2, 3, 5, 8, 13, 21, all] {
+            let want = truth.is_some_and(|t| t <= sum);
+            prop_assert_eq!(search.fits_for(&supply, sum), Some(want), "{} of {:?}", sum, truth);
+        }
+        // Weights are for speed: careless ones change nothing.
+        let mut odd = shapes.clone();
+        for (s, w) in odd.iter_mut().zip([1_000_000, 0, 3]) {
+            s.weight = w;
+        }
+        if let Some(t) = truth {
+            prop_assert_eq!(Complete::new(&odd).fits_for(&supply, t), Some(true));
+            prop_assert_eq!(Complete::new(&odd).fits_for(&supply, t - 1), Some(false));
         }
     }
 
@@ -144,15 +200,23 @@ fn squares_on_sheets() {
         count: 4,
         limit: None,
     };
-    assert_eq!(
-        fewest_sheets(std::slice::from_ref(&square), &[(5, 6)]),
-        Some(2)
-    );
+    let sheets = |room, left| {
+        [Supply {
+            room,
+            cost: 1,
+            left,
+        }]
+    };
+    let mut search = Complete::new(std::slice::from_ref(&square));
+    let mut fits = |room, left, sum| search.fits_for(&sheets(room, left), sum);
+    assert_eq!(fits((5, 6), 9, 1), Some(false));
+    assert_eq!(fits((5, 6), 9, 2), Some(true));
+    assert_eq!(fits((5, 6), 1, 2), Some(false), "there is only one");
+    assert_eq!(fits((2, 9), 99, 99), Some(false));
     assert_eq!(
         most_weight(std::slice::from_ref(&square), &[], (5, 6)),
         Some(2)
     );
-    assert_eq!(fewest_sheets(&[square], &[(2, 9)]), Some(u32::MAX));
 }
 
 /// gcut (Beasley 1985, OR-Library): most area of any number of copies, oriented and turning. Values as published and in

@@ -89,8 +89,8 @@ fn false_proofs_are_refused() {
     assert_eq!(faults(scales(1, 2)), vec![]);
     refused!(scales(2, 2), Fault::FalseCertificate { .. });
     refused!(scales(1, 1), Fault::FalseCertificate { .. });
-    // Five sides need more than two sheets; four do not.
-    let tried = |count: u32| {
+    // Five sides need more than two sheets, and so three at 74; four do not.
+    let tried = |count: u32, not_on: u32, costs: i64| {
         move |_: &mut Job, p: &mut Plan| {
             p.items[0].proof = Certificate::Exhaustive {
                 pieces: vec![PieceWeight {
@@ -98,12 +98,16 @@ fn false_proofs_are_refused() {
                     count,
                     weight: 1,
                 }],
-                not_on: 2,
+                not_on,
+                costs,
                 nodes: 1,
             };
         }
     };
-    assert_eq!(faults(tried(5)), vec![]);
-    refused!(tried(4), Fault::FalseCertificate { .. });
-    refused!(tried(6 + 1), Fault::FalseCertificate { .. });
+    assert_eq!(faults(tried(5, 2, 22_200)), vec![]);
+    refused!(tried(4, 2, 22_200), Fault::FalseCertificate { .. });
+    refused!(tried(5, 2, 22_201), Fault::FalseCertificate { .. });
+    refused!(tried(5, 3, 22_200), Fault::FalseCertificate { .. });
+    refused!(tried(5, 2, 22_199), Fault::NotProved { .. });
+    refused!(tried(6 + 1, 2, 22_200), Fault::FalseCertificate { .. });
 }

@@ -42,6 +42,19 @@ pub(crate) enum CertificateDraft {
         /// The weights.
         weights: Weights,
     },
+    /// Every way of laying some of the pieces was tried.
+    Exhaustive {
+        /// How many of each type were tried.
+        counts: Vec<u32>,
+        /// Weights that shorten the search, by type.
+        weights: Vec<i64>,
+        /// The least cost found, and the fewest bought.
+        cost: i64,
+        /// See above.
+        sheets: u32,
+        /// Nodes of the search.
+        nodes: u64,
+    },
 }
 
 /// Types whose copies in a pattern are counted together.

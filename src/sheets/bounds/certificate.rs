@@ -48,7 +48,50 @@ pub(crate) fn certificate(task: &SheetTask, instance: &Instance, bound: &Bound) 
             };
             proof(task, instance, rule, weights)
         }
+        CertificateDraft::Exhaustive {
+            counts,
+            weights,
+            cost,
+            sheets,
+            nodes,
+        } => Certificate::Exhaustive {
+            pieces: tried(task, instance, counts, weights),
+            not_on: sheets.saturating_sub(1),
+            costs: *cost,
+            nodes: *nodes,
+        },
     }
+}
+
+/// The pieces of a complete search, by mark, in the order of the task.
+fn tried(
+    task: &SheetTask,
+    instance: &Instance,
+    counts: &[u32],
+    weights: &[i64],
+) -> Vec<PieceWeight> {
+    let mut listed: Vec<(usize, PieceWeight)> = Vec::new();
+    for ((t, count), weight) in instance.types.iter().zip(counts).zip(weights) {
+        let mut left = *count;
+        for member in &t.of {
+            let count = member.count.min(left);
+            left -= count;
+            if count > 0 {
+                let mark = task.pieces[member.piece].mark.clone();
+                let weight = *weight;
+                listed.push((
+                    member.piece,
+                    PieceWeight {
+                        mark,
+                        count,
+                        weight,
+                    },
+                ));
+            }
+        }
+    }
+    listed.sort_by_key(|(piece, _)| *piece);
+    listed.into_iter().map(|(_, p)| p).collect()
 }
 
 /// Real areas with a kerf on each side, in whole units squared: sheets are not rounded to the grid of the pieces here.

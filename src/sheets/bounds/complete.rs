@@ -186,10 +186,15 @@ fn check(task: &SheetTask) -> (bool, bool) {
     let instance = Instance::new(task);
     let truth = truth(task);
     let mut steps = 20_000_000;
-    let bounds = [
+    let mut bounds = vec![
         quick(&instance),
         lp(&instance, &mut steps, i64::MAX, Vec::new()).bound,
     ];
+    if let Some((cost, _)) = truth {
+        // As where the best plan found is dearer than the truth.
+        let tried = exact(&instance, &bounds[1], cost + 1, &mut 2_000_000);
+        bounds.extend(tried.map(|t| t.or(bounds[1].clone())));
+    }
     for bound in &bounds {
         if let Some((cost, sheets)) = truth {
             assert!(!bound.impossible, "says it cannot be done: {task:?}");
@@ -205,7 +210,7 @@ fn check(task: &SheetTask) -> (bool, bool) {
         let tape = crate::units::Tape::default();
         assert!(!why(task, &proof, bound.sheets, &tape).is_empty());
     }
-    let met = truth.is_none_or(|t| t.0 == bounds[1].cost);
+    let met = truth.is_none_or(|t| bounds.last().is_some_and(|b| t.0 == b.cost));
     (truth.is_some(), met)
 }
 
@@ -220,12 +225,13 @@ proptest! {
 #[test]
 fn nearly_always_equal_to_the_truth() {
     let mut runner = proptest::test_runner::TestRunner::deterministic();
+    let long = std::env::var("NOOKWRIGHT_LONG").is_ok();
     let (mut solved, mut met) = (0, 0);
-    for _ in 0..200 {
+    while solved < if long { 2_000 } else { 150 } {
         let task = any_task().new_tree(&mut runner).unwrap().current();
         let (possible, equal) = check(&task);
         solved += u32::from(possible);
         met += u32::from(possible && equal);
     }
-    assert!(solved > 50 && met * 100 >= solved * 90, "{met} of {solved}");
+    assert!(met * 100 >= solved * 97, "{met} of {solved}");
 }

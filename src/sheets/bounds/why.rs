@@ -1,23 +1,44 @@
 //! The sentence that says why fewer sheets cannot do, made from the certificate alone, with this job's own sizes.
 
-use crate::model::certificate::{Certificate, SizeWeight, WeightRule, WeightsProof};
+use crate::model::certificate::{Certificate, PieceWeight, SizeWeight, WeightRule, WeightsProof};
 use crate::model::task::{PieceKind, SheetTask};
-use crate::units::{Tape, Unit};
+use crate::units::{Cents, Tape, Unit};
 
 /// Why at least `sheets` must be bought.
 pub(crate) fn why(task: &SheetTask, certificate: &Certificate, sheets: u32, tape: &Tape) -> String {
     match certificate {
         Certificate::None => "No proof that fewer would not do.".into(),
         Certificate::NothingToBuy => "Nothing has to be bought.".into(),
-        Certificate::Exhaustive { pieces, not_on, .. } => {
-            let count: u32 = pieces.iter().map(|p| p.count).sum();
-            format!(
-                "Every way of laying {count} of the parts on {} was tried; none works.",
-                sheets_of(*not_on)
-            )
-        }
+        Certificate::Exhaustive {
+            pieces,
+            not_on,
+            costs,
+            ..
+        } => tried(task, pieces, *not_on, *costs),
         Certificate::Weights(proof) => weights(task, proof, sheets, tape),
     }
+}
+
+/// What was tried, and that it does not work.
+fn tried(task: &SheetTask, pieces: &[PieceWeight], not_on: u32, costs: i64) -> String {
+    let of = |counts: &mut dyn Iterator<Item = u32>| counts.map(u64::from).sum::<u64>();
+    let count = of(&mut pieces.iter().map(|p| p.count));
+    let parts = if count == of(&mut task.pieces.iter().map(|p| p.count)) {
+        format!("all {count} parts")
+    } else {
+        format!("{count} of the parts")
+    };
+    let in_hand = task.kinds.iter().any(|k| k.have > 0);
+    let sizes = task.kinds.iter().filter(|k| k.at_most != Some(0)).count();
+    let priced = (task.kinds.iter()).all(|k| k.cost.is_some() || k.at_most == Some(0));
+    let on = match (sizes, not_on) {
+        (0 | 1, 0) => "what is in hand".to_owned(),
+        (0 | 1, n) if in_hand => format!("what is in hand and {} more", sheets_of(n)),
+        (0 | 1, n) => sheets_of(n),
+        _ if priced => format!("stock for less than {}", Cents(costs).print()),
+        _ => "less stock".to_owned(),
+    };
+    format!("Every way of laying {parts} on {on} was tried; none works.")
 }
 
 fn sheets_of(n: u32) -> String {
