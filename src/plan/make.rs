@@ -9,7 +9,7 @@ use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, StickTask};
 use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
 use crate::referee::{self, Fault};
-use crate::sheets::order::{OrderRules, cautions, order_work};
+use crate::sheets::order::{OrderRules, cautions, order_work, unmatched};
 use crate::solve::threads;
 use crate::units::Cents;
 use crate::{sheets, sticks};
@@ -264,6 +264,11 @@ pub(super) fn add_sheets(
         cautions(&laid, &settings, &rules)
             .iter()
             .map(|c| c.sentence(tape)),
+    );
+    said.extend(
+        unmatched(&laid, &settings, &rules)
+            .iter()
+            .map(|u| u.sentence(tape)),
     );
     plan.settings.extend(settings);
     plan.sheets.extend(laid);

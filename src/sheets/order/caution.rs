@@ -49,16 +49,7 @@ impl SawCaution {
         let cuts = format!("{} {}", self.times, one(self.times as usize, "cut"));
         match self.kind {
             CautionKind::NarrowRip => {
-                let mut what = self
-                    .gives
-                    .iter()
-                    .take(NAMES)
-                    .cloned()
-                    .collect::<Vec<_>>()
-                    .join(" ");
-                if self.gives.len() > NAMES {
-                    what.push_str(" ...");
-                }
+                let what = named(&self.gives);
                 format!(
                     "{steps}: {cuts} down to {} wide ({what}). Keep hands off, use a push block or a sled, and follow the saw's manual.",
                     tape.print(self.size)
@@ -71,6 +62,15 @@ impl SawCaution {
             ),
         }
     }
+}
+
+/// Names with spaces between, the first few of many.
+pub(super) fn named(names: &[String]) -> String {
+    let mut said = names[..names.len().min(NAMES)].join(" ");
+    if names.len() > NAMES {
+        said.push_str(" ...");
+    }
+    said
 }
 
 /// Numbers in a row as spans: `1-3, 7` for 1 2 3 7.

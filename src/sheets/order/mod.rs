@@ -7,12 +7,14 @@
 //! It must not change where a part lies.
 
 mod caution;
+mod matched;
 mod schedule;
 mod strips;
 #[cfg(test)]
 mod tests;
 
 pub use caution::{CautionKind, SawCaution, cautions, spans};
+pub use matched::{Unmatched, unmatched};
 
 use crate::model::{Setting, SheetPlan};
 use crate::units::Length;

@@ -1,8 +1,8 @@
 //! Orders of work on random layouts, followed cut by cut with a follower of its own.
 
-use super::{CautionKind, OrderRules, cautions, order_work};
+use super::{CautionKind, OrderRules, cautions, order_work, unmatched};
 use crate::model::{Cut, Leftover, Place, Setting, SettingKind, SheetPlan};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
 
@@ -375,4 +375,67 @@ fn matched_parts_are_measured() {
     assert_eq!(settings.len(), 1);
     assert_eq!(settings[0].size, part);
     assert_eq!(settings[0].pieces.len(), 2);
+}
+
+/// A sheet that is used up by two parts that match leaves the second as what remains: said, and only then.
+#[test]
+fn a_matching_part_that_only_remains_is_named() {
+    let (part, width, zero) = (Length::inches(20), Length::inches(10), Length::ZERO);
+    let sheet = |beyond: Length| {
+        let x1 = part * 2 + KERF + beyond;
+        let cut = |n: u32, from: Length| Cut {
+            n,
+            across: true,
+            at: from + part,
+            of: [from, zero, x1, width],
+            kerf: None,
+            saw: None,
+        };
+        let place = |mark: &str, from: Length| Place {
+            mark: mark.into(),
+            at: [from, zero],
+            size: [part, width],
+            turned: false,
+        };
+        let second = part + KERF;
+        let mut cuts = vec![cut(1, zero)];
+        if beyond > KERF {
+            cuts.push(cut(2, second));
+        }
+        SheetPlan {
+            item: "PLY".into(),
+            rack: None,
+            count: 1,
+            size: [x1, width],
+            clean_edge: [zero; 4],
+            places: vec![place("A", zero), place("B", second)],
+            left: vec![],
+            cuts,
+        }
+    };
+    let matched: BTreeMap<String, u32> = [("A".into(), 1), ("B".into(), 1)].into();
+    let rules = OrderRules { matched, ..rules() };
+    for (beyond, rests) in [(zero, vec![1]), (Length::inches(7), vec![])] {
+        let mut sheets = vec![sheet(beyond)];
+        let settings = order_work(&mut sheets, &rules);
+        let found = unmatched(&sheets, &settings, &rules);
+        assert_eq!(found.iter().map(|u| u.rests).collect::<Vec<_>>(), rests);
+        for u in found {
+            assert_eq!((u.size, u.settings.len()), (part, 1));
+            assert!(
+                u.sentence(&Tape::default())
+                    .starts_with("Parts that match (A B): 20"),
+                "{}",
+                u.sentence(&Tape::default())
+            );
+        }
+    }
+    // Parts that need not match are not named.
+    let mut sheets = vec![sheet(zero)];
+    let free = OrderRules {
+        matched: BTreeMap::new(),
+        ..rules
+    };
+    let settings = order_work(&mut sheets, &free);
+    assert_eq!(unmatched(&sheets, &settings, &free), vec![]);
 }
