@@ -8,6 +8,7 @@
 
 pub mod book;
 pub mod boxes;
+pub mod car;
 pub mod cli;
 pub mod costs;
 pub mod files;

@@ -16,6 +16,7 @@ const FLOORS: &[(&str, u8)] = &[
     ("finish", 2),
     ("mixes", 2),
     ("trim", 2),
+    ("car", 2),
     ("costs", 2),
     ("referee", 2),
     ("files", 3),

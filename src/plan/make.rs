@@ -1,6 +1,7 @@
 //! Plans a whole route: asks the optimisers material by material, puts the cuts in working order, numbers the plan, and
 //! shows it to the referee before anyone sees it.
 
+use super::loading::ask_the_store;
 use super::number::plan_number;
 use super::tasks::{Ask, MaterialTask, tasks};
 use super::unplaced::{why_no_stick, why_unplaced};
@@ -82,7 +83,16 @@ pub fn make_plan(
         items: Vec::new(),
         settings: Vec::new(),
     };
-    for (MaterialTask { item, ask }, answer) in solve_all(asked, options, progress) {
+    let mut solved = solve_all(asked, options, progress);
+    let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved
+        .iter_mut()
+        .filter_map(|(asked, answer)| match (&asked.ask, answer) {
+            (Ask::Sheets(task), Answer::Sheets(answer)) => Some((task, answer)),
+            _ => None,
+        })
+        .collect();
+    ask_the_store(job, &mut on_sheets, options);
+    for (MaterialTask { item, ask }, answer) in solved {
         match (ask, answer) {
             (Ask::Sheets(task), Answer::Sheets(answer)) => {
                 add_sheets(job, &mut plan, &mut at_the_saw, &item, &task, answer);

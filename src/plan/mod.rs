@@ -4,6 +4,7 @@
 mod finishing;
 mod fitting;
 mod labour;
+mod loading;
 mod make;
 mod mixing;
 mod number;

@@ -138,6 +138,16 @@ pub enum Fault {
         /// Cut.
         n: u32,
     },
+    /// A cut asked of the store's saw that should not be, or that leaves what the car does not take; cut 0 = all of them.
+    #[error("sheet {sheet}, store cut {n}: {why}")]
+    StoreCut {
+        /// Which.
+        sheet: usize,
+        /// Cut.
+        n: u32,
+        /// What is wrong.
+        why: String,
+    },
     /// A part no row asks for.
     #[error("{mark} is cut, and no row of this material asks for it")]
     UnknownPart {

@@ -17,6 +17,7 @@ mod sets;
 mod settings;
 mod sheets;
 mod sticks;
+mod store;
 
 pub use fault::Fault;
 pub use midway::{check_rest, check_rest_of_sheets};

@@ -2,7 +2,7 @@
 
 use super::facts::{Goods, Material, materials, rack_fault};
 use super::fault::Fault;
-use super::{settings, sheets, sticks};
+use super::{settings, sheets, sticks, store};
 use crate::model::task::{
     SheetAnswer, SheetKind, StickAnswer, StickKind, StickPiece, UnplacedPiece,
 };
@@ -44,6 +44,7 @@ pub(super) fn against(
         material(job, m, result, plan, faults);
     }
     settings::check(job, plan, materials, faults);
+    store::check(job, plan, faults);
 }
 
 fn fields(job: &Job, route: &str, plan: &Plan, faults: &mut Vec<Fault>) {

@@ -1,0 +1,556 @@
+//! The fewest cuts of the store's saw after which every piece of one sheet goes in the car.
+//!
+//! More and more cuts are tried: none, one, two ... For each first cut the content is shared between its sides in every way
+//! that [`halves`] knows, and each side is broken down in turn. A cut keeps a distance from every part: how far off it may
+//! be, and what her own saw takes off a rough edge. So the store never cuts a finished size.
+
+use super::fit::Spaces;
+use super::halves::{Half, halves};
+use super::lay::lay;
+use super::tree::{Rect, Tree};
+use super::weight::{thickness, weigh};
+use crate::model::{FirstCut, KeepRule, SheetPlan, StockRow, StoreSaw};
+use crate::units::{Length, Unit};
+
+/// Cuts asked on one sheet at most. A clerk who is asked for more sends her home.
+const MOST_CUTS: u32 = 7;
+/// Work for one sheet.
+const STEPS: u64 = 1_000_000;
+
+/// What breaking down depends on, beside the layout.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StoreRules {
+    /// Her saw's kerf.
+    pub kerf: Length,
+    /// What she takes off a rough edge, the kerf included.
+    pub trim: Length,
+    /// The store's saw.
+    pub store: StoreSaw,
+    /// The car.
+    pub spaces: Spaces,
+    /// How often the direction may change on a sheet.
+    pub turns: Option<u8>,
+    /// Which way the first cuts go.
+    pub first: FirstCut,
+    /// Which leftovers are kept.
+    pub keep: KeepRule,
+    /// What the store's rule is marked in.
+    pub unit: Unit,
+}
+
+/// Why a sheet cannot go in the car, however it is cut.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Stuck {
+    /// A part alone goes in no space.
+    Part(String),
+    /// No cuts that keep clear of its parts leave pieces that go in.
+    NoWay,
+}
+
+/// A piece of a sheet as it leaves the store's saw.
+#[derive(Clone, Debug)]
+pub(crate) struct Piece {
+    /// Its outline on the sheet, factory edges as they come.
+    pub rect: Rect,
+    /// For x0, y0, x1, y1: how far off a store-cut edge may be; `None` for a factory edge.
+    pub rough: [Option<Length>; 4],
+    pub tree: Option<Tree>,
+}
+
+impl Piece {
+    /// Its size at most, along an axis.
+    pub(crate) fn most(&self, axis: usize) -> Length {
+        let off = |s: usize| self.rough[s].unwrap_or_default();
+        self.rect[axis + 2] - self.rect[axis] + off(axis) + off(axis + 2)
+    }
+}
+
+/// A cut of the store's saw: the near side of `of` ends at `at`.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(crate) struct StoreCut {
+    pub axis: usize,
+    pub at: Length,
+    pub of: Rect,
+}
+
+/// What the fence or stop is set to, and the way of the cut: what the store is asked for.
+pub(crate) type Asked = (usize, Length);
+
+/// A sheet broken down.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Broken {
+    pub cuts: Vec<StoreCut>,
+    pub pieces: Vec<Piece>,
+    /// What each cut asks for.
+    pub asked: Vec<Asked>,
+    /// For a single cut, between what it may lie, measured as it is asked for.
+    pub room: Option<(usize, Length, Length)>,
+}
+
+/// A cut that may be made anywhere between two positions.
+struct Range {
+    axis: usize,
+    half: Half,
+    low: Length,
+    high: Length,
+    off: Length,
+}
+
+pub(crate) struct Search<'a> {
+    rules: &'a StoreRules,
+    row: Option<&'a StockRow>,
+    thick: Length,
+    /// In the order x0, y0, x1, y1.
+    clean: [Length; 4],
+    prefer: &'a [Asked],
+    /// Largest area the car takes in one piece.
+    largest: i128,
+    steps: u64,
+}
+
+/// The layout with the fewest store cuts that let it go in the car: as it is where it goes in whole.
+pub fn break_down(
+    sheet: &SheetPlan,
+    row: Option<&StockRow>,
+    rules: &StoreRules,
+) -> Result<SheetPlan, Stuck> {
+    laid(sheet, row, rules, &[]).map(|found| found.0)
+}
+
+/// The same with sizes that other sheets ask for already; also what is asked, and the room of a single cut.
+pub(crate) fn laid(
+    sheet: &SheetPlan,
+    row: Option<&StockRow>,
+    rules: &StoreRules,
+    prefer: &[Asked],
+) -> Result<(SheetPlan, Broken), Stuck> {
+    let zero = Length::ZERO;
+    let whole = Piece {
+        rect: [zero, zero, sheet.size[0], sheet.size[1]],
+        rough: [None; 4],
+        tree: Some(Tree::of(sheet, rules.kerf).ok_or(Stuck::NoWay)?),
+    };
+    let mut search = Search::new(sheet, row, rules, prefer);
+    if search.goes_in(&whole) {
+        return Ok((sheet.clone(), Broken::default()));
+    }
+    let goes = |p: &&crate::model::Place| {
+        rules.spaces.takes(p.size, search.thick)
+            && (rules.spaces.carries).is_none_or(|c| weigh(row, p.size).grams <= c)
+    };
+    if let Some(part) = sheet.places.iter().find(|p| !goes(p)) {
+        return Err(Stuck::Part(part.mark.clone()));
+    }
+    for cuts in 1..=MOST_CUTS {
+        let Some(broken) = search.cut(&whole, cuts, true) else {
+            if search.steps > STEPS {
+                break;
+            }
+            continue;
+        };
+        return match lay(sheet, rules, &broken) {
+            Some(plan) => Ok((plan, broken)),
+            None => Err(Stuck::NoWay),
+        };
+    }
+    Err(Stuck::NoWay)
+}
+
+impl<'a> Search<'a> {
+    pub(crate) fn new(
+        sheet: &SheetPlan,
+        row: Option<&'a StockRow>,
+        rules: &'a StoreRules,
+        prefer: &'a [Asked],
+    ) -> Self {
+        let [x0, x1, y0, y1] = sheet.clean_edge;
+        let area = |a: Length, b: Length| i128::from(a.units()) * i128::from(b.units());
+        let sides = rules.spaces.sizes.iter();
+        let largest = sides
+            .map(|[l, w, h]| area(*l, *w).max(area(*l, *h)).max(area(*w, *h)))
+            .max();
+        Self {
+            rules,
+            row,
+            thick: thickness(row),
+            clean: [x0, y0, x1, y1],
+            prefer,
+            largest: largest.unwrap_or_default(),
+            steps: 0,
+        }
+    }
+
+    fn goes_in(&self, piece: &Piece) -> bool {
+        let size = [piece.most(0), piece.most(1)];
+        self.rules.spaces.takes(size, self.thick)
+            && (self.rules.spaces.carries).is_none_or(|c| weigh(self.row, size).grams <= c)
+    }
+
+    /// What must stay free of parts along a side.
+    fn inset(&self, piece: &Piece, side: usize) -> Length {
+        piece.rough[side].map_or(self.clean[side], |off| off + self.rules.trim)
+    }
+
+    /// True where this many cuts would not do even with nothing in the way.
+    fn too_few(&self, piece: &Piece, cuts: u32) -> bool {
+        let side = |a: usize| piece.rect[a + 2] - piece.rect[a];
+        if cuts == 1 {
+            // Two pieces, each as long as the car takes at that width.
+            return [0, 1].iter().all(|a| {
+                let longest = self.rules.spaces.longest(side(1 - a), self.thick);
+                longest * 2 + self.rules.store.kerf < side(*a)
+            });
+        }
+        let area = i128::from(side(0).units()) * i128::from(side(1).units());
+        // What the blade takes is not counted, so this is only a bound.
+        let kerfs = i128::from(cuts) * i128::from((side(0) + side(1)).units());
+        let sawn = kerfs * i128::from(self.rules.store.kerf.units());
+        area - sawn > self.largest * i128::from(cuts + 1)
+    }
+
+    /// Breaks a piece down with this many cuts.
+    fn cut(&mut self, piece: &Piece, cuts: u32, first: bool) -> Option<Broken> {
+        if cuts == 0 {
+            return self.goes_in(piece).then(|| Broken {
+                pieces: vec![piece.clone()],
+                ..Broken::default()
+            });
+        }
+        if self.steps > STEPS || self.too_few(piece, cuts) {
+            return None;
+        }
+        let mut shares: Vec<(usize, Vec<Half>)> = Vec::new();
+        for axis in self.axes(first) {
+            let here = match &piece.tree {
+                None => vec![Half::nothing()],
+                Some(t) => halves(t, *axis, self.rules.kerf, &mut self.steps),
+            };
+            shares.push((*axis, here));
+        }
+        for near in 0..cuts {
+            let far = cuts - 1 - near;
+            let mut ranges = self.ranges(piece, &shares, near == 0, far == 0);
+            self.steps += shares.iter().map(|s| s.1.len() as u64).sum::<u64>();
+            if let (0, 0) = (near, far) {
+                return self.last(piece, &ranges);
+            }
+            // A side that goes in as it is takes all it can; else both sides are kept about alike.
+            let half = |r: &Range| match (near, far) {
+                (0, _) => Length::ZERO - r.half.need[0],
+                (_, 0) => Length::ZERO - r.half.need[1],
+                _ => (r.half.need[0] - r.half.need[1]).abs(),
+            };
+            ranges.sort_by_key(|r| (half(r), r.axis));
+            for range in ranges {
+                let mut spots = self.spots(piece, &range);
+                if near == 0 || far == 0 {
+                    spots.sort_by_key(|at| if near == 0 { Length::ZERO - *at } else { *at });
+                }
+                for at in spots {
+                    self.steps += 1;
+                    if self.steps > STEPS {
+                        return None;
+                    }
+                    let [a, b] = self.divide(piece, &range, at);
+                    // The side that must go in as it is has been seen to by the range.
+                    let (one, two) = if near <= far {
+                        let Some(one) = self.cut(&a, near, false) else {
+                            continue;
+                        };
+                        (Some(one), self.cut(&b, far, false))
+                    } else {
+                        let Some(two) = self.cut(&b, far, false) else {
+                            continue;
+                        };
+                        (self.cut(&a, near, false), Some(two))
+                    };
+                    if let (Some(one), Some(two)) = (one, two) {
+                        return Some(self.join(piece, &range, at, one, two));
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// Ways of breaking down a piece with nothing on it.
+    pub(crate) fn empty_ways(&self, piece: &Piece, cuts: u32, first: bool) -> Vec<Broken> {
+        if cuts == 0 {
+            let whole = Broken {
+                pieces: vec![piece.clone()],
+                ..Broken::default()
+            };
+            return self.goes_in(piece).then_some(whole).into_iter().collect();
+        }
+        if self.too_few(piece, cuts) {
+            return Vec::new();
+        }
+        let shares: Vec<(usize, Vec<Half>)> = self
+            .axes(first)
+            .iter()
+            .map(|a| (*a, vec![Half::nothing()]))
+            .collect();
+        let mut all = Vec::new();
+        for near in 0..cuts {
+            let far = cuts - 1 - near;
+            for range in self.ranges(piece, &shares, near == 0, far == 0) {
+                let mut spots = self.spots(piece, &range);
+                // Between the ends too: what is planned on the pieces decides.
+                let third = (range.high - range.low) / 3;
+                spots.extend([range.low + third, range.high - third]);
+                for at in spots {
+                    let [a, b] = self.divide(piece, &range, at);
+                    for one in self.empty_ways(&a, near, false).into_iter().take(4) {
+                        for two in self.empty_ways(&b, far, false).into_iter().take(4) {
+                            all.push(self.join(piece, &range, at, one.clone(), two));
+                        }
+                    }
+                }
+            }
+        }
+        all
+    }
+
+    /// The ways a cut may go.
+    const fn axes(&self, first: bool) -> &'static [usize] {
+        match self.rules.first {
+            FirstCut::Rip if first => &[1],
+            FirstCut::Crosscut if first => &[0],
+            _ => &[1, 0],
+        }
+    }
+
+    /// Where a cut may lie for each share; a final side must go in the car.
+    fn ranges(
+        &self,
+        piece: &Piece,
+        shares: &[(usize, Vec<Half>)],
+        near_final: bool,
+        far_final: bool,
+    ) -> Vec<Range> {
+        let (store, trim) = (&self.rules.store, self.rules.trim);
+        let mut all = Vec::new();
+        for (axis, shares) in shares {
+            let axis = *axis;
+            let (from, to) = (piece.rect[axis], piece.rect[axis + 2]);
+            let rough = [axis, axis + 2].map(|s| piece.rough[s].unwrap_or_default());
+            // Measured from a factory edge where there is one.
+            let off = store.true_to + rough[0].min(rough[1]);
+            let insets = [axis, axis + 2].map(|s| self.inset(piece, s));
+            let across = piece.most(1 - axis);
+            let most = self.longest(piece, axis, across);
+            // Something to hold must remain beyond what is cleaned off.
+            let least = |side: usize| {
+                let usable = insets[side] + off + trim + self.rules.kerf;
+                store.smallest_piece.unwrap_or_default().max(usable)
+            };
+            for half in shares {
+                let needs = |side: usize| {
+                    let need = half.need[side];
+                    let with = insets[side] + need + off + trim;
+                    least(side).max(if need.is_positive() {
+                        with
+                    } else {
+                        Length::ZERO
+                    })
+                };
+                let mut low = from + needs(0);
+                let mut high = to - store.kerf - needs(1);
+                if near_final {
+                    high = high.min(from + most - rough[0] - off);
+                }
+                if far_final {
+                    low = low.max(to - store.kerf - most + rough[1] + off);
+                }
+                if low <= high {
+                    let half = half.clone();
+                    all.push(Range {
+                        axis,
+                        half,
+                        low,
+                        high,
+                        off,
+                    });
+                }
+            }
+        }
+        all
+    }
+
+    /// How long a piece of this width may be at most in the car, by size and weight.
+    fn longest(&self, piece: &Piece, axis: usize, across: Length) -> Length {
+        let by_size = self.rules.spaces.longest(across, self.thick);
+        let Some(carries) = self.rules.spaces.carries else {
+            return by_size;
+        };
+        let whole = piece.most(axis);
+        let grams = i128::from(weigh(self.row, [whole, across]).grams.max(1));
+        let by_weight = i128::from(whole.units()) * i128::from((carries - 1).max(0)) / grams;
+        by_size.min(Length::from_units(
+            i64::try_from(by_weight).unwrap_or(i64::MAX),
+        ))
+    }
+
+    /// One cut, both sides final: a size asked already, else the cut with most room on both sides.
+    fn last(&self, piece: &Piece, ranges: &[Range]) -> Option<Broken> {
+        for (axis, size) in self.prefer {
+            let at = |r: &Range| {
+                self.position(piece, *axis, *size)
+                    .filter(|at| r.low <= *at && *at <= r.high)
+            };
+            let fits = ranges.iter().filter(|r| r.axis == *axis);
+            for range in fits {
+                if let Some(at) = at(range)
+                    && let Some(found) = self.both(piece, range, at)
+                {
+                    return Some(found);
+                }
+            }
+        }
+        let mut order: Vec<&Range> = ranges.iter().collect();
+        order.sort_by_key(|r| (r.low - r.high, 1 - r.axis));
+        order.into_iter().find_map(|range| {
+            let spots = self.spots(piece, range);
+            spots.into_iter().find_map(|at| self.both(piece, range, at))
+        })
+    }
+
+    fn both(&self, piece: &Piece, range: &Range, at: Length) -> Option<Broken> {
+        let [a, b] = self.divide(piece, range, at);
+        if !self.goes_in(&a) || !self.goes_in(&b) {
+            return None;
+        }
+        let one = |p: Piece| Broken {
+            pieces: vec![p],
+            ..Broken::default()
+        };
+        let mut found = self.join(piece, range, at, one(a), one(b));
+        let ends = [range.low, range.high].map(|at| self.measured(piece, range.axis, at));
+        found.room = Some((range.axis, ends[0].min(ends[1]), ends[0].max(ends[1])));
+        Some(found)
+    }
+
+    fn divide(&self, piece: &Piece, range: &Range, at: Length) -> [Piece; 2] {
+        let axis = range.axis;
+        let [near, far] = range.half.sides.clone();
+        let mut sides = [near, far].map(|tree| Piece {
+            tree,
+            ..piece.clone()
+        });
+        sides[0].rect[axis + 2] = at;
+        sides[0].rough[axis + 2] = Some(range.off);
+        sides[1].rect[axis] = at + self.rules.store.kerf;
+        sides[1].rough[axis] = Some(range.off);
+        sides
+    }
+
+    fn join(&self, piece: &Piece, range: &Range, at: Length, one: Broken, two: Broken) -> Broken {
+        let axis = range.axis;
+        let mut all = Broken {
+            cuts: vec![StoreCut {
+                axis,
+                at,
+                of: piece.rect,
+            }],
+            asked: vec![(axis, self.measured(piece, axis, at))],
+            ..Broken::default()
+        };
+        for side in [one, two] {
+            all.cuts.extend(side.cuts);
+            all.pieces.extend(side.pieces);
+            all.asked.extend(side.asked);
+        }
+        all
+    }
+
+    /// True where the clerk measures from the far edge: the near one was cut, the far one was not.
+    fn from_far(piece: &Piece, axis: usize) -> bool {
+        piece.rough[axis].is_some() && piece.rough[axis + 2].is_none()
+    }
+
+    /// What the store's fence is set to for a cut here.
+    fn measured(&self, piece: &Piece, axis: usize, at: Length) -> Length {
+        if Self::from_far(piece, axis) {
+            piece.rect[axis + 2] - at - self.rules.store.kerf
+        } else {
+            at - piece.rect[axis]
+        }
+    }
+
+    fn position(&self, piece: &Piece, axis: usize, size: Length) -> Option<Length> {
+        let at = if Self::from_far(piece, axis) {
+            piece.rect[axis + 2] - size - self.rules.store.kerf
+        } else {
+            piece.rect[axis] + size
+        };
+        (at > piece.rect[axis] && at < piece.rect[axis + 2]).then_some(at)
+    }
+
+    /// Positions worth trying in a range: sizes asked already, the roundest, and as far as it goes either way.
+    fn spots(&self, piece: &Piece, range: &Range) -> Vec<Length> {
+        let axis = range.axis;
+        let inside = |at: &Length| range.low <= *at && *at <= range.high;
+        let mut spots: Vec<Length> = self
+            .prefer
+            .iter()
+            .filter(|p| p.0 == axis)
+            .filter_map(|p| self.position(piece, axis, p.1))
+            .filter(inside)
+            .collect();
+        let ends = [range.low, range.high].map(|at| self.measured(piece, axis, at));
+        let (low, high) = (ends[0].min(ends[1]), ends[0].max(ends[1]));
+        let round = round(low, high, self.rules.unit);
+        spots.extend(self.position(piece, axis, round).filter(inside));
+        let step = fine(self.rules.unit);
+        let up = Length::from_units(-(-low.units()).div_euclid(step) * step);
+        let down = Length::from_units(high.units().div_euclid(step) * step);
+        for size in [down, up] {
+            spots.extend(self.position(piece, axis, size).filter(inside));
+        }
+        spots.extend([range.low, range.high]);
+        let mut seen: Vec<Length> = Vec::new();
+        spots.retain(|s| {
+            let new = !seen.contains(s);
+            seen.push(*s);
+            new
+        });
+        spots
+    }
+}
+
+/// The finest mark a clerk is asked to set: 1/8 in or 1 mm.
+const fn fine(unit: Unit) -> i64 {
+    match unit {
+        Unit::Inch => Length::in_64(8).units(),
+        Unit::Mm => Length::MM.units(),
+    }
+}
+
+/// The roundest size in a range, nearest its middle.
+pub(crate) fn round(low: Length, high: Length, unit: Unit) -> Length {
+    let steps: &[i64] = match unit {
+        Unit::Inch => &[64, 32, 16, 8, 4, 1],
+        Unit::Mm => &[50, 10, 5, 1],
+    };
+    let mark = match unit {
+        Unit::Inch => Length::in_64(1).units(),
+        Unit::Mm => Length::MM.units(),
+    };
+    let middle = (low.units() + high.units()) / 2;
+    for step in steps {
+        let step = step * mark;
+        let below = middle.div_euclid(step) * step;
+        let nearer = if middle - below <= below + step - middle {
+            [below, below + step]
+        } else {
+            [below + step, below]
+        };
+        let inside = nearer
+            .into_iter()
+            .find(|v| low.units() <= *v && *v <= high.units());
+        if let Some(v) = inside {
+            return Length::from_units(v);
+        }
+    }
+    low
+}
