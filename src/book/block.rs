@@ -12,6 +12,10 @@ pub(crate) enum PageKind {
     Opening,
     /// How the route stands in it.
     Stands,
+    /// What the store is asked to cut.
+    StoreCuts,
+    /// Which piece in which space of the car.
+    Load,
     /// All cuts by fence and stop setting.
     Settings,
     /// One sheet.

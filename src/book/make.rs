@@ -47,7 +47,7 @@ impl For {
                 P::CutList,
                 P::Assembly,
             ],
-            Self::Store => &[P::Shopping],
+            Self::Store => &[P::StoreCuts, P::Load, P::Shopping],
             Self::Closet => &[P::Opening, P::Stands, P::Level, P::Trim, P::Sticks],
             Self::Paint => &[P::Paint],
         };

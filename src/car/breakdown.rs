@@ -4,6 +4,7 @@
 //! that [`halves`] knows, and each side is broken down in turn. A cut keeps a distance from every part: how far off it may
 //! be, and what her own saw takes off a rough edge. So the store never cuts a finished size.
 
+use super::few::{FEW, Few};
 use super::fit::Spaces;
 use super::halves::{Half, halves};
 use super::lay::lay;
@@ -11,6 +12,7 @@ use super::tree::{Rect, Tree};
 use super::weight::{thickness, weigh};
 use crate::model::{FirstCut, KeepRule, SheetPlan, StockRow, StoreSaw};
 use crate::units::{Length, Unit};
+use std::collections::BTreeSet;
 
 /// Cuts asked on one sheet at most. A clerk who is asked for more sends her home.
 const MOST_CUTS: u32 = 7;
@@ -34,6 +36,8 @@ pub struct StoreRules {
     pub first: FirstCut,
     /// Which leftovers are kept.
     pub keep: KeepRule,
+    /// Marks of parts that may lie either way.
+    pub any_way: BTreeSet<String>,
     /// What the store's rule is marked in.
     pub unit: Unit,
 }
@@ -106,6 +110,8 @@ pub(crate) struct Search<'a> {
     /// Largest area the car takes in one piece.
     largest: i128,
     steps: u64,
+    /// Where the layout is free.
+    few: Option<Few>,
 }
 
 /// The layout with the fewest store cuts that let it go in the car: as it is where it goes in whole.
@@ -141,17 +147,23 @@ pub(crate) fn laid(
     if let Some(part) = sheet.places.iter().find(|p| !goes(p)) {
         return Err(Stuck::Part(part.mark.clone()));
     }
-    for cuts in 1..=MOST_CUTS {
-        let Some(broken) = search.cut(&whole, cuts, true) else {
-            if search.steps > STEPS {
-                break;
+    if let Some(found) = search.fewest(sheet, &whole) {
+        return Ok(found);
+    }
+    if sheet.places.len() <= FEW {
+        // Parts may lie otherwise than they do, and beside others.
+        let ways = sheet.places.iter().map(|p| {
+            let [x, y] = p.size;
+            let turns = x != y && rules.any_way.contains(&p.mark);
+            if turns {
+                vec![[x, y], [y, x]]
+            } else {
+                vec![[x, y]]
             }
-            continue;
-        };
-        return match lay(sheet, rules, &broken) {
-            Some(plan) => Ok((plan, broken)),
-            None => Err(Stuck::NoWay),
-        };
+        });
+        search.few = Some(Few::new(&ways.collect::<Vec<_>>(), rules.kerf));
+        search.steps = 0;
+        return search.fewest(sheet, &whole).ok_or(Stuck::NoWay);
     }
     Err(Stuck::NoWay)
 }
@@ -177,6 +189,7 @@ impl<'a> Search<'a> {
             prefer,
             largest: largest.unwrap_or_default(),
             steps: 0,
+            few: None,
         }
     }
 
@@ -189,6 +202,12 @@ impl<'a> Search<'a> {
     /// What must stay free of parts along a side.
     fn inset(&self, piece: &Piece, side: usize) -> Length {
         piece.rough[side].map_or(self.clean[side], |off| off + self.rules.trim)
+    }
+
+    /// What of a piece can hold parts.
+    fn usable(&self, piece: &Piece, axis: usize) -> Length {
+        let insets = self.inset(piece, axis) + self.inset(piece, axis + 2);
+        piece.rect[axis + 2] - piece.rect[axis] - insets
     }
 
     /// True where this many cuts would not do even with nothing in the way.
@@ -208,6 +227,19 @@ impl<'a> Search<'a> {
         area - sawn > self.largest * i128::from(cuts + 1)
     }
 
+    /// The sheet with the fewest cuts.
+    fn fewest(&mut self, sheet: &SheetPlan, whole: &Piece) -> Option<(SheetPlan, Broken)> {
+        for cuts in 1..=MOST_CUTS {
+            if let Some(broken) = self.cut(whole, cuts, true) {
+                return Some((lay(sheet, self.rules, &broken)?, broken));
+            }
+            if self.steps > STEPS {
+                break;
+            }
+        }
+        None
+    }
+
     /// Breaks a piece down with this many cuts.
     fn cut(&mut self, piece: &Piece, cuts: u32, first: bool) -> Option<Broken> {
         if cuts == 0 {
@@ -223,7 +255,10 @@ impl<'a> Search<'a> {
         for axis in self.axes(first) {
             let here = match &piece.tree {
                 None => vec![Half::nothing()],
-                Some(t) => halves(t, *axis, self.rules.kerf, &mut self.steps),
+                Some(t) => match &self.few {
+                    Some(few) => few.halves(t, *axis, self.usable(piece, 1 - *axis)),
+                    None => halves(t, *axis, self.rules.kerf, &mut self.steps),
+                },
             };
             shares.push((*axis, here));
         }

@@ -229,6 +229,8 @@ impl Home<'_> {
         let of = &self.sheet.places[place];
         self.places.push(Place {
             at: [panel[0], panel[1]],
+            size,
+            turned: of.turned != (size != of.size),
             ..of.clone()
         });
     }

@@ -107,7 +107,11 @@ pub fn pieces(job: &Job, plan: &Plan) -> Vec<StorePiece> {
             continue;
         }
         let row = job.stock_row(&sheet.item);
-        let sizes = sizes(sheet, plan.kerf, true_to);
+        let sizes: Vec<[Length; 2]> = sawn(sheet, plan.kerf, true_to)
+            .pieces
+            .iter()
+            .map(|p| p.most)
+            .collect();
         for n in first + at_home[i]..first + sheet.count {
             for (letter, size) in sizes.iter().enumerate() {
                 all.push(StorePiece {
@@ -132,8 +136,8 @@ fn cut_there(sheet: &SheetPlan) -> bool {
     sheet.cuts.iter().any(|c| c.saw == Some(SawAt::Store))
 }
 
-/// a, b ... z, aa, ab ...
-fn letters(mut n: usize) -> String {
+/// The letter of a piece: a, b ... z, aa, ab ...
+pub fn letters(mut n: usize) -> String {
     let mut text = String::new();
     loop {
         text.insert(0, char::from(b'a' + (n % 26) as u8));
@@ -144,38 +148,93 @@ fn letters(mut n: usize) -> String {
     }
 }
 
-/// The pieces a sheet leaves the store in, largest they may be, in the order of their place.
-fn sizes(sheet: &SheetPlan, kerf: Length, true_to: Length) -> Vec<[Length; 2]> {
+/// A cut as the store is asked for it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct AskedCut {
+    /// True where the blade runs across x.
+    pub across: bool,
+    /// The piece it divides, factory edges as they come.
+    pub of: [Length; 4],
+    /// Where the near side ends on the sheet.
+    pub at: Length,
+    /// What the fence or stop is set to, from a factory edge where the piece has one.
+    pub set: Length,
+    /// What is left beyond the blade.
+    pub rest: Length,
+}
+
+/// A piece as it leaves the store.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Outline {
+    /// As asked for.
+    pub rect: [Length; 4],
+    /// As large as it may turn out.
+    pub most: [Length; 2],
+}
+
+/// What the store makes of a sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Sawn {
+    /// Its cuts in order; none where it is taken home whole.
+    pub cuts: Vec<AskedCut>,
+    /// The pieces, in the order of their place.
+    pub pieces: Vec<Outline>,
+}
+
+/// Follows the store's cuts on a sheet as it is bought.
+pub fn sawn(sheet: &SheetPlan, kerf: Length, true_to: Length) -> Sawn {
     let [x0, x1, y0, y1] = sheet.clean_edge;
     let clean = [x0, y0, sheet.size[0] - x1, sheet.size[1] - y1];
     let zero = Length::ZERO;
     let whole = [zero, zero, sheet.size[0], sheet.size[1]];
     let mut free: Vec<([Length; 4], [Option<Length>; 4])> = vec![(clean, [None; 4])];
-    for cut in sheet.cuts.iter().filter(|c| c.saw == Some(SawAt::Store)) {
+    // A factory edge as it comes, not as it is cleaned at home.
+    let as_bought = |(rect, rough): &([Length; 4], [Option<Length>; 4])| {
+        [0, 1, 2, 3].map(|s: usize| rough[s].map_or(whole[s], |_| rect[s]))
+    };
+    let mut cuts = Vec::new();
+    let mut asked: Vec<&crate::model::Cut> = sheet.cuts.iter().collect();
+    asked.retain(|c| c.saw == Some(SawAt::Store));
+    asked.sort_by_key(|c| c.n);
+    for cut in asked {
         let Some(i) = free.iter().position(|f| f.0 == cut.of) else {
             continue;
         };
         let (rect, rough) = free.swap_remove(i);
+        let of = as_bought(&(rect, rough));
         let axis = usize::from(!cut.across);
+        let blade = cut.kerf.unwrap_or(kerf);
+        let (near, far) = (cut.at - of[axis], of[axis + 2] - cut.at - blade);
+        let from_far = rough[axis].is_some() && rough[axis + 2].is_none();
+        cuts.push(AskedCut {
+            across: cut.across,
+            of,
+            at: cut.at,
+            set: if from_far { far } else { near },
+            rest: if from_far { near } else { far },
+        });
         let off = |s: usize| rough[s].unwrap_or_default();
         let off = Some(true_to + off(axis).min(off(axis + 2)));
         let (mut near, mut far) = ((rect, rough), (rect, rough));
         near.0[axis + 2] = cut.at;
         near.1[axis + 2] = off;
-        far.0[axis] = cut.at + cut.kerf.unwrap_or(kerf);
+        far.0[axis] = cut.at + blade;
         far.1[axis] = off;
         free.extend([near, far]);
     }
     free.sort_by_key(|f| (f.0[1], f.0[0]));
-    let most = |(rect, rough): &([Length; 4], [Option<Length>; 4])| {
-        [0, 1].map(|a| {
-            // A factory edge as it comes, not as it is cleaned at home.
-            let edge = |s: usize| rough[s].map_or(whole[s], |_| rect[s]);
-            let off = rough[a].unwrap_or_default() + rough[a + 2].unwrap_or_default();
-            edge(a + 2) - edge(a) + off
-        })
+    let outline = |piece: &([Length; 4], [Option<Length>; 4])| {
+        let rect = as_bought(piece);
+        let off = |s: usize| piece.1[s].unwrap_or_default();
+        Outline {
+            rect,
+            most: [0, 1].map(|a| rect[a + 2] - rect[a] + off(a) + off(a + 2)),
+        }
     };
-    free.iter().map(most).collect()
+    Sawn {
+        cuts,
+        pieces: free.iter().map(outline).collect(),
+    }
 }
 
 struct Plane {

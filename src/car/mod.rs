@@ -6,6 +6,7 @@
 
 mod breakdown;
 mod cartons;
+mod few;
 mod fill;
 mod fit;
 mod halves;
@@ -13,16 +14,18 @@ mod lay;
 mod load;
 mod patterns;
 mod same;
-#[cfg(test)]
-mod tests;
 mod tree;
+mod way;
 mod weight;
 
 pub use breakdown::{StoreRules, Stuck, break_down};
 pub use cartons::{Carried, cartons, sticks};
 pub use fill::Loose;
 pub use fit::Spaces;
-pub use load::{Load, Pile, Pose, StorePiece, Trip, load, pieces};
+pub use load::{
+    AskedCut, Load, Outline, Pile, Pose, Sawn, StorePiece, Trip, letters, load, pieces, sawn,
+};
 pub use patterns::{Blank, Pattern, assemble, patterns, repack};
 pub use same::one_setting;
+pub use way::{CutCount, Stays, WayHome, cut_count, way_home};
 pub use weight::{Weight, weigh};

@@ -67,6 +67,14 @@ impl Tree {
         (found == sheet.places.len()).then_some(tree)
     }
 
+    /// The parts in it, as indices into the layout's places.
+    pub(crate) fn parts(&self, into: &mut Vec<usize>) {
+        match self {
+            Self::Part { place, .. } => into.push(*place),
+            Self::Row { of, .. } => of.iter().for_each(|t| t.parts(into)),
+        }
+    }
+
     /// Counts its places from another first one.
     pub(crate) fn renumber(&mut self, first: usize) {
         match self {

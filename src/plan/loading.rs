@@ -26,6 +26,12 @@ pub(super) fn rules(job: &Job) -> Option<StoreRules> {
         turns: job.saw.turns,
         first: job.saw.first,
         keep: job.saw.keep,
+        any_way: job
+            .parts
+            .iter()
+            .filter(|p| p.grain == Grain::Any)
+            .map(|p| p.mark.clone())
+            .collect(),
         unit: job.project.tape.unit,
     })
 }

@@ -6,6 +6,7 @@ use super::number::plan_number;
 use super::tasks::{Ask, MaterialTask, tasks};
 use super::unplaced::{why_no_stick, why_unplaced};
 use super::why::{why_sheets, why_sticks, without_proof};
+use crate::car::way_home;
 use crate::model::certificate::Certificate;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions, StickAnswer, StickTask};
 use crate::model::{ItemResult, Job, Plan, SheetPlan, StickPlan, Unplaced};
@@ -69,7 +70,7 @@ pub fn make_plan(
             known,
         });
     }
-    let (asked, said) = tasks(job, route);
+    let (asked, mut said) = tasks(job, route);
     let mut at_the_saw = Vec::new();
     let mut plan = Plan {
         format: "nookwright plan 1".into(),
@@ -118,6 +119,9 @@ pub fn make_plan(
             faults.iter().map(ToString::to_string).collect(),
         ));
     }
+    let way = way_home(job, &plan, None);
+    let stays = way.iter().flat_map(|w| &w.stays);
+    said.extend(stays.map(|s| s.sentence(&job.project.tape)));
     Ok(Outcome {
         plan,
         cautions: said,

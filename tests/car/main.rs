@@ -1,6 +1,7 @@
 //! Store cuts and the car, on whole jobs: random ones, small ones against a complete search, and one worked by hand.
 //! `NOOKWRIGHT_LONG=N` runs N random jobs.
 
+mod complete;
 mod random;
 mod worked;
 

@@ -6,6 +6,7 @@ mod comparison;
 mod context;
 mod cover;
 mod cut_list;
+mod home;
 pub(super) mod labels;
 mod notes;
 mod opening;
@@ -29,6 +30,8 @@ type Maker = fn(&Context) -> Vec<Section>;
 pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::Opening, opening::survey),
     (PageKind::Stands, opening::stands),
+    (PageKind::StoreCuts, home::store_cuts),
+    (PageKind::Load, home::load),
     (PageKind::Settings, settings::settings),
     (PageKind::Sheet, sheet::sheets),
     (PageKind::Sticks, sticks::sticks),

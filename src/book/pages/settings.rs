@@ -3,7 +3,7 @@
 
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
-use crate::model::{Setting, SettingKind, SettingPiece};
+use crate::model::{SawAt, Setting, SettingKind, SettingPiece};
 use crate::sheets::order::spans;
 use std::collections::BTreeMap;
 
@@ -81,6 +81,12 @@ fn cuts_of(ctx: &Context, pieces: &[SettingPiece]) -> u32 {
 fn setting_row(ctx: &Context, setting: &Setting) -> Row {
     let size = ctx.size(setting.size);
     let again = if setting.again { ", again" } else { "" };
+    let at_store = setting.pieces.iter().any(|p| {
+        let cuts = ctx.plan().sheets.get(p.sheet).map(|s| &s.cuts);
+        let cut = cuts.and_then(|c| c.iter().find(|c| c.n == p.cut));
+        cut.is_some_and(|c| c.saw == Some(SawAt::Store))
+    });
+    let again = if at_store { " AT THE STORE" } else { again };
     let words = match setting.kind {
         SettingKind::Clean => format!("clean, {} off", ctx.exact(setting.size)),
         SettingKind::Rip => format!("rip {size}{again}"),

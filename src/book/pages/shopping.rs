@@ -3,6 +3,7 @@
 
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
+use crate::car::{CutCount, cut_count};
 use crate::model::StockKind;
 use crate::model::compare::{BuyLine, BuyList};
 use crate::units::Cents;
@@ -44,6 +45,18 @@ pub(super) fn shopping(ctx: &Context) -> Vec<Section> {
                 row.item
             )));
         }
+    }
+    let CutCount { cuts, charged } = cut_count(ctx.input.job, ctx.plan());
+    if cuts > 0 {
+        let free = if charged == 0 {
+            "all free".to_owned()
+        } else {
+            format!("{charged} beyond the free ones")
+        };
+        blocks.push(Block::point(
+            "[ ]",
+            format!("Then to the saw counter with the page of store cuts: {cuts} cuts, {free}."),
+        ));
     }
     blocks.extend(sum(ctx, list));
     if !in_hand.is_empty() {

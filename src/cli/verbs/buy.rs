@@ -1,8 +1,9 @@
 //! `buy`: the shopping list of a route, by store and aisle, in whole packs.
 
+use crate::car::{CutCount, Pile, Trip, WayHome, cut_count, way_home};
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
-use crate::cli::load;
+use crate::cli::load::{self, Loaded};
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
@@ -11,6 +12,7 @@ use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line};
 use crate::model::compare::{BuyLine, BuyList};
 use crate::plan::derived_needs;
+use serde::Serialize;
 
 /// List what to buy, by store and aisle, in whole packs
 #[derive(clap::Args)]
@@ -31,8 +33,15 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         plan: Some(&outcome.plan.plan_number),
     };
     place.put(ctx, &[MadeFile::new("buy.csv", buy_csv(&list))], stamp)?;
-    ctx.json(&list);
+    let way = way_home(&loaded.job, &outcome.plan, Some(&list));
+    let count = cut_count(&loaded.job, &outcome.plan);
+    ctx.json(&BuyDoc {
+        list: &list,
+        store_cuts: count.cuts,
+        car: way.as_ref().map(CarDoc::of),
+    });
     say(ctx, &list, &loaded.job.project.money);
+    homeward(ctx, &loaded, count, way.as_ref());
     for u in &outcome.plan.unplaced {
         ctx.caution(&format!("{} of {} found no place: {}", u.count, u.mark, u.why));
     }
@@ -44,6 +53,76 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     } else {
         Exit::Missing
     })
+}
+
+/// The list, and beside it the way home.
+#[derive(Serialize)]
+struct BuyDoc<'a> {
+    #[serde(flatten)]
+    list: &'a BuyList,
+    store_cuts: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    car: Option<CarDoc<'a>>,
+}
+
+#[derive(Serialize)]
+struct CarDoc<'a> {
+    pieces: usize,
+    trips: Vec<TripDoc<'a>>,
+    stays: Vec<&'a str>,
+}
+
+#[derive(Serialize)]
+struct TripDoc<'a> {
+    grams: i64,
+    piles: Vec<PileDoc<'a>>,
+}
+
+#[derive(Serialize)]
+struct PileDoc<'a> {
+    /// Which space, from 0.
+    space: usize,
+    pieces: Vec<&'a str>,
+}
+
+impl<'a> CarDoc<'a> {
+    fn of(way: &'a WayHome) -> Self {
+        let name = |i: &usize| way.all[*i].name.as_str();
+        let pile = |p: &Pile| PileDoc {
+            space: p.space,
+            pieces: p.pieces.iter().map(name).collect(),
+        };
+        let trip = |t: &Trip| TripDoc {
+            grams: t.grams,
+            piles: t.piles.iter().map(pile).collect(),
+        };
+        Self {
+            pieces: way.all.iter().filter(|p| p.sheet.is_some()).count(),
+            trips: way.load.trips.iter().map(trip).collect(),
+            stays: way.load.stays.iter().map(name).collect(),
+        }
+    }
+}
+
+/// To the saw counter and home.
+fn homeward(ctx: &mut Ctx, loaded: &Loaded, count: CutCount, way: Option<&WayHome>) {
+    if count.cuts > 0 {
+        let free = if count.charged == 0 {
+            "all free".to_owned()
+        } else {
+            format!("{} beyond the free ones", count.charged)
+        };
+        ctx.say(&format!("\n  Then to the saw counter with the page of store cuts: {} cuts, {free}.\n", count.cuts));
+    }
+    let Some(way) = way else { return };
+    let trips = way.load.trips.len();
+    if trips > 0 {
+        let word = if trips == 1 { "trip" } else { "trips" };
+        ctx.say(&format!("  Home in {trips} {word} of the car; the load page of the book says what lies where.\n"));
+    }
+    for s in &way.stays {
+        ctx.caution(&s.sentence(&loaded.job.project.tape));
+    }
 }
 
 /// Lines in the order she walks: by store, then aisle; within, as the list stands.

@@ -1,0 +1,150 @@
+//! The way home of everything that is bought: what the store cuts, what is fetched, how often, and what does not go.
+
+use super::fit::Spaces;
+use super::load::{Load, StorePiece, load, pieces, sawn};
+use super::{cartons, sticks};
+use crate::model::compare::BuyList;
+use crate::model::{Job, Plan, StockRow};
+use crate::units::{Length, Tape};
+
+/// See the module.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct WayHome {
+    /// Everything to be fetched: sheets in pieces, then cartons and sticks.
+    pub all: Vec<StorePiece>,
+    /// How it is loaded.
+    pub load: Load,
+    /// What goes in no space.
+    pub stays: Vec<Stays>,
+}
+
+/// Cuts of the store's saw for a whole plan.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct CutCount {
+    /// All of them.
+    pub cuts: u32,
+    /// Those beyond the free ones, sheet by sheet.
+    pub charged: u32,
+}
+
+/// Alike things that go in no space of the car.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stays {
+    /// Their names, each once.
+    pub names: Vec<String>,
+    /// How many.
+    pub count: usize,
+    /// Stock row or unit.
+    pub item: String,
+    /// Three sizes.
+    pub size: [Length; 3],
+    /// True for a sheet.
+    pub sheet: bool,
+    /// A part of the sheet that by itself goes in no space.
+    pub part: Option<(String, [Length; 2])>,
+    /// True where the store has no saw that could help.
+    pub no_saw: bool,
+}
+
+/// What the store is asked for.
+pub fn cut_count(job: &Job, plan: &Plan) -> CutCount {
+    let mut sum = CutCount::default();
+    let Some(store) = &job.saw.store else {
+        return sum;
+    };
+    for sheet in &plan.sheets {
+        let cuts = sawn(sheet, plan.kerf, store.true_to).cuts.len();
+        let cuts = u32::try_from(cuts).unwrap_or(u32::MAX);
+        let charged = cuts.saturating_sub(store.free_cuts_per_sheet);
+        sum.cuts = sum.cuts.saturating_add(cuts.saturating_mul(sheet.count));
+        sum.charged = sum
+            .charged
+            .saturating_add(charged.saturating_mul(sheet.count));
+    }
+    sum
+}
+
+/// The way home; `None` where no space of a car is given or nothing is fetched. The list adds cartons and sticks.
+pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHome> {
+    let spaces = Spaces::of(&job.car)?;
+    let mut all = pieces(job, plan);
+    if let Some(list) = list {
+        all.extend(cartons(job, list));
+        all.extend(sticks(job, list));
+    }
+    if all.is_empty() {
+        return None;
+    }
+    let load = load(&job.car, &all);
+    let mut stays: Vec<Stays> = Vec::new();
+    for piece in load.stays.iter().map(|i| &all[*i]) {
+        let size = [piece.size[0], piece.size[1], piece.thick];
+        let part = piece.sheet.and_then(|i| {
+            let sheet = &plan.sheets[i];
+            let thick = job.stock_row(&sheet.item).and_then(StockRow::thickness)?;
+            let part = sheet.places.iter().find(|p| !spaces.takes(p.size, thick))?;
+            Some((part.mark.clone(), part.size))
+        });
+        let same = |s: &&mut Stays| s.item == piece.item && s.size == size && s.part == part;
+        if let Some(s) = stays.iter_mut().find(same) {
+            s.count += 1;
+            if !s.names.contains(&piece.name) {
+                s.names.push(piece.name.clone());
+            }
+        } else {
+            stays.push(Stays {
+                names: vec![piece.name.clone()],
+                count: 1,
+                item: piece.item.clone(),
+                size,
+                sheet: piece.sheet.is_some(),
+                part,
+                no_saw: job.saw.store.is_none(),
+            });
+        }
+    }
+    Some(WayHome { all, load, stays })
+}
+
+impl Stays {
+    /// What stays, why, and the way out.
+    pub fn sentence(&self, tape: &Tape) -> String {
+        let two = |s: &[Length]| {
+            s.iter()
+                .map(|l| tape.print(*l))
+                .collect::<Vec<_>>()
+                .join(" x ")
+        };
+        let what = if self.sheet {
+            let word = if self.count == 1 { "Sheet" } else { "Sheets" };
+            format!(
+                "{word} {} of {}, {},",
+                self.names.join(", "),
+                self.item,
+                two(&self.size)
+            )
+        } else {
+            format!(
+                "{} x {}, {},",
+                self.count,
+                self.names.join(", "),
+                two(&self.size)
+            )
+        };
+        let goes = if self.count == 1 { "goes" } else { "go" };
+        let way_out = match (&self.part, self.sheet, self.no_saw) {
+            (Some((mark, size)), ..) => format!(
+                " Part {mark}, {}, goes in none either. Have it delivered, or hire a van.",
+                two(size)
+            ),
+            (None, true, true) => {
+                " Give [saw.store] if the store cuts sheets, have it delivered, or hire a van.".into()
+            }
+            (None, true, false) => {
+                " No way was found of cutting it clear of its parts for the car. Have it delivered, or hire a van.".into()
+            }
+            (None, false, _) => " Have it delivered, or hire a van.".into(),
+        };
+        format!("{what} {goes} in no space of the car.{way_out}")
+    }
+}
