@@ -178,6 +178,7 @@ proptest! {
                     }
                 }
             }
+            OnSheets::TooLarge => prop_assert!(anew.unplaced.iter().any(|u| u.fits_nothing)),
             OnSheets::NotFound { .. } => {}
         }
     }

@@ -9,7 +9,7 @@ use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
 use crate::model::{FinishPlan, Job, Paper, Plan};
-use crate::plan::{Fitted, TrimPlan};
+use crate::plan::{Fitted, Step, TrimPlan};
 
 /// Where a selection of pages is taken to.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -72,6 +72,8 @@ pub struct BookInput<'a> {
     pub comparison: Option<&'a Comparison>,
     /// The opening, surveyed, and how each route stands in it; `None` = no opening.
     pub fitted: Option<&'a Fitted>,
+    /// Sizes of the boxes at which the number of sheets changes.
+    pub steps: &'a [Step],
     /// Cautions of other rooms, most important first.
     pub cautions: Vec<String>,
     /// Paper.

@@ -28,7 +28,7 @@ pub(super) fn frame_strips(survey: &Survey, row: &Row, lap: Length) -> Vec<crate
     strips.into_iter().map(strip).collect()
 }
 
-fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
+pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
     let most = survey.largest_box;
     let mut room = Room {
         width: most.width,

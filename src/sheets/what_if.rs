@@ -50,9 +50,11 @@ pub enum OnSheets {
     No {
         /// So many sheets are bought at least; where the stock cannot hold all pieces, one more than asked.
         at_least: u32,
-        /// What shows it; none where a piece fits no sheet.
+        /// What shows it.
         certificate: Certificate,
     },
+    /// A piece fits no sheet at all.
+    TooLarge,
     /// No plan was found, and nothing shows that there is none.
     NotFound {
         /// Work steps spent.
@@ -95,7 +97,7 @@ pub fn again(
 ) -> Again {
     let mut kept = false;
     let start = |instance: &Instance, problem: &Problem| {
-        let start = start(known, task, instance, problem);
+        let start = start(known, task, (instance, problem), None, REPRICE);
         kept = start.1 && start.0.best.price.money <= start.0.bound.cost;
         Some(start.0)
     };
@@ -140,23 +142,19 @@ pub fn on_sheets(
 ) -> OnSheets {
     let task = &counted(task);
     let mut instance = Instance::new(task);
-    if schedule::set_aside(&mut instance)
-        .iter()
-        .any(|u| u.count > 0)
-    {
-        return OnSheets::No {
-            at_least: sheets.saturating_add(1),
-            certificate: Certificate::None,
-        };
+    if !schedule::set_aside(&mut instance).is_empty() {
+        return OnSheets::TooLarge;
     }
     if instance.types.is_empty() {
         return OnSheets::Yes(Vec::new());
     }
     let problem = Problem::new(task, &instance);
-    let (begin, _) = start(known, task, &instance, &problem);
+    let aim = i64::from(sheets);
+    let reprice = steps.min(REPRICE);
+    let (begin, _) = start(known, task, (&instance, &problem), Some(aim), reprice);
     let mut course = Course::new(&problem, &instance, threads.max(1), begin.best, begin.bound);
     course.searched = begin.spent;
-    course.aim = Some(i64::from(sheets));
+    course.aim = Some(aim);
     if !course.is_settled() {
         let part = Steps::about(steps);
         let mut budget = Budget::new(part.multistart);
@@ -168,7 +166,7 @@ pub fn on_sheets(
             schedule::improve(&mut course, &part, &mut |_| {});
         }
     }
-    if course.best.is_whole() && course.best.price.money <= i64::from(sheets) {
+    if course.best.is_whole() && course.best.price.money <= aim {
         let (plans, _) = answer::plans(task, &instance, &problem, &course.best);
         return OnSheets::Yes(plans);
     }
@@ -185,6 +183,11 @@ pub fn on_sheets(
     }
 }
 
+/// True if every piece by itself fits some sheet.
+pub fn each_fits(task: &SheetTask) -> bool {
+    schedule::set_aside(&mut Instance::new(task)).is_empty()
+}
+
 /// The task with every sheet at the same price, so that the least cost is the fewest sheets.
 fn counted(task: &SheetTask) -> SheetTask {
     let mut task = task.clone();
@@ -194,22 +197,41 @@ fn counted(task: &SheetTask) -> SheetTask {
     task
 }
 
-/// The known layouts for a task, and the best bound that takes no search; true if they hold all its pieces as they lie.
-fn start(known: Known, task: &SheetTask, instance: &Instance, problem: &Problem) -> (Start, bool) {
+/// The known layouts for a task, and the best bound that takes no search; true if they hold all its pieces as they lie. Each
+/// bound is worked out only where those before it neither show the layouts to be least nor settle the aim.
+fn start(
+    known: Known,
+    task: &SheetTask,
+    (instance, problem): (&Instance, &Problem),
+    aim: Option<i64>,
+    reprice: u64,
+) -> (Start, bool) {
     let mut budget = Budget::new(u64::MAX);
     let sheets = (&known.answer.sheets[..], known.task.kerf);
     let (best, whole) = known::packing((task, instance, problem), sheets, &mut budget);
     let proof = &known.answer.certificate;
-    let met = |b: &Bound| b.impossible || best.is_whole() && best.price.money <= b.cost;
-    let mut bound = bounds::carried((known.task, proof), task, instance).unwrap_or(Bound::none());
-    if !met(&bound) {
-        bound = bound.or(bounds::quick(instance));
-    }
-    if !met(&bound) {
-        let mut left = REPRICE;
-        let repriced = bounds::repriced(proof, task, instance, &mut left);
-        budget.spend(REPRICE - left);
-        bound = bound.or(repriced.unwrap_or(Bound::none()));
+    let settled = |b: &Bound| {
+        let enough = b.cost.max(aim.unwrap_or(i64::MIN));
+        let beyond = aim.is_some_and(|aim| b.cost > aim);
+        b.impossible || beyond || best.is_whole() && best.price.money <= enough
+    };
+    let mut bound = Bound::none();
+    for nth in 0..4 {
+        if settled(&bound) {
+            break;
+        }
+        let next = match nth {
+            0 => bounds::by_area(task, instance),
+            1 => bounds::carried((known.task, proof), task, instance),
+            2 => Some(bounds::quick(instance)),
+            _ => {
+                let mut left = reprice;
+                let next = bounds::repriced(proof, task, instance, &mut left);
+                budget.spend(reprice - left);
+                next
+            }
+        };
+        bound = bound.or(next.unwrap_or(Bound::none()));
     }
     let start = Start {
         best,

@@ -27,6 +27,7 @@ pub(super) fn notes(ctx: &Context) -> Vec<Section> {
         }
     }
     blocks.extend(proofs(ctx));
+    blocks.extend(steps(ctx));
     blocks.push(Block::Heading("Safety, for this job".into()));
     for line in safety(ctx) {
         blocks.push(Block::point("!", line));
@@ -126,6 +127,23 @@ fn proofs(ctx: &Context) -> Vec<Block> {
             rows,
         )),
     ]
+}
+
+/// Sizes of the boxes at which the plan would need a sheet more or save one; nothing where there is none within reach.
+fn steps(ctx: &Context) -> Vec<Block> {
+    let mut near = ctx.input.steps.iter().filter(|s| s.at.is_some()).peekable();
+    if near.peek().is_none() {
+        return Vec::new();
+    }
+    let mut blocks = vec![
+        Block::Heading("Steps worth knowing".into()),
+        Block::say(
+            "By the sheets alone, one size changed and all others as they are: look whether the box still goes in, and holds \
+             what you want, before you change it.",
+        ),
+    ];
+    blocks.extend(near.map(|s| Block::point("-", s.words.clone())));
+    blocks
 }
 
 fn safety(ctx: &Context) -> Vec<String> {

@@ -22,6 +22,7 @@ fn input<'a>(job: &'a Job, plan: &'a Plan, paper: Paper) -> BookInput<'a> {
         plan,
         buy: None,
         fitted: None,
+        steps: &[],
         finish: None,
         trim: None,
         comparison: None,
@@ -41,6 +42,7 @@ fn full<'a>(
     BookInput {
         buy: Some(buy),
         fitted: None,
+        steps: &[],
         comparison: Some(comparison),
         cautions: vec!["Stand each box up in the hall, then lift it on to the base: it cannot be tilted up on it.".into()],
         ..input(job, plan, Paper::Letter)

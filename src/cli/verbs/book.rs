@@ -13,7 +13,7 @@ use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, finish_job, fit_job, route_facts, trim_job};
+use crate::plan::{derived_needs, finish_job, fit_job, route_facts, steps, trim_job};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -113,6 +113,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let fitted = fit_job(job, shown.project.tape);
     let painted = finish_job(job, &route);
     let trimmed = trim_job(job, &route, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))?;
+    let found = steps(job, plan, &ctx.common.options(), shown.project.tape);
     let book = make_book(&BookInput {
         job: &shown,
         plan,
@@ -121,6 +122,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         finish: Some(&painted),
         trim: Some(&trimmed),
         fitted: fitted.as_ref(),
+        steps: &found,
         cautions,
         paper: args.paper.map_or(job.project.paper, PaperWord::paper),
         only: args.only.map(ForWord::what),

@@ -5,14 +5,14 @@ use crate::boxes::{assemblies, boxes_sag, compare, drawn, outsides, pin_size, re
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
-use crate::cli::planning::Place;
+use crate::cli::planning::{self, Place};
 use crate::cli::rows::{HEADINGS, RowDoc, band_word, cell, changed_cells, size_text};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::{RawTable, Reads};
 use crate::files::write::{CsvEdit, MadeFile, Stamp, change_csv, json_text, new_csv};
 use crate::model::{Job, Part};
-use crate::plan::rooms;
+use crate::plan::{Step, rooms, steps};
 use crate::units::{Tape, Unit};
 use serde::Serialize;
 
@@ -28,6 +28,9 @@ pub(crate) struct Args {
     /// Also change the rows that the runs draw otherwise now, and take out those they draw no more
     #[arg(long)]
     redraw: bool,
+    /// Also plan the sheets and say at which sizes of the boxes the number of sheets changes
+    #[arg(long)]
+    steps: bool,
 }
 
 #[derive(Serialize)]
@@ -45,6 +48,8 @@ struct PartsDoc<'a> {
     changes: Vec<ChangeDoc<'a>>,
     boxes: &'a [Assembly],
     sag: &'a [Sag],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    steps: Option<&'a [Step]>,
     written: bool,
     kept: Option<String>,
 }
@@ -72,6 +77,17 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     for (run, room) in job.runs.iter().zip(&rooms).filter(|(r, _)| r.has_boxes()) {
         sag.extend(boxes_sag(job, run, &outsides(job, run, room).map_err(Stop::Problems)?));
     }
+    let shown = loaded.shown(ctx);
+    let mut found = Vec::new();
+    if args.steps {
+        let tape = shown.project.tape;
+        for route in job.routes() {
+            if job.runs.iter().any(|r| r.route == route && r.has_boxes()) {
+                let plan = planning::plan(ctx, job, route)?.plan;
+                found.extend(steps(job, &plan, &ctx.common.options(), tape));
+            }
+        }
+    }
     let mut kept = None;
     let write = (args.write || args.redraw) && !fresh.is_empty();
     if write {
@@ -96,12 +112,15 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
             .collect(),
         boxes: &boxes,
         sag: &sag,
+        steps: args.steps.then_some(&found),
         written: write,
         kept: kept.clone(),
     });
-    let shown = loaded.shown(ctx);
     list(ctx, &shown, &changes);
     inside(ctx, &shown, &boxes, &sag);
+    if args.steps {
+        worth_knowing(ctx, &found);
+    }
     let pending = |fates: &[Fate]| differs.iter().any(|c| fates.contains(&c.fate));
     let last = match (&kept, write) {
         _ if fresh.is_empty() => "No run of this job has boxes, so nothing is drawn and parts.csv is yours alone.".to_owned(),
@@ -270,6 +289,18 @@ fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
     }
     let text = table.text(ctx.rule());
     ctx.say(&format!("{text}\n"));
+}
+
+/// Where a size of a box changes the number of sheets, and as far as it does not.
+fn worth_knowing(ctx: &mut Ctx, found: &[Step]) {
+    ctx.heading("STEPS WORTH KNOWING, by the sheets alone: look at fit before you change a size");
+    for s in found {
+        ctx.say(&paragraph("  ", &safe(&s.words), 4));
+    }
+    if found.is_empty() {
+        ctx.say("  None was looked for: no row of the cut list for sheets is as the runs draw it, so none follows a box.\n");
+    }
+    ctx.say("\n");
 }
 
 const fn unit_word(tape: Tape) -> &'static str {

@@ -94,6 +94,11 @@ fn tried(
     listed.into_iter().map(|(_, p)| p).collect()
 }
 
+/// The bound of area; [`certificate`] finds its proof by itself.
+pub(crate) fn by_area(task: &SheetTask, instance: &Instance) -> Option<Bound> {
+    Some(area(task, instance)?.bound(instance, CertificateDraft::None))
+}
+
 /// Real areas with a kerf on each side, in whole units squared: sheets are not rounded to the grid of the pieces here.
 fn area(task: &SheetTask, instance: &Instance) -> Option<Weights> {
     let kerf = task.kerf.units();

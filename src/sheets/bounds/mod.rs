@@ -23,7 +23,7 @@ mod why;
 
 pub(crate) use bound::{Bound, Pattern, Pool, Tree};
 pub(crate) use carried::{carried, repriced};
-pub(crate) use certificate::certificate;
+pub(crate) use certificate::{by_area, certificate};
 pub(crate) use dive::dive;
 pub(crate) use exact::exact;
 pub(crate) use linear::lp;
