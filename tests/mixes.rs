@@ -228,3 +228,188 @@ fn fit_shows_the_mixes_and_uses_the_first() {
             .contains("more than one shelf")
     );
 }
+
+/// An opening deep enough for runs round a corner: the readings of [`project`], another depth, a run on the left wall first.
+fn corner_project(d: &mut Dice) -> String {
+    let deep = 40 + d.up_to(25);
+    let through = ["", "through = true\n", "through = false\n"][d.up_to(3) as usize];
+    project(d)
+        .replace(
+            "depth = { left = \"24 1/2\", right = \"24 1/4\" }",
+            &format!("depth = {{ left = \"{deep} 1/2\", right = \"{deep} 1/4\" }}"),
+        )
+        .replace(
+            "units = \"best\"\nbase_height = \"3\"\n",
+            &format!("units = \"best\"\nbase_height = \"3\"\n{through}[[run]]\nroute = \"frames\"\nwall = \"left\"\nunits = \"best\"\nbase_height = \"3\"\n"),
+        )
+}
+
+/// Two kinds of frame low enough for any of the ceilings, of different depths.
+fn low_prefab(d: &mut Dice) -> String {
+    let mut text = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,shelf_each,hanging_each,fits,carton\n".to_owned();
+    for k in 0..2 {
+        let (w, h, deep) = (13 + d.up_to(14), 24 + d.up_to(12), 13 + d.up_to(9));
+        let (inner, inside) = (w - 1, h - 2);
+        let price = 20 + d.up_to(60);
+        text += &format!(
+            "F{k},frame,f,{w},{h},{deep},{inner},{inside},{},{price}.00,{inner},,,40 x 14 x 4\n",
+            deep - 1
+        );
+        text += &format!(
+            "S{k},shelf,s,{inner},,,,,,{}.50,{inner},,F{k},\n",
+            5 + d.up_to(20)
+        );
+        text += &format!(
+            "R{k},rail,r,{inner},,,,,,{}.00,,{inner},F{k},\n",
+            5 + d.up_to(20)
+        );
+    }
+    text
+}
+
+/// Wants short, thousandths short, cents of the best mixes on two walls, each combination of frames stood up by `fit`.
+fn brute_corner(job: &Job) -> Vec<[i64; 3]> {
+    let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+    let want = job.want.as_ref().unwrap();
+    let wanted = [want.shelf.unwrap().units(), want.hanging.unwrap().units()];
+    let row = |code: &str| job.prefab.iter().find(|u| u.unit == code).unwrap();
+    let cents = |code: &str| row(code).price.unwrap().likely.0;
+    // What n frames of a kind can give, filled in every way: shelf, hanging, cents.
+    let fill = |k: usize, n: u32| -> Vec<[i64; 3]> {
+        let mut all = Vec::new();
+        let frame = row(&format!("F{k}"));
+        for s in 0..=5 * n {
+            for r in 0..=n {
+                let extras = [(format!("S{k}"), s), (format!("R{k}"), r)];
+                let h = frames_hold(job, &vec![frame; n as usize], &extras);
+                let money = cents(&frame.unit) * i64::from(n)
+                    + cents(&format!("S{k}")) * i64::from(s)
+                    + cents(&format!("R{k}")) * i64::from(r);
+                all.push([h.shelf.units(), h.hanging.units(), money]);
+            }
+        }
+        all
+    };
+    let filled: Vec<Vec<Vec<[i64; 3]>>> = (0..2)
+        .map(|k| (0..=10).map(|n| fill(k, n)).collect())
+        .collect();
+    let mut all = Vec::new();
+    for code in 1..6_u32.pow(4) {
+        let n = |i: u32| code / 6_u32.pow(i) % 6;
+        let mut with = job.clone();
+        for (wall, run) in with.runs.iter_mut().enumerate() {
+            let frames = (0..2).flat_map(|k| {
+                let count = n(2 * wall as u32 + k) as usize;
+                std::iter::repeat_n(format!("F{k}"), count)
+            });
+            run.units = RunUnits::Listed(frames.collect());
+        }
+        with.runs
+            .retain(|r| r.units != RunUnits::Listed(Vec::new()));
+        if !fit(&with, &survey).routes[0].fits {
+            continue;
+        }
+        let mut best: Option<[i64; 3]> = None;
+        for a in &filled[0][(n(0) + n(2)) as usize] {
+            for b in &filled[1][(n(1) + n(3)) as usize] {
+                let lack: Vec<i64> = (0..2).map(|i| (wanted[i] - a[i] - b[i]).max(0)).collect();
+                let short = lack.iter().filter(|l| **l > 0).count() as i64;
+                let thousandths = (0..2)
+                    .map(|i| (lack[i] * 1000 + wanted[i] - 1) / wanted[i])
+                    .sum();
+                let key = [short, thousandths, a[2] + b[2]];
+                best = Some(best.map_or(key, |b| b.min(key)));
+            }
+        }
+        all.extend(best);
+    }
+    all.sort_unstable();
+    all.truncate(3);
+    all
+}
+
+#[test]
+fn mixes_round_a_corner_are_those_of_a_brute_force() {
+    let mut d = Dice(11);
+    let (mut some, mut on_both) = (0, 0);
+    for case in 0..25 {
+        let dir = folder("corner", &corner_project(&mut d), &low_prefab(&mut d));
+        let read = read_folder(&dir, &Reads::FIT).expect("read");
+        let mut job = read.job.unwrap_or_else(|| panic!("{:?}", read.problems));
+        assert_eq!(job.runs.len(), 2);
+        let expected = brute_corner(&job);
+        let found = choose_mixes(&mut job);
+        assert!(found[0].complete, "case {case}: {:?}", found[0]);
+        let keys: Vec<[i64; 3]> = (found[0].best.iter())
+            .map(|m| [i64::from(m.wants_short), m.short_thousandths, m.cents.0])
+            .collect();
+        assert_eq!(keys, expected, "case {case}: {:#?}", found[0].best);
+        let Some(first) = keys.first() else { continue };
+        some += 1;
+        on_both += i32::from(job.runs.len() == 2);
+        let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+        let sits = &fit(&job, &survey).routes[0];
+        assert!(sits.fits, "case {case}: {:?}", sits.why_not);
+        let short = sits.wants.iter().filter(|w| !w.met).count() as i64;
+        assert_eq!(short, first[0], "case {case}");
+    }
+    assert!(
+        some > 18 && on_both > 5,
+        "{some} with a mix, {on_both} on both walls"
+    );
+}
+
+/// No frame that fits is a job that will not work, not a reading that is missing; with a price missing it is not known.
+#[test]
+fn a_route_that_no_mix_fits_will_not_work() {
+    let mut d = Dice(3);
+    let head = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,shelf_each,hanging_each,fits,carton\n";
+    let wide = "F,frame,f,200,40,22,19,38,21,50.00,19,,,40 x 23 x 4\n";
+    let dir = folder("none", &project(&mut d), &format!("{head}{wide}"));
+    let fit = || {
+        let out = std::process::Command::new(env!("CARGO_BIN_EXE_nookwright"))
+            .args(["fit", "--json", "--in"])
+            .arg(&dir)
+            .output()
+            .unwrap();
+        let v: serde_json::Value = serde_json::from_slice(&out.stdout).unwrap();
+        (out.status.code(), v)
+    };
+    let (code, v) = fit();
+    assert_eq!(code, Some(1), "{v}");
+    let why = v["routes"][0]["why_not"].as_str().unwrap();
+    assert!(why.contains("No mix"), "{why}");
+    let unpriced = "G,frame,g,20,40,22,19,38,21,,19,,,40 x 23 x 4\n";
+    std::fs::write(dir.join("prefab.csv"), format!("{head}{wide}{unpriced}")).unwrap();
+    assert_eq!(fit().0, Some(5));
+}
+
+/// By hand: frames 23 and 17 wide inside, both tall. A rail and drawers and shelves that name no frame count once: the rail (20)
+/// in the wider frame, three shelves in the other, which has none: 23 + 17 for the bottoms and 3 x 17. Two rails of their own
+/// frame count with their own lengths.
+#[test]
+fn parts_that_name_no_frame_count_once() {
+    let prefab = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,hanging_each,fits\n\
+        A,frame,a,24,62,24,23,60,23,50.00,,\nB,frame,b,18,62,24,17,60,23,40.00,,\n\
+        R,rail,r,,,,,,,9.00,20,\nD,drawer,d,,,,,,,9.00,,\nS,shelf,s,,,,,,,9.00,,\n\
+        RA,rail,r,,,,,,,9.00,20,A\nRB,rail,r,,,,,,,9.00,15,A\n";
+    let dir = folder("loose", &project(&mut Dice(5)), prefab);
+    let read = read_folder(&dir, &Reads::FIT).expect("read");
+    let job = read.job.unwrap_or_else(|| panic!("{:?}", read.problems));
+    let unit = |code: &str| job.prefab.iter().find(|u| u.unit == code).unwrap();
+    let inches = |l: nookwright::units::Length| l.units() / 2_032_000;
+    let list = |parts: &[(&str, u32)]| -> Vec<(String, u32)> {
+        parts.iter().map(|(c, n)| ((*c).to_owned(), *n)).collect()
+    };
+    let both = [unit("A"), unit("B")];
+    let h = frames_hold(&job, &both, &list(&[("R", 1), ("D", 2), ("S", 3)]));
+    assert_eq!((inches(h.shelf), inches(h.hanging), h.drawers), (91, 20, 2));
+    let h = frames_hold(&job, &both, &list(&[("R", 5)]));
+    assert_eq!(inches(h.hanging), 40, "no more rails than frames");
+    let h = frames_hold(
+        &job,
+        &[unit("A"), unit("A")],
+        &list(&[("RA", 1), ("RB", 1)]),
+    );
+    assert_eq!(inches(h.hanging), 35);
+}

@@ -413,5 +413,8 @@ fn start_makes_the_blank_reading_sheet() {
     assert_eq!(code, 0, "{err}");
     assert!(out.contains("made/reading-sheet.pdf"), "{out}");
     let pdf = std::fs::read(job.0.join("new/made/reading-sheet.pdf")).unwrap();
+    // It is on the list of what the tool made, so a later verb does not take it for hers.
+    let list = std::fs::read_to_string(job.0.join("new/made/.tool/made.json")).unwrap();
+    assert!(list.contains("\"reading-sheet.pdf\""), "{list}");
     assert!(pdf.starts_with(b"%PDF") && pdf.len() > 4000);
 }

@@ -24,6 +24,11 @@ pub(crate) struct Loaded {
 }
 
 impl Loaded {
+    /// True if the route leaves its frames open and no mix of those there are fits.
+    pub(crate) fn no_mix(&self, route: &str) -> bool {
+        self.mixes.iter().any(|m| m.route == route && m.none_fits())
+    }
+
     /// The job with sizes shown in the unit that was asked for; everything else, and every plan, stays the same.
     pub(crate) fn shown(&self, ctx: &Ctx) -> Job {
         let mut job = self.job.clone();

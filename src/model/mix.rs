@@ -94,6 +94,16 @@ pub struct Mixes {
     pub complete: bool,
     /// Frames that were not tried, and why; or why none could be chosen.
     pub left_out: Vec<String>,
+    /// True where a reading, size or price is missing without which a mix might stand here.
+    #[serde(skip)]
+    pub not_known: bool,
+}
+
+impl Mixes {
+    /// True if it is known that no mix of the frames there are stands in the opening.
+    pub fn none_fits(&self) -> bool {
+        self.best.is_empty() && self.complete && !self.not_known
+    }
 }
 
 fn wall_word<S: serde::Serializer>(wall: &WallSide, to: S) -> Result<S::Ok, S::Error> {

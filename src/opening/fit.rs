@@ -115,6 +115,8 @@ fn fit_route(
     let mut verdict = Verdict::new(tape);
     let mut holds = Holds::default();
     let mut depths: Vec<(&Run, Length)> = Vec::new();
+    // A loose part goes into any frame of its kind, on whichever wall it stands.
+    let (mut all_frames, mut loose) = (Vec::new(), Vec::new());
     for run in &runs {
         let frames = job.listed_frames(run);
         let Some(row) = sit::row(job, survey, run, &frames).filter(|r| !r.boxes.is_empty()) else {
@@ -125,11 +127,12 @@ fn fit_route(
             );
             continue;
         };
-        holds = holds.and(if run.has_boxes() {
-            wants::boxes_hold(job, run, &row)
+        if run.has_boxes() {
+            holds = holds.and(wants::boxes_hold(job, run, &row));
         } else {
-            wants::frames_hold(job, &frames, &run.extras)
-        });
+            all_frames.extend(&frames);
+            loose.extend(run.extras.iter().cloned());
+        }
         depths.push((run, row.depth()));
         if run.wall == WallSide::Back && out.row.is_none() {
             place(&mut out, opening, survey, &row);
@@ -144,6 +147,7 @@ fn fit_route(
             (run, &row, &frames),
         );
     }
+    holds = holds.and(wants::frames_hold(job, &all_frames, &loose));
     let side_runs = depths.iter().any(|(r, _)| r.wall != WallSide::Back);
     if let (true, Some(w), Some(d)) = (
         side_runs,

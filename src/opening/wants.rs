@@ -115,58 +115,147 @@ pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
     holds
 }
 
+/// Frames of one kind and the loose parts that are theirs.
+struct Alike<'a> {
+    frame: &'a PrefabUnit,
+    n: u32,
+    /// Hanging length of each rail, the longest first; no more count than there are frames.
+    rails: Vec<Length>,
+    shelves: u32,
+}
+
+impl Alike<'_> {
+    fn inside(&self) -> Length {
+        self.frame.inside_width.unwrap_or_default()
+    }
+    fn height(&self) -> Length {
+        self.frame.inside_height.unwrap_or_default()
+    }
+    fn thick(&self) -> Length {
+        self.frame.shelf_thick.unwrap_or(BOARD)
+    }
+    fn each(&self) -> Length {
+        self.frame.shelf_each.unwrap_or_else(|| self.inside())
+    }
+    fn with_rail(&self) -> u32 {
+        u32::try_from(self.rails.len()).map_or(self.n, |r| r.min(self.n))
+    }
+    /// Shelves that the frames without a rail take and keep 8 in clear.
+    fn plain_room(&self) -> u32 {
+        let most = surfaces(self.height(), 1000, self.thick()).0;
+        most.saturating_sub(1)
+            .saturating_mul(self.n - self.with_rail())
+    }
+    /// Loose shelves that count, and the drop they leave under the rails: frames without a rail are filled first, the rest go
+    /// above or below the rails.
+    fn filled(&self) -> (u32, Length) {
+        let in_plain = self.shelves.min(self.plain_room());
+        let beside = (self.shelves - in_plain).div_ceil(self.with_rail().max(1));
+        let (rail_surfaces, drop) = surfaces(self.height(), beside, self.thick());
+        let room = rail_surfaces.saturating_sub(1) * self.with_rail();
+        (in_plain + (self.shelves - in_plain).min(room), drop)
+    }
+    fn hangs(&self, (drop, hanger): (Length, Length)) -> bool {
+        self.filled().1 >= drop && self.frame.inside_depth.is_none_or(|d| d >= hanger)
+    }
+}
+
 /// What frames and their loose parts hold. Loose shelves go to frames of their kind that have no rail first, and no shelf counts
-/// that would leave less than 8 in clear.
+/// that would leave less than 8 in clear. A part that names no frame in `fits` counts once: a rail in the widest frame without
+/// one that is tall and deep enough, a shelf where it adds most and costs no hanging.
 pub fn frames_hold(job: &Job, frames: &[&PrefabUnit], extras: &[(String, u32)]) -> Holds {
-    let (drop_wanted, hanger) = hung(job.want.as_ref());
-    let mut holds = Holds::default();
-    let mut kinds: Vec<&str> = frames.iter().map(|f| f.unit.as_str()).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    let loose = |kind: PrefabKind, frame: &str| {
-        extras
-            .iter()
-            .filter_map(|(code, n)| {
-                let unit = job.prefab.iter().find(|u| &u.unit == code)?;
-                let fits = unit.kind == kind && unit.fits.as_deref().is_none_or(|f| f == frame);
-                fits.then_some((unit, *n))
-            })
-            .collect::<Vec<_>>()
+    let hung = hung(job.want.as_ref());
+    let parts = |kind: PrefabKind, of: Option<&str>| {
+        let listed = extras.iter().filter_map(|(code, n)| {
+            let unit = job.prefab.iter().find(|u| &u.unit == code)?;
+            (unit.kind == kind && unit.fits.as_deref() == of).then_some((unit, *n))
+        });
+        listed.collect::<Vec<_>>()
     };
-    for code in kinds {
-        let same: Vec<&&PrefabUnit> = frames.iter().filter(|f| f.unit == code).collect();
-        let Some(frame) = same.first() else { continue };
-        let n = same.len() as u32;
-        let inside = frame.inside_width.unwrap_or_default();
-        let height = frame.inside_height.unwrap_or_default();
-        let thick = frame.shelf_thick.unwrap_or(BOARD);
-        let rails = loose(PrefabKind::Rail, code);
-        let rail_count: u32 = rails.iter().map(|r| r.1).sum();
-        let extra: u32 = loose(PrefabKind::Shelf, code).iter().map(|s| s.1).sum();
-        let shelves = extra.saturating_add(frame.shelves_in_box.saturating_mul(n));
-        let with_rail = rail_count.min(n);
-        // A frame without a rail takes as many as keep 8 in clear; the rest go above or below the rail.
-        let most = surfaces(height, 1000, thick).0.saturating_sub(1);
-        let in_plain = shelves.min(most.saturating_mul(n - with_rail));
-        let beside_rail = (shelves - in_plain).div_ceil(with_rail.max(1));
-        let (rail_surfaces, drop) = surfaces(height, beside_rail, thick);
-        let on_rail = (shelves - in_plain).min(rail_surfaces.saturating_sub(1) * with_rail);
-        let bottoms = if height >= CLEAR { n } else { 0 };
-        let each = frame.shelf_each.unwrap_or(inside);
-        holds.shelf += each * i64::from(bottoms.saturating_add(in_plain).saturating_add(on_rail));
-        if with_rail > 0 && drop >= drop_wanted && frame.inside_depth.is_none_or(|d| d >= hanger) {
-            let length = rails
-                .iter()
-                .find_map(|r| r.0.hanging_each)
-                .unwrap_or(inside);
-            holds.hanging += length * i64::from(with_rail);
-        }
-        holds.drawers += loose(PrefabKind::Drawer, code)
+    let number =
+        |list: &[(&PrefabUnit, u32)]| list.iter().fold(0, |n: u32, u| n.saturating_add(u.1));
+    let lengths = |list: &[(&PrefabUnit, u32)], most: u32| {
+        let each = list
             .iter()
-            .map(|d| d.1)
-            .sum::<u32>();
+            .flat_map(|(u, n)| std::iter::repeat_n(u.hanging_each, (*n).min(most) as usize));
+        each.collect::<Vec<Option<Length>>>()
+    };
+    let mut kinds: Vec<Alike> = Vec::new();
+    for frame in frames {
+        match kinds.iter_mut().find(|k| k.frame.unit == frame.unit) {
+            Some(k) => k.n += 1,
+            None => kinds.push(Alike {
+                frame,
+                n: 1,
+                rails: Vec::new(),
+                shelves: 0,
+            }),
+        }
+    }
+    let mut holds = Holds::default();
+    for k in &mut kinds {
+        let own = Some(k.frame.unit.as_str());
+        let inside = k.inside();
+        let rails = lengths(&parts(PrefabKind::Rail, own), k.n);
+        k.rails = rails.into_iter().map(|l| l.unwrap_or(inside)).collect();
+        k.rails.sort_unstable_by(|a, b| b.cmp(a));
+        let own_shelves = number(&parts(PrefabKind::Shelf, own));
+        k.shelves = own_shelves.saturating_add(k.frame.shelves_in_box.saturating_mul(k.n));
+        holds.drawers = holds
+            .drawers
+            .saturating_add(number(&parts(PrefabKind::Drawer, own)));
+    }
+    if !kinds.is_empty() {
+        let any = parts(PrefabKind::Drawer, None);
+        holds.drawers = holds.drawers.saturating_add(number(&any));
+    }
+    kinds.sort_by_key(|k| (std::cmp::Reverse(k.inside()), k.frame.unit.clone()));
+    let mut rails = lengths(&parts(PrefabKind::Rail, None), frames.len() as u32);
+    rails.sort_unstable();
+    for k in &mut kinds {
+        while k.with_rail() < k.n && !rails.is_empty() {
+            k.rails.push(Length::ZERO);
+            if !k.hangs(hung) {
+                k.rails.pop();
+                break;
+            }
+            // The longest there is; a rail without a length of its own is as long as the frame is wide.
+            let longest = rails.pop().flatten();
+            let at = k.rails.len() - 1;
+            k.rails[at] = longest.unwrap_or_else(|| k.inside());
+        }
+    }
+    share_shelves(&mut kinds, number(&parts(PrefabKind::Shelf, None)), hung);
+    for k in &kinds {
+        let bottoms = if k.height() >= CLEAR { k.n } else { 0 };
+        holds.shelf += k.each() * i64::from(bottoms.saturating_add(k.filled().0));
+        if k.hangs(hung) {
+            holds.hanging += k.rails.iter().take(k.n as usize).copied().sum::<Length>();
+        }
     }
     holds
+}
+
+/// Shelves that fit any frame: into frames without a rail first, where one adds most; then beside rails, as long as no hanging
+/// is lost and the shelf counts.
+fn share_shelves(kinds: &mut [Alike], mut left: u32, hung: (Length, Length)) {
+    kinds.sort_by_key(|k| (std::cmp::Reverse(k.each()), k.frame.unit.clone()));
+    for k in kinds.iter_mut() {
+        let more = k.plain_room().saturating_sub(k.shelves).min(left);
+        k.shelves += more;
+        left -= more;
+    }
+    for k in kinds.iter_mut().filter(|k| !k.rails.is_empty()) {
+        while left > 0 {
+            let (before, hung_before) = (k.filled().0, k.hangs(hung));
+            k.shelves += 1;
+            if k.filled().0 <= before || hung_before && !k.hangs(hung) {
+                k.shelves -= 1;
+                break;
+            }
+            left -= 1;
+        }
+    }
 }
 
 fn hung(want: Option<&Want>) -> (Length, Length) {

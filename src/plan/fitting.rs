@@ -25,7 +25,7 @@ pub struct Fitted {
     pub survey: Survey,
     /// In the order of the job's routes.
     pub routes: Vec<FittedRoute>,
-    /// The best mixes of frames, for each route that leaves them open; filled by who chose them.
+    /// The best mixes of frames, for each route that leaves them open: [`Fitted::with_mixes`].
     pub mixes: Vec<Mixes>,
     /// Readings not taken yet, and those to take again.
     pub provisional: Vec<String>,
@@ -35,6 +35,22 @@ impl Fitted {
     /// The route of that name.
     pub fn route(&self, name: &str) -> Option<&FittedRoute> {
         self.routes.iter().find(|r| r.sits.route == name)
+    }
+
+    /// With the mixes that were chosen: a route that no mix of its frames fits does not go, and nothing is missing to know it.
+    #[must_use]
+    pub fn with_mixes(mut self, mixes: Vec<Mixes>) -> Self {
+        for of in mixes.iter().filter(|m| m.none_fits()) {
+            for route in self.routes.iter_mut().filter(|r| r.sits.route == of.route) {
+                let sits = &mut route.sits;
+                sits.fits = false;
+                sits.not_known = false;
+                sits.why_not = Some("No mix of the frames in prefab.csv fits.".into());
+                sits.mends = vec!["List smaller frames in prefab.csv, or build boxes.".into()];
+            }
+        }
+        self.mixes = mixes;
+        self
     }
 }
 

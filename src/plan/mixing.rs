@@ -69,6 +69,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             "Width, height or depth of the opening is not read yet: no frames can be chosen."
                 .into(),
         );
+        out.not_known = true;
         return out;
     };
     let open: Vec<&Run> = at.iter().map(|i| &job.runs[*i]).collect();
@@ -135,6 +136,15 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         task.start = std::array::from_fn(|i| task.start[i] + gives[i]);
     }
     let mut partly = false;
+    for (code, _) in open.iter().flat_map(|r| &r.extras) {
+        let unit = job.prefab.iter().find(|u| u.unit == *code);
+        if unit.is_some_and(|u| u.kind != PrefabKind::Frame && u.fits.is_none()) {
+            partly = true;
+            out.left_out.push(format!(
+                "{code}: it names no frame in fits, so what it adds is not weighed in choosing the frames."
+            ));
+        }
+    }
     for f in job.prefab.iter().filter(|u| u.kind == PrefabKind::Frame) {
         let (Some(w), Some(_), Some(price)) =
             (f.width.filter(|w| w.is_positive()), f.height, f.price)
@@ -143,6 +153,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
                 "{}: its width, height or price is missing.",
                 f.unit
             ));
+            out.not_known = true;
             continue;
         };
         let rooms: Vec<Option<Length>> = open.iter().map(|r| room_for(r, f)).collect();
@@ -271,9 +282,15 @@ fn fillings(
         extras,
     };
     if let Some(extras) = fixed {
+        // What any frame may hold is counted once for a row, not here for each kind of frame.
+        let names_one = |code: &str| {
+            let unit = job.prefab.iter().find(|u| u.unit == code);
+            unit.is_some_and(|u| u.fits.is_some())
+        };
+        let own = extras.iter().filter(|(code, _)| names_one(code));
         return vec![MixOption {
             extras: Vec::new(),
-            ..one(extras.to_vec(), Cents::ZERO)
+            ..one(own.cloned().collect(), Cents::ZERO)
         }];
     }
     let fits = |kind: PrefabKind| {

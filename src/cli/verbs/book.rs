@@ -110,7 +110,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
     let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref)));
     let shown = loaded.shown(ctx);
-    let fitted = fit_job(job, shown.project.tape);
+    let fitted = fit_job(job, shown.project.tape).map(|f| f.with_mixes(loaded.mixes.clone()));
     let painted = finish_job(job, &route);
     let trimmed = trim_job(job, &route, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))?;
     let found = steps(job, plan, &ctx.common.options(), shown.project.tape);
@@ -179,5 +179,5 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     for u in &plan.unplaced {
         ctx.caution(&format!("{} of {} found no place: {}", u.count, u.mark, u.why));
     }
-    Ok(if plan.unplaced.is_empty() { Exit::Done } else { Exit::WillNotWork })
+    Ok(if plan.unplaced.is_empty() && !loaded.no_mix(&route) { Exit::Done } else { Exit::WillNotWork })
 }

@@ -46,7 +46,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         ctx.caution(&format!("{} of {} found no place: {}", u.count, u.mark, u.why));
     }
     ctx.say(&format!("Written: {}\n", safe(&place.path("buy.csv").display().to_string())));
-    Ok(if !outcome.plan.unplaced.is_empty() {
+    Ok(if !outcome.plan.unplaced.is_empty() || loaded.no_mix(&route) {
         Exit::WillNotWork
     } else if list.missing.is_empty() {
         Exit::Done

@@ -41,6 +41,9 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     say(ctx, &comparison, &job.project.money);
     let mut exit = if comparison.missing.is_empty() { Exit::Done } else { Exit::Missing };
     for (route, plan) in &plans {
+        if loaded.no_mix(route) {
+            exit = Exit::WillNotWork;
+        }
         for u in &plan.unplaced {
             ctx.caution(&format!("{route}: {} of {} found no place: {}", u.count, u.mark, u.why));
             exit = Exit::WillNotWork;

@@ -36,13 +36,13 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     }
     let place = Place::take(ctx, None)?;
     let tape = loaded.shown(ctx).project.tape;
-    let (Some(opening), Some(mut fitted)) = (&job.opening, fit_job(job, tape)) else {
+    let (Some(opening), Some(fitted)) = (&job.opening, fit_job(job, tape)) else {
         return Err(Stop::Fault("the readings were asked for and are not there".into()));
     };
+    let mut fitted = fitted.with_mixes(loaded.mixes.clone());
     if let Some(name) = &asked {
         fitted.routes.retain(|r| r.sits.route == *name);
     }
-    fitted.mixes = loaded.mixes.clone();
     let files = [MadeFile::new("fit.json", json_text(&fitted))];
     let stamp = Stamp {
         verb: "fit",

@@ -5,7 +5,7 @@ use crate::book::reading_sheet;
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::screen::{paragraph, safe};
-use crate::files::write::{WriteError, replace_file};
+use crate::files::write::{Foreign, MadeFile, RunLock, Stamp, WriteError, put_made, replace_file};
 use crate::model::Paper;
 use crate::units::{Length, ReadAs, Tape, Unit, parse_length};
 use std::io::{self, BufRead, IsTerminal, Write};
@@ -19,7 +19,7 @@ pub(crate) struct Args {
 }
 
 /// The blank sheet for the readings.
-const SHEET: &str = "made/reading-sheet.pdf";
+const SHEET: &str = "reading-sheet.pdf";
 
 /// What the files are made from.
 struct Answers {
@@ -42,29 +42,28 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         Unit::Inch => Paper::Letter,
         Unit::Mm => Paper::A4,
     };
-    let mut files: Vec<(&str, Vec<u8>)> = files(&answers)
+    let files: Vec<(&str, Vec<u8>)> = files(&answers)
         .into_iter()
         .map(|(name, text)| (name, text.into_bytes()))
         .collect();
-    files.push((SHEET, reading_sheet(&answers.name, answers.unit, paper)));
+    let sheet = MadeFile::new(SHEET, reading_sheet(&answers.name, answers.unit, paper));
     let made = !folder.exists();
     let inside = folder.join("made");
-    std::fs::create_dir_all(&inside).map_err(io_error(&inside, "made"))?;
-    for (n, (name, text)) in files.iter().enumerate() {
-        if let Err(e) = replace_file(&folder.join(name), text) {
-            // All or nothing: what was written so far goes again.
-            for (name, _) in &files[..n] {
-                let _ = std::fs::remove_file(folder.join(name));
-            }
-            let _ = std::fs::remove_dir(&inside);
-            if made {
-                let _ = std::fs::remove_dir(&folder);
-            }
-            return Err(e.into());
+    std::fs::create_dir_all(&folder).map_err(io_error(&folder, "made"))?;
+    if let Err(e) = put(&folder, &inside, &files, sheet) {
+        // All or nothing: what was written so far goes again. The folder was empty before.
+        for (name, _) in &files {
+            let _ = std::fs::remove_file(folder.join(name));
         }
+        let _ = std::fs::remove_dir_all(&inside);
+        if made {
+            let _ = std::fs::remove_dir(&folder);
+        }
+        return Err(e.into());
     }
     let shown = folder.display().to_string();
-    let names: Vec<&str> = files.iter().map(|(n, _)| *n).collect();
+    let listed = format!("made/{SHEET}");
+    let names: Vec<&str> = files.iter().map(|(n, _)| *n).chain([listed.as_str()]).collect();
     let next = [
         format!("nookwright check --in {shown}"),
         format!("nookwright cut --in {shown}"),
@@ -81,6 +80,16 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         ctx.say(&format!("  {}\n", safe(line)));
     }
     Ok(Exit::Done)
+}
+
+/// Her files, and the sheet on the list of what the tool made.
+fn put(folder: &Path, inside: &Path, files: &[(&str, Vec<u8>)], sheet: MadeFile) -> Result<(), WriteError> {
+    for (name, text) in files {
+        replace_file(&folder.join(name), text)?;
+    }
+    let lock = RunLock::take(inside)?;
+    let stamp = Stamp { verb: "start", plan: None };
+    put_made(inside, &folder.join("kept"), &[sheet], stamp, Foreign::Keep, &lock).map(|_| ())
 }
 
 fn io_error<'a>(path: &'a Path, doing: &'static str) -> impl FnOnce(io::Error) -> Stop + 'a {
