@@ -1,7 +1,9 @@
 //! Why a part comes out of no sheet, and the way out, in words.
 
 use crate::model::Grain;
-use crate::model::task::{SheetKind, SheetTask, StickKind, StickPiece, StickTask, UnplacedPiece};
+use crate::model::task::{
+    PieceKind, SheetKind, SheetTask, StickKind, StickPiece, StickTask, UnplacedPiece,
+};
 use crate::units::{Length, Tape};
 
 /// The two sides a piece may show along and across a kind's x: one way, or two where it may be turned.
@@ -30,6 +32,39 @@ fn usable(kind: &SheetKind, cleaned: bool) -> [Length; 2] {
 
 fn fits(side: &[Length; 2], room: &[Length; 2]) -> bool {
     side[0] <= room[0] && side[1] <= room[1]
+}
+
+/// The edges of a kind that may still be cleaned if the piece is to fit: as many as can be; `None` where even the whole sheet
+/// is too small.
+fn cleaned_edges(piece: &PieceKind, kind: &SheetKind) -> Option<Vec<&'static str>> {
+    let kept = |side: &[Length; 2]| -> Option<Vec<&'static str>> {
+        let mut kept = Vec::new();
+        for (axis, names) in [(0, ["x0", "x1"]), (1, ["y0", "y1"])] {
+            let mut spare = kind.size[axis] - side[axis];
+            if spare < Length::ZERO {
+                return None;
+            }
+            for (edge, name) in names.into_iter().enumerate() {
+                let off = kind.clean_edge[2 * axis + edge];
+                if off.is_positive() && off <= spare {
+                    spare -= off;
+                    kept.push(name);
+                }
+            }
+        }
+        Some(kept)
+    };
+    let all = ways(piece.size, piece.grain, kind);
+    all.iter().filter_map(kept).max_by_key(Vec::len)
+}
+
+/// What to write in project.toml so that a part comes out of a sheet whose other edges stay as they came.
+fn uncleaned(kept: &[&str]) -> String {
+    let list: Vec<String> = kept.iter().map(|e| format!("\"{e}\"")).collect();
+    format!(
+        "It fits if a factory edge stays uncleaned: write clean_edges = [{}] under [saw]; what lies along the other edges then has the factory's edge.",
+        list.join(", ")
+    )
 }
 
 /// One or two sentences: what is too large for what, and what to do.
@@ -81,8 +116,17 @@ pub(super) fn why_unplaced(
             tape.print(h)
         )
     });
+    if let Some(kept) = (there.iter().filter(|k| k.rack.is_none()))
+        .filter_map(|k| cleaned_edges(piece, k))
+        .max_by_key(Vec::len)
+    {
+        return format!(
+            "{size} does not come out of any {item} in stock.{room} {}",
+            uncleaned(&kept)
+        );
+    }
     let way_out = if any_way(piece.grain, false) {
-        "It would fit if a factory edge were left uncleaned: name fewer edges in [saw] clean_edges."
+        "It would fit if another edge of the rack piece were good: name it under good_edges in offcuts.csv if it is."
     } else if piece.grain != Grain::Any && any_way(Grain::Any, true) {
         "Turned the other way it would fit: if the grain may run across it, set its grain to any."
     } else {

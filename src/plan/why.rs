@@ -12,9 +12,11 @@ pub(super) fn why_sheets(
     bought: u32,
     tape: &Tape,
 ) -> String {
-    let shown = match answer.certificate {
-        Certificate::None => String::new(),
-        _ => sheets::why(task, answer, bought, tape),
+    // Where it is not the least, the certificate speaks for the bound only.
+    let shown = match (&answer.certificate, answer.proved) {
+        (Certificate::None, _) | (Certificate::NothingToBuy, false) => String::new(),
+        (_, true) => sheets::why(task, answer, bought, tape),
+        (_, false) => sheets::why(task, answer, answer.at_least, tape),
     };
     with_what_is_open(
         shown,
@@ -100,7 +102,9 @@ fn with_what_is_open(
     if proved && !shown.is_empty() {
         return shown;
     }
-    let open = if at_least < bought {
+    let open = if at_least == 0 {
+        format!("Nothing shows how few would do, after {searched} steps of search.")
+    } else if at_least < bought {
         format!(
             "Fewer than {at_least} is ruled out; {at_least} is not, after {searched} steps of search."
         )

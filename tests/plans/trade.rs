@@ -1,7 +1,7 @@
 //! Strips, yield and grain from sheets, against sums by hand. Sums without a source are arithmetic: n strips of width w
 //! and n - 1 kerfs k must go into the width W.
 
-use super::files::{bare, cut, only, plan, unplaced};
+use super::files::{Folder, bare, cut, only, plan, unplaced};
 use nookwright::model::ItemResult;
 use nookwright::units::Length;
 
@@ -162,4 +162,38 @@ fn the_grain_trap() {
         1,
         "turned, it is trapped the other way"
     );
+}
+
+/// A part a little longer than a clean sheet: the plan says which edges may still be cleaned, and with those it is cut.
+#[test]
+fn a_part_that_needs_a_factory_edge() {
+    let job = |length: &str, edges: &str| {
+        let folder = Folder {
+            project: format!(
+                "[project]\nname = \"Hall\"\nunits = \"inch\"\nsales_tax = \"0%\"\n[saw]\nkerf = \"1/8\"\nclean_edge = \"1/8\"\n{edges}"
+            ),
+            parts: format!(
+                "mark,what,how_many,length,width,item\nA,top,1,{length},10,PLY\nB,shelf,1,30,10,PLY\n"
+            ),
+            stock: "item,kind,what,length,width,thick,price\nPLY,sheet,ply,96,48,3/4,60\n".into(),
+            offcuts: String::new(),
+        };
+        plan(&folder.read())
+    };
+    for (length, edges) in [
+        ("95 7/8", "clean_edges = [\"x0\", \"y0\", \"y1\"]"),
+        ("96", "clean_edges = [\"y0\", \"y1\"]"),
+    ] {
+        let without = job(length, "");
+        assert_eq!((cut(&without, "A"), unplaced(&without, "A")), (0, 1));
+        assert_eq!(cut(&without, "B"), 1, "the rest is planned");
+        let why = &without.unplaced[0].why;
+        assert!(why.contains(edges), "{why}");
+        let with = job(length, edges);
+        assert_eq!((cut(&with, "A"), unplaced(&with, "A")), (1, 0));
+        assert_eq!(only(&with).sheets, 1);
+    }
+    let too_long = job("96 1/8", "");
+    assert!(!too_long.unplaced[0].why.contains("clean_edges"));
+    assert_eq!(cut(&job("95 3/4", ""), "A"), 1);
 }

@@ -279,7 +279,21 @@ pub(crate) fn check_parts_fit(
                 if usable.is_empty() || usable.iter().any(|u| u.takes(length, width, part.grain)) {
                     continue;
                 }
-                report_misfit(part, (length, width), &usable, table, tape, report);
+                let factory = sizes.iter().any(|s| {
+                    let whole = s
+                        .length
+                        .zip(s.width)
+                        .map(|(l, w)| Usable::new(l, w, [Length::ZERO; 4], s.grain_along_width));
+                    whole.is_some_and(|u| u.takes(length, width, part.grain))
+                });
+                report_misfit(
+                    part,
+                    (length, width),
+                    (&usable, factory),
+                    table,
+                    tape,
+                    report,
+                );
             }
         }
     }
@@ -304,7 +318,7 @@ fn cut_size(part: &Part, stock: &[StockRow]) -> (Length, Length) {
 fn report_misfit(
     part: &Part,
     (length, width): (Length, Length),
-    usable: &[Usable],
+    (usable, factory): (&[Usable], bool),
     table: &RawTable,
     tape: Tape,
     report: &mut Report,
@@ -328,7 +342,9 @@ fn report_misfit(
     };
     let found = tape.print_exact(size);
     let turned = usable.iter().any(|u| u.takes(length, width, Grain::Any));
-    let fix = if turned {
+    let fix = if factory {
+        "leave a factory edge uncleaned: name fewer edges under clean_edges in project.toml, or list a larger sheet in stock.csv."
+    } else if turned {
         "write any under grain if the grain may run the other way, or list a larger sheet in stock.csv."
     } else {
         "make it in two with a seam behind a fixed shelf, or list a larger sheet in stock.csv."

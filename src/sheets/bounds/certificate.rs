@@ -1,6 +1,7 @@
 //! The draft of a proof put into the terms of the task: marks, real sizes, stock rows. Makes no claim of its own.
 
 use super::bound::{Bound, CertificateDraft, CopyLimitDraft, Weights};
+use super::plain::plain;
 use crate::model::certificate::{
     Certificate, CopyLimit, Holds, PieceWeight, SizeWeight, WeightRule, WeightsProof,
 };
@@ -8,12 +9,16 @@ use crate::model::task::SheetTask;
 use crate::sheets::instance::Instance;
 use crate::units::Length;
 
-/// The proof of a bound. Area is preferred where it shows as much, for anyone can check it.
+/// The proof of a bound. Where it shows as much, counting large parts is preferred, then area, for anyone can check them.
 pub(crate) fn certificate(task: &SheetTask, instance: &Instance, bound: &Bound) -> Certificate {
     if bound.cost == 0 && bound.sheets == 0 {
         return Certificate::NothingToBuy;
     }
-    if let Some(area) = area(task, instance) {
+    let plainer = plain(instance, bound);
+    let bound = plainer.as_ref().unwrap_or(bound);
+    if plainer.is_none()
+        && let Some(area) = area(task, instance)
+    {
         let by_area = area.bound(instance, CertificateDraft::None);
         if by_area.cost >= bound.cost
             && by_area.sheets >= bound.sheets

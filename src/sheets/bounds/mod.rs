@@ -5,6 +5,7 @@
 //! and a number of sheets, so no way of finding them can claim too much.
 
 mod axis;
+mod big_parts;
 mod bound;
 mod carried;
 mod certificate;
@@ -14,12 +15,15 @@ mod dive;
 mod exact;
 mod limited;
 mod linear;
+mod plain;
 mod points;
 mod pricing;
 mod proper;
 mod quick;
 mod scales;
+mod strips;
 mod why;
+mod words;
 
 pub(crate) use bound::{Bound, Pattern, Pool, Tree};
 pub(crate) use carried::{carried, repriced};

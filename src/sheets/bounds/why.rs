@@ -1,6 +1,8 @@
 //! The sentence that says why fewer sheets cannot do, made from the certificate alone, with this job's own sizes.
 
-use crate::model::certificate::{Certificate, PieceWeight, SizeWeight, WeightRule, WeightsProof};
+use super::big_parts::big_parts;
+use super::strips::strips;
+use crate::model::certificate::{Certificate, PieceWeight, WeightRule, WeightsProof};
 use crate::model::task::{PieceKind, SheetTask};
 use crate::units::{Cents, Tape, Unit};
 
@@ -51,6 +53,9 @@ fn sheets_of(n: u32) -> String {
 fn weights(task: &SheetTask, proof: &WeightsProof, sheets: u32, tape: &Tape) -> String {
     let one_kind = task.kinds.len() == 1;
     let fewer = sheets.saturating_sub(1);
+    if sheets == 1 && task.kinds.iter().all(|k| k.have == 0) {
+        return "There is something to cut, so one sheet is needed.".into();
+    }
     match &proof.rule {
         WeightRule::Area => {
             let parts = area(
@@ -75,9 +80,10 @@ fn weights(task: &SheetTask, proof: &WeightsProof, sheets: u32, tape: &Tape) -> 
             along,
             across,
             symmetric: false,
-        } => big_parts(task, proof, (along, across), one_kind, tape)
+        } => big_parts(task, proof, sheets, tape)
+            .or_else(|| strips(task, proof, (along, across), sheets, tape))
             .unwrap_or_else(|| share(task, proof, sheets)),
-        _ => share(task, proof, sheets),
+        _ => big_parts(task, proof, sheets, tape).unwrap_or_else(|| share(task, proof, sheets)),
     }
 }
 
@@ -92,44 +98,6 @@ fn area(each: impl Iterator<Item = (u64, f64)>, tape: &Tape) -> String {
         Unit::Inch => format!("{:.1} sq ft", units / (12.0 * 2_032_000.0f64).powi(2)),
         Unit::Mm => format!("{:.2} m2", units / (1_000.0 * 80_000.0f64).powi(2)),
     }
-}
-
-/// Where both scales only count the sides above a size: so many parts at least this long and wide, so many to a sheet.
-fn big_parts(
-    task: &SheetTask,
-    proof: &WeightsProof,
-    (along, across): (&[SizeWeight], &[SizeWeight]),
-    one_kind: bool,
-    tape: &Tape,
-) -> Option<String> {
-    let same = |scale: &[SizeWeight]| scale.iter().all(|s| s.weight == scale[0].weight);
-    if along.is_empty() || across.is_empty() || !one_kind || !same(along) || !same(across) {
-        return None;
-    }
-    let weight = along[0].weight.checked_mul(across[0].weight)?;
-    let each = proof.holds.first()?.most / weight.max(1);
-    let count: u64 = proof.weights.iter().map(|p| u64::from(p.count)).sum();
-    let (long, wide) = (
-        along.iter().map(|s| s.size).min()?,
-        across.iter().map(|s| s.size).min()?,
-    );
-    let stock = task.kinds.first()?;
-    let (length, width) = (stock.size[0], stock.size[1]);
-    let what = if long * 2 > length && wide * 2 <= width {
-        format!("at least {} long", tape.print(long))
-    } else if wide * 2 > width && long * 2 <= length {
-        format!("at least {} wide", tape.print(wide))
-    } else {
-        format!("at least {} x {}", tape.print(long), tape.print(wide))
-    };
-    Some(format!(
-        "{count} parts are {what}, and a sheet gives {} of them.",
-        match each {
-            1 => "one".to_owned(),
-            2 => "two".to_owned(),
-            n => format!("at most {n}"),
-        }
-    ))
 }
 
 /// What the weights say without a shorter story: how many best possible sheets the parts are worth.
