@@ -30,7 +30,10 @@ pub fn cartons(job: &Job, list: &BuyList) -> Vec<Carried> {
     all
 }
 
-/// The mouldings and boards of a list, stick by stick.
+/// Sticks are tied in bundles no wider than this (common practice, no source).
+const BUNDLE: Length = Length::inches(8);
+
+/// The mouldings and boards of a list, each row of stock in one bundle.
 pub fn sticks(job: &Job, list: &BuyList) -> Vec<Carried> {
     let mut all = Vec::new();
     for pack in list.lines.iter().flat_map(|l| &l.packs) {
@@ -43,15 +46,24 @@ pub fn sticks(job: &Job, list: &BuyList) -> Vec<Carried> {
         ) else {
             continue;
         };
-        let inch = Length::INCH;
-        all.extend((0..pack.packs).map(|_| StorePiece {
-            name: format!("stick {}", row.item),
+        let n = i64::from(pack.packs);
+        if n == 0 {
+            continue;
+        }
+        let width = row.width.unwrap_or(Length::INCH);
+        let thick = row.thickness().unwrap_or(Length::INCH);
+        // Side by side in layers, as wide as a bundle is tied.
+        let abreast = (BUNDLE / width.max(Length::INCH_64)).clamp(1, n);
+        let layers = (n + abreast - 1) / abreast;
+        let one = if n == 1 { "stick" } else { "sticks" };
+        all.push(StorePiece {
+            name: format!("{n} {one} {}", row.item),
             item: row.item.clone(),
             sheet: None,
-            size: [length, row.width.unwrap_or(inch)],
-            thick: row.thickness().unwrap_or(inch),
-            grams: row.weight_grams,
-        }));
+            size: [length, width * abreast],
+            thick: thick * layers,
+            grams: row.weight_grams.map(|g| g.saturating_mul(n)),
+        });
     }
     all
 }

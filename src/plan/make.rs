@@ -85,6 +85,7 @@ pub fn make_plan(
         settings: Vec::new(),
     };
     let mut solved = solve_all(asked, options, progress);
+    let as_planned = solved.clone();
     let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved
         .iter_mut()
         .filter_map(|(asked, answer)| match (&asked.ask, answer) {
@@ -93,21 +94,20 @@ pub fn make_plan(
         })
         .collect();
     ask_the_store(job, &mut on_sheets, options);
-    for (MaterialTask { item, ask }, answer) in solved {
-        match (ask, answer) {
-            (Ask::Sheets(task), Answer::Sheets(answer)) => {
-                add_sheets(job, &mut plan, &mut at_the_saw, &item, &task, answer);
-            }
-            (Ask::Sticks(task), Answer::Sticks(answer)) => {
-                add_sticks(job, &mut plan, &item, &task, answer);
-            }
-            _ => unreachable!("each is answered in its own kind"),
-        }
-    }
-    plan.plan_number = plan_number(&plan);
+    let empty = plan.clone();
+    compose(job, &mut plan, &mut at_the_saw, solved);
     let mut faults = referee::check_plan(job, route, &plan)
         .err()
         .unwrap_or_default();
+    if faults.iter().any(|f| matches!(f, Fault::StoreCut { .. })) {
+        // In working order a cut may have to be measured from an edge that is sawn already, and is then less true than
+        // was reckoned. Better no cut at the store than one that may miss.
+        (plan, at_the_saw) = (empty, Vec::new());
+        compose(job, &mut plan, &mut at_the_saw, as_planned);
+        faults = referee::check_plan(job, route, &plan)
+            .err()
+            .unwrap_or_default();
+    }
     if withdraw(&mut plan, &faults) {
         plan.plan_number = plan_number(&plan);
         faults = referee::check_plan(job, route, &plan)
@@ -129,6 +129,28 @@ pub fn make_plan(
     })
 }
 
+/// Puts the answers together and numbers the plan.
+fn compose(
+    job: &Job,
+    plan: &mut Plan,
+    at_the_saw: &mut Vec<String>,
+    solved: Vec<(MaterialTask, Answer)>,
+) {
+    for (MaterialTask { item, ask }, answer) in solved {
+        match (ask, answer) {
+            (Ask::Sheets(task), Answer::Sheets(answer)) => {
+                add_sheets(job, plan, at_the_saw, &item, &task, answer);
+            }
+            (Ask::Sticks(task), Answer::Sticks(answer)) => {
+                add_sticks(job, plan, &item, &task, answer);
+            }
+            _ => unreachable!("each is answered in its own kind"),
+        }
+    }
+    plan.plan_number = plan_number(plan);
+}
+
+#[derive(Clone)]
 enum Answer {
     Sheets(SheetAnswer),
     Sticks(StickAnswer),

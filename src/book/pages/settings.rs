@@ -17,6 +17,12 @@ pub(super) fn settings(ctx: &Context) -> Vec<Section> {
         "Set once, make every cut of the line, tick, go on. Sizes in {}. Numbers of cuts are those on the sheet pages.",
         ctx.unit_word()
     ))];
+    if crate::car::cut_count(ctx.input.job, ctx.plan()).cuts > 0 {
+        blocks.push(Block::say(
+            "What is marked AT THE STORE is cut there, before anything is cleaned: see the page for the saw counter. \
+             At home clean the factory edges of every piece; a store-cut edge comes off with the cuts below.",
+        ));
+    }
     let mut items: Vec<&str> = Vec::new();
     for setting in settings {
         if !items.contains(&setting.item.as_str()) {
@@ -86,9 +92,11 @@ fn setting_row(ctx: &Context, setting: &Setting) -> Row {
         let cut = cuts.and_then(|c| c.iter().find(|c| c.n == p.cut));
         cut.is_some_and(|c| c.saw == Some(SawAt::Store))
     });
-    let again = if at_store { " AT THE STORE" } else { again };
     let words = match setting.kind {
         SettingKind::Clean => format!("clean, {} off", ctx.exact(setting.size)),
+        // Sizes for the store are on its own page, from the edges as they come.
+        SettingKind::Rip if at_store => "rip, AT THE STORE".to_owned(),
+        SettingKind::Stop if at_store => "crosscut, AT THE STORE".to_owned(),
         SettingKind::Rip => format!("rip {size}{again}"),
         SettingKind::Stop => format!("stop {size}{again}"),
     };

@@ -76,7 +76,13 @@ fn choose_rests(works: &[Work], rules: &OrderRules) -> Vec<Vec<usize>> {
                 if let Some(s) = b.strips.get(*rest) {
                     *uses.entry(mark(b, s)).or_default() += 1;
                 }
-                let best = (0..b.strips.len()).min_by_key(|i| {
+                // The store measures from an edge that is not sawn: its strips come off one end, the last is what remains.
+                let first = if b.saw == Some(SawAt::Store) {
+                    b.strips.len() - 1
+                } else {
+                    0
+                };
+                let best = (first..b.strips.len()).min_by_key(|i| {
                     let s = &b.strips[*i];
                     let saves = uses[&mark(b, s)] == 1;
                     let left = s.holds == Holds::Left;

@@ -52,6 +52,14 @@ pub(in crate::book::pages) fn store_cuts(ctx: &Context) -> Vec<Section> {
         return Vec::new();
     };
     let CutCount { cuts, charged } = cut_count(ctx.input.job, ctx.plan());
+    let left = lots
+        .iter()
+        .map(|l| {
+            u32::try_from(l.sawn.pieces.len())
+                .unwrap_or(u32::MAX)
+                .saturating_mul(l.count)
+        })
+        .fold(0, u32::saturating_add);
     let free = counted(store.free_cuts_per_sheet, "cut", "cuts");
     let cost = if charged == 0 {
         format!("{free} a sheet without charge: none of these costs anything.")
@@ -67,7 +75,11 @@ pub(in crate::book::pages) fn store_cuts(ctx: &Context) -> Vec<Section> {
     let mut blocks = vec![
         Block::say("Name ______________________   Telephone ______________________"),
         Block::strong(format!("PLEASE MAKE {}", counted(cuts, "CUT", "CUTS")), 3.5),
-        Block::say(format!("{cost} Sizes in {}.", ctx.unit_word())),
+        Block::say(format!(
+            "{cost} They leave {} for the car. Sizes in {}.",
+            counted(left, "piece", "pieces"),
+            ctx.unit_word()
+        )),
     ];
     for (letter, lot) in ('A'..='Z').cycle().zip(&lots) {
         blocks.extend(lot_blocks(ctx, letter, lot));
@@ -135,20 +147,13 @@ fn lot_blocks(ctx: &Context, letter: char, lot: &Lot) -> Vec<Block> {
                     .snug(),
                 ),
                 Block::say(format!(
-                    "Write on them: {}.",
-                    lot.names
-                        .iter()
-                        .map(|n| format!("sheet {n}, pieces a to {}", last_letter(lot)))
-                        .collect::<Vec<_>>()
-                        .join("; ")
+                    "Number the sheets {} and write on every piece the number of its sheet and its letter, such as {}a.",
+                    lot.names.join(", "),
+                    lot.names[0].split('-').next().unwrap_or_default(),
                 )),
             ],
         ),
     ]
-}
-
-fn last_letter(lot: &Lot) -> String {
-    letters(lot.sawn.pieces.len().saturating_sub(1))
 }
 
 /// The sheet with the store's cuts, each piece with its letter and size. Not to the scale of the sheet pages.
