@@ -413,3 +413,25 @@ fn parts_that_name_no_frame_count_once() {
     );
     assert_eq!(inches(h.hanging), 35);
 }
+
+/// The ceiling is some 46 over the floor: on a base of 3 a frame of 45 is too tall on a side wall too.
+#[test]
+fn a_side_run_needs_its_head_gap() {
+    let prefab = "unit,kind,what,width,height,depth,price,carton\nF,frame,f,20,45,16,50.00,40 x 16 x 4\nG,frame,g,20,30,16,50.00,40 x 16 x 4\n";
+    let dir = folder("head", &corner_project(&mut Dice(2)), prefab);
+    let read = read_folder(&dir, &Reads::FIT).expect("read");
+    let mut job = read.job.unwrap_or_else(|| panic!("{:?}", read.problems));
+    let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+    job.runs.remove(0);
+    let mut sits = |code: &str| {
+        job.runs[0].units = RunUnits::Listed(vec![code.to_owned()]);
+        fit(&job, &survey).routes[0].clone()
+    };
+    let (tall, low) = (sits("F"), sits("G"));
+    let why = tall.why_not.unwrap_or_default();
+    assert!(
+        why.contains("on the left wall") && why.contains("head gap"),
+        "{why}"
+    );
+    assert!(low.fits, "{:?}", low.why_not);
+}

@@ -72,18 +72,7 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
             );
         }
     }
-    // Soffits lie in the largest box's height already; beside one the row may be taller.
-    let head = survey
-        .largest_box
-        .height
-        .map(|h| h - row.base_height - row.height());
-    if let Some(head) = head.filter(|h| *h < run.head_gap_least) {
-        let by = v.up(run.head_gap_least - head);
-        v.no(
-            format!("The boxes are {by} too tall for their least head gap."),
-            format!("Make the boxes {by} lower, or the base by as much."),
-        );
-    }
+    judge_head(v, survey, run, row, "The boxes");
     let room = survey.between_trim.or(Some(survey.largest_box));
     if let Some(over) = room
         .and_then(|b| b.depth)
@@ -109,6 +98,22 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
     }
 }
 
+/// The head gap of a row on any wall.
+fn judge_head(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row, who: &str) {
+    // Soffits lie in the largest box's height already; beside one the row may be taller.
+    let head = survey
+        .largest_box
+        .height
+        .map(|h| h - row.base_height - row.height());
+    if let Some(head) = head.filter(|h| *h < run.head_gap_least) {
+        let by = v.up(run.head_gap_least - head);
+        v.no(
+            format!("{who} are {by} too tall for their least head gap."),
+            format!("Make the boxes {by} lower, or the base by as much."),
+        );
+    }
+}
+
 /// A door that swings into the opening needs the depth it sweeps in front of the boxes.
 pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, row: &Row) {
     let Some(door) = opening.doorway.as_ref().filter(|d| d.swing == Swing::In) else {
@@ -130,7 +135,7 @@ pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, ro
     }
 }
 
-/// Side runs against what the corner leaves them.
+/// Side runs against the ceiling, the wall across, and what the corner leaves them.
 pub(crate) fn judge_walls(
     v: &mut Verdict,
     job: &Job,
@@ -148,6 +153,18 @@ pub(crate) fn judge_walls(
         let Some(row) = sit::row(job, survey, run, &frames) else {
             continue;
         };
+        if run.wall != WallSide::Back {
+            let who = format!("The boxes on the {} wall", wall_word(run.wall));
+            judge_head(v, survey, run, &row, &who);
+            let across = survey.largest_box.width.map(|w| row.depth() - w);
+            if let Some(over) = across.filter(|o| o.is_positive()) {
+                let by = v.up(over);
+                v.no(
+                    format!("{who} are {by} deeper than the opening is wide."),
+                    format!("Make the boxes {by} shallower."),
+                );
+            }
+        }
         let over = row.width() - length;
         if over.is_positive() {
             let by = v.up(over);
