@@ -27,6 +27,8 @@ pub(super) struct Course<'a> {
     pub(super) searched: u64,
     /// Money that is enough, where the question is only whether it is: the search ends at it, or at a bound above it.
     pub(super) aim: Option<i64>,
+    /// What each type is worth, once the linear bound has said so.
+    worth: Vec<i64>,
 }
 
 impl<'a> Course<'a> {
@@ -48,6 +50,7 @@ impl<'a> Course<'a> {
             best,
             bound,
             searched: 0,
+            worth: Vec::new(),
             aim: None,
         }
     }
@@ -77,23 +80,26 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round.
+    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round. Once pieces have
+    /// a worth, the second stream minds it.
     pub(super) fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
         const ROUNDS: u64 = 4;
         let mut from = from.cloned();
+        let problems = [self.quick.clone(), self.quick.weighed(&self.worth)];
         for round in 0..ROUNDS {
             if self.is_settled() {
                 return;
             }
-            let problem = &self.quick;
             let enough = self.enough();
             let start = from.take().unwrap_or_else(|| self.best.clone());
             let best = &self.best;
             let streams = threads::map(self.workers, vec![0, 1], |stream| {
                 let mut budget = Budget::new(steps / (2 * ROUNDS));
                 let rng = Rng::new(&[seed, round, stream]);
-                let found = descend(problem, &start, best, enough, rng, &mut budget);
-                (found, budget.spent())
+                let problem = &problems[stream as usize];
+                let (start, best) = (start.counted_for(problem), best.counted_for(problem));
+                let found = descend(problem, &start, &best, enough, rng, &mut budget);
+                (found.map(|f| f.counted_for(&problems[0])), budget.spent())
             });
             for (found, spent) in streams {
                 self.searched += spent;
@@ -117,6 +123,7 @@ impl<'a> Course<'a> {
         let out = bounds::lp(self.instance, &mut left, incumbent, known);
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
+        self.worth = out.worth;
         self.dives(&out.pool, left, each);
         self.try_all(steps / TRIED);
     }

@@ -39,7 +39,7 @@ const NORMAL: Steps = Steps {
     linear: 300_000_000,
     linear_copies: 800_000_000,
     rest: 120_000_000,
-    search: 60_000_000,
+    search: 120_000_000,
     groups: 240_000_000,
     second_each: 300_000,
 };

@@ -233,6 +233,18 @@ impl Packing {
         })
     }
 
+    /// The same plan in the books of another problem, whose pieces differ in what they count only.
+    pub(crate) fn counted_for(&self, problem: &Problem) -> Self {
+        let area = |t: u32| problem.items[t as usize].area;
+        let mut packing = self.clone();
+        for bin in &mut packing.bins {
+            let leaves = bin.nodes.iter().filter(|n| n.is_leaf());
+            bin.filled = leaves.map(|n| area(n.piece().0)).sum();
+        }
+        packing.absent_area = packing.absent.iter().map(|t| area(*t)).sum();
+        packing
+    }
+
     /// Drops empty slots.
     pub(crate) fn tidy(&mut self) {
         self.bins.retain(|b| !b.is_empty());

@@ -60,7 +60,7 @@ pub(crate) struct Item {
     pub ways: [(i32, i32); 2],
     /// One or two ways.
     pub turns: bool,
-    /// Scaled area.
+    /// Scaled area; in a problem that is [`Problem::weighed`], how much it counts when it is missing.
     pub area: i64,
     /// Match group, 0 = none.
     pub group: u32,
@@ -207,6 +207,21 @@ impl Problem {
             standing: true,
             kerf: up(instance.kerf.units() / instance.unit.units().max(1)),
         }
+    }
+}
+
+impl Problem {
+    /// The same, but a missing piece counts half by its area and half by what it is worth (in millionths of the dearest
+    /// sheet): a small piece that keeps others off a sheet is then no small loss.
+    pub(crate) fn weighed(&self, worth: &[i64]) -> Self {
+        let mut weighed = self.clone();
+        let sheet = self.sheets.iter().map(|s| s.area).max().unwrap_or(1);
+        for (item, worth) in weighed.items.iter_mut().zip(worth) {
+            let by_worth = i128::from(sheet) * i128::from(*worth) / 1_000_000;
+            let half = (i128::from(item.area) + by_worth) / 2;
+            item.area = half.clamp(1, i128::from(sheet.max(1))) as i64;
+        }
+        weighed
     }
 }
 

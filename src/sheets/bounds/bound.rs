@@ -177,6 +177,8 @@ pub(crate) struct LpOutcome {
     pub bound: Bound,
     /// What [`super::dive`] makes plans of; empty where no plan can be better.
     pub pool: Pool,
+    /// What each type is worth by the best weights, in millionths of the dearest sheet; empty where no plan can be better.
+    pub worth: Vec<i64>,
 }
 
 /// Patterns that column generation has found.

@@ -24,6 +24,7 @@ pub(crate) fn lp(
     let nothing = |bound: Bound| LpOutcome {
         bound,
         pool: Pool::default(),
+        worth: Vec::new(),
     };
     if fast.cost >= incumbent_cost || fast.impossible || instance.types.is_empty() {
         return nothing(fast);
@@ -48,6 +49,9 @@ pub(crate) fn lp(
     if generation.bound.cost < incumbent_cost {
         generation.refine(REFINE, steps);
     }
+    let worth = (generation.center.iter())
+        .map(|w| (w * 1e6) as i64)
+        .collect();
     let (bound, columns) = (generation.bound, generation.columns);
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
@@ -69,5 +73,6 @@ pub(crate) fn lp(
     LpOutcome {
         bound,
         pool: Pool { columns },
+        worth,
     }
 }
