@@ -5,7 +5,7 @@ use super::block::{PageKind, Section};
 use super::draw::{Leaf, PdfFacts, to_pdf, visible};
 use super::layout::{Foot, LaidPage, lay, put_foot};
 use super::pages::labels::LabelOptions;
-use super::pages::{Context, CoverFacts, MAKERS, cover, sheet_svg};
+use super::pages::{COVER_CAUTIONS, Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
 use crate::model::{FinishPlan, Job, Paper, Plan};
@@ -134,8 +134,9 @@ pub(super) fn lay_book(ctx: &Context) -> Pages {
         .map(|s| lay(s, input.paper, input.labels))
         .collect();
     // The cover lists page numbers, which depend on its own length: laid out once to learn it, once for good.
-    let facts = |cover_pages: usize, pictures: bool| CoverFacts {
+    let facts = |cover_pages: usize, pictures: bool, cautions: usize| CoverFacts {
         pictures,
+        cautions,
         contents: sections
             .iter()
             .zip(&laid)
@@ -149,9 +150,14 @@ pub(super) fn lay_book(ctx: &Context) -> Pages {
     let mut front = Vec::new();
     if input.only.is_none() {
         let pages_of = |s: &Section| lay(s, input.paper, input.labels).len();
-        let pictures = pages_of(&cover(ctx, &facts(1, true))) == 1;
-        let length = pages_of(&cover(ctx, &facts(1, pictures)));
-        let first = cover(ctx, &facts(length, pictures));
+        // One page if it can be: without the pictures, then with fewer of the cautions, which all stand on the last pages.
+        let plain = COVER_CAUTIONS.map(|n| (false, n));
+        let mut ways = [(true, COVER_CAUTIONS[0])].into_iter().chain(plain);
+        let (pictures, cautions) = ways
+            .find(|(p, n)| pages_of(&cover(ctx, &facts(1, *p, *n))) == 1)
+            .unwrap_or((false, COVER_CAUTIONS[0]));
+        let length = pages_of(&cover(ctx, &facts(1, pictures, cautions)));
+        let first = cover(ctx, &facts(length, pictures, cautions));
         let pages = lay(&first, input.paper, input.labels);
         front.push((first, pages));
     }

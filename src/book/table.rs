@@ -303,12 +303,25 @@ pub(super) fn lay_table(flow: &mut Flow, table: &Table) {
 
 /// Height of a table's head and first row, for one that takes the width alone.
 pub(super) fn table_start(table: &Table, width: f64) -> f64 {
-    let Some(first) = table.rows.first() else {
+    if table.rows.is_empty() {
         return 0.0;
-    };
+    }
     let across = table.across.max(1);
     let grid = Grid::new(table, (width - AISLE * (across - 1) as f64) / across as f64);
-    grid.height(&grid.head()) + 0.3 + grid.height(&grid.lay_row(first)).min(40.0)
+    let first: Vec<LaidRow> = table.rows.iter().take(2).map(|r| grid.lay_row(r)).collect();
+    grid.height(&grid.head()) + 0.3 + with_next(&grid, &first)
+}
+
+/// What the first of these rows needs: a group's heading stays with its first row.
+fn with_next(grid: &Grid, rows: &[LaidRow]) -> f64 {
+    let Some(first) = rows.first() else {
+        return 0.0;
+    };
+    let mut height = grid.height(first);
+    if first.lines == 0 && !first.group.is_empty() {
+        height += rows.get(1).map_or(0.0, |r| grid.height(r).min(40.0));
+    }
+    height
 }
 
 fn one_below_the_other(flow: &mut Flow, grid: &Grid, rows: &[LaidRow]) {
@@ -322,13 +335,8 @@ fn one_below_the_other(flow: &mut Flow, grid: &Grid, rows: &[LaidRow]) {
     };
     for (i, row) in rows.iter().enumerate() {
         let height = grid.height(row);
-        // A group's heading stays with its first row.
-        let with_next = if row.lines == 0 && !row.group.is_empty() {
-            rows.get(i + 1).map_or(0.0, |r| grid.height(r).min(40.0))
-        } else {
-            0.0
-        };
-        if height + with_next > flow.room() && height + with_next < 150.0 {
+        let needs = with_next(grid, &rows[i..]);
+        if needs > flow.room() && needs < 150.0 {
             again(flow);
         }
         if height <= flow.room() {

@@ -40,8 +40,8 @@ pub struct Stays {
     pub size: [Length; 3],
     /// True for a sheet.
     pub sheet: bool,
-    /// A part of the sheet that by itself goes in no space.
-    pub part: Option<(String, [Length; 2])>,
+    /// Parts of the sheets, one of each, that by themselves go in no space.
+    pub parts: Vec<(String, [Length; 2])>,
     /// True where the store has no saw that could help.
     pub no_saw: bool,
 }
@@ -85,9 +85,12 @@ pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHom
             let part = sheet.places.iter().find(|p| !spaces.takes(p.size, thick))?;
             Some((part.mark.clone(), part.size))
         });
-        let same = |s: &&mut Stays| s.item == piece.item && s.size == size && s.part == part;
+        let same = |s: &&mut Stays| {
+            s.item == piece.item && s.size == size && s.parts.is_empty() == part.is_none()
+        };
         if let Some(s) = stays.iter_mut().find(same) {
             s.count += 1;
+            s.parts.extend(part.filter(|p| !s.parts.contains(p)));
             if !s.names.contains(&piece.name) {
                 s.names.push(piece.name.clone());
             }
@@ -98,7 +101,7 @@ pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHom
                 item: piece.item.clone(),
                 size,
                 sheet: piece.sheet.is_some(),
-                part,
+                parts: part.into_iter().collect(),
                 no_saw: job.saw.store.is_none(),
             });
         }
@@ -132,18 +135,27 @@ impl Stays {
             )
         };
         let goes = if self.count == 1 { "goes" } else { "go" };
-        let way_out = match (&self.part, self.sheet, self.no_saw) {
-            (Some((mark, size)), ..) => format!(
+        let way_out = match (&self.parts[..], self.sheet, self.no_saw) {
+            ([(mark, size)], ..) => format!(
                 " Part {mark}, {}, goes in none either. Have it delivered, or hire a van.",
                 two(size)
             ),
-            (None, true, true) => {
+            ([_, ..], ..) => {
+                let parts: Vec<String> = (self.parts.iter())
+                    .map(|(mark, size)| format!("{mark}, {}", two(size)))
+                    .collect();
+                format!(
+                    " Parts {} go in none either. Have it delivered, or hire a van.",
+                    parts.join("; ")
+                )
+            }
+            ([], true, true) => {
                 " Give [saw.store] if the store cuts sheets, have it delivered, or hire a van.".into()
             }
-            (None, true, false) => {
+            ([], true, false) => {
                 " No way was found of cutting it clear of its parts for the car. Have it delivered, or hire a van.".into()
             }
-            (None, false, _) => " Have it delivered, or hire a van.".into(),
+            ([], false, _) => " Have it delivered, or hire a van.".into(),
         };
         format!("{what} {goes} in no space of the car.{way_out}")
     }

@@ -16,10 +16,12 @@ pub(in crate::book) struct CoverFacts {
     pub(in crate::book) contents: Vec<(String, usize)>,
     /// True to show the sheets in small: left out where they would cost a page.
     pub(in crate::book) pictures: bool,
+    /// How many cautions it may show; the rest are on the last pages.
+    pub(in crate::book) cautions: usize,
 }
 
-/// How many cautions stand on the cover; the rest are on the last pages.
-const ON_COVER: usize = 5;
+/// How many cautions stand on the cover, and how few where more would cost a page.
+pub(in crate::book) const COVER_CAUTIONS: [usize; 3] = [5, 3, 2];
 /// How many lines the list of pages may take.
 const MOST_LINES: usize = 14;
 
@@ -49,7 +51,7 @@ pub(in crate::book) fn cover(ctx: &Context, facts: &CoverFacts) -> Section {
     if facts.pictures {
         blocks.extend(pictures(ctx));
     }
-    blocks.extend(before_spending(ctx));
+    blocks.extend(before_spending(ctx, facts.cautions));
     blocks.extend(contents(facts));
     blocks.push(Block::Gap(5.0));
     blocks.push(Block::Figure(test_rule(ctx)));
@@ -252,7 +254,7 @@ fn figures(ctx: &Context) -> Vec<Block> {
     vec![Block::Table(Table::new(cols, rows).sized(3.5).snug())]
 }
 
-fn before_spending(ctx: &Context) -> Vec<Block> {
+fn before_spending(ctx: &Context, most: usize) -> Vec<Block> {
     let mut all: Vec<String> = ctx.input.cautions.clone();
     all.extend(risky(ctx));
     if ctx.input.comparison.is_none() {
@@ -263,13 +265,13 @@ fn before_spending(ctx: &Context) -> Vec<Block> {
         return Vec::new();
     }
     let mut blocks = vec![Block::Heading("Before you spend".into())];
-    for (i, caution) in all.iter().take(ON_COVER).enumerate() {
+    for (i, caution) in all.iter().take(most).enumerate() {
         blocks.push(Block::point((i + 1).to_string(), caution.clone()));
     }
-    if all.len() > ON_COVER {
+    if all.len() > most {
         blocks.push(Block::say(format!(
             "{} more under Assumptions and cautions.",
-            all.len() - ON_COVER
+            all.len() - most
         )));
     }
     blocks
@@ -308,7 +310,7 @@ fn contents(facts: &CoverFacts) -> Vec<Block> {
         Block::Heading("In this book".into()),
         Block::Table(
             Table::new(vec![Col::words(""), Col::numbers("")], rows)
-                .across(2)
+                .across(3)
                 .snug(),
         ),
     ]

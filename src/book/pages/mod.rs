@@ -18,7 +18,7 @@ mod sticks;
 mod trim;
 
 pub(super) use context::Context;
-pub(super) use cover::{CoverFacts, cover};
+pub(super) use cover::{COVER_CAUTIONS, CoverFacts, cover};
 pub(super) use sheet::sheet_svg;
 
 use super::block::{PageKind, Section};

@@ -179,7 +179,10 @@ fn buy_row(ctx: &Context, line: &BuyLine) -> Row {
         .map_or_else(|| "no price".to_owned(), Cents::print);
     let mut notes = Vec::new();
     if !line.near_miss.is_empty() {
-        notes.push(format!("Near miss: {}", line.near_miss));
+        notes.push(format!(
+            "Near miss: {}.",
+            line.near_miss.trim_end_matches('.')
+        ));
     }
     if let Some(other) = &line.runner_up {
         let packs: Vec<String> = other

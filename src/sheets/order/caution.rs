@@ -13,6 +13,9 @@ pub enum CautionKind {
     TwoPeople([Length; 2]),
 }
 
+/// How many spans of numbers a sentence takes; of more only the count is said. [default: 12] [range: 1 to 50]
+const SPANS: usize = 12;
+
 /// How many names a sentence takes. [default: 8] [range: 1 to 30]
 const NAMES: usize = 8;
 
@@ -41,11 +44,13 @@ impl SawCaution {
                 format!("{word}s")
             }
         };
-        let steps = format!(
-            "{} {}",
-            one(self.settings.len(), "Step"),
-            spans(&self.settings)
-        );
+        let said = spans(&self.settings);
+        let steps = match (self.settings.first(), self.settings.last()) {
+            (Some(first), Some(last)) if said.split(", ").count() > SPANS => {
+                format!("{} of steps {first}-{last}", self.settings.len())
+            }
+            _ => format!("{} {said}", one(self.settings.len(), "Step")),
+        };
         let cuts = format!("{} {}", self.times, one(self.times as usize, "cut"));
         match self.kind {
             CautionKind::NarrowRip => {
