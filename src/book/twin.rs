@@ -2,7 +2,7 @@
 //! layout of letters in columns; must not leave out a block.
 
 use super::block::{Align, Block, Cell, Figure, Label, Row, Section, Table, share};
-use super::draw::visible;
+use super::draw::{visible, words};
 use unicode_width::UnicodeWidthStr;
 
 /// The most columns.
@@ -39,11 +39,11 @@ fn push(out: &mut String, line: &str) {
     out.push('\n');
 }
 
-/// Breaks text at spaces; a longer word is broken where it must be.
+/// Breaks text at spaces, never between a whole number and its fraction; a longer word is broken where it must be.
 fn fold(text: &str, most: usize) -> Vec<String> {
     let most = most.max(4);
     let (mut lines, mut line) = (Vec::new(), String::new());
-    for word in visible(text).split(' ').filter(|w| !w.is_empty()) {
+    for word in words(&visible(text)) {
         if !line.is_empty() && line.width() + 1 + word.width() > most {
             lines.push(std::mem::take(&mut line));
         }
@@ -172,12 +172,8 @@ fn table_to(out: &mut String, table: &Table) {
         for row in &table.rows {
             for line in words_of(row.cells.get(i)) {
                 widest = widest.max(line.width());
-                word = word.max(
-                    line.split(' ')
-                        .map(UnicodeWidthStr::width)
-                        .max()
-                        .unwrap_or(0),
-                );
+                let longest = words(&line).iter().map(|w| w.width()).max();
+                word = word.max(longest.unwrap_or(0));
             }
         }
         wish.push((widest as f64).min(room));

@@ -18,4 +18,4 @@ pub use marks::Side;
 pub(crate) use marks::balloon_radius;
 pub use pdf::{Leaf, PdfFacts, to_pdf};
 pub use svg::to_svg;
-pub use text::{Anchor, Run, Text, Turn, line_pitch, text_width, wrap};
+pub use text::{Anchor, Run, Text, Turn, line_pitch, text_width, words, wrap};

@@ -263,7 +263,7 @@ pub fn text_width(text: &str, size: f64, weight: Weight) -> f64 {
 }
 
 /// Words, with a whole number and its fraction held together.
-fn words(text: &str) -> Vec<String> {
+pub fn words(text: &str) -> Vec<String> {
     let letters: Vec<char> = text.chars().collect();
     let (mut all, mut word) = (Vec::new(), String::new());
     for (i, &letter) in letters.iter().enumerate() {

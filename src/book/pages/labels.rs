@@ -169,7 +169,7 @@ fn all_labels(ctx: &Context) -> Vec<Label> {
         let thick = ctx
             .stock(&sheet.item)
             .and_then(StockRow::thickness)
-            .map_or_else(String::new, |t| format!("  {}", ctx.exact(t)));
+            .map_or_else(String::new, |t| format!(", {}", ctx.exact(t)));
         for copy in 1..=count {
             for (index, cut) in &order {
                 let place = &sheet.places[*index];
@@ -337,10 +337,26 @@ fn draw_label(drawing: &mut Drawing, label: &Label, area: &Area) {
         if base + small * 0.33 > inner.bottom() + 0.6 {
             break;
         }
-        let line = shortened(line, small, Weight::Regular, inner.w);
+        let line = end_kept(line, small, inner.w);
+        let line = shortened(&line, small, Weight::Regular, inner.w);
         drawing.say(pt(inner.x, base), small, Weight::Regular, &line);
         base += pitch;
     }
+}
+
+/// The line of the place: where it is too long, words of the box's name go from the front, so that the box's number, the sheet
+/// and the step at its end stay.
+fn end_kept(line: &str, size: f64, most: f64) -> String {
+    let fits = |l: &str| text_width(l, size, Weight::Regular) <= most;
+    let Some(mut rest) = line.strip_prefix("box ").filter(|_| !fits(line)) else {
+        return line.into();
+    };
+    let mut short = rest.to_owned();
+    while let Some((_, shorter)) = rest.split_once(' ').filter(|_| !fits(&short)) {
+        rest = shorter;
+        short = format!("\u{2026} {rest}");
+    }
+    short
 }
 
 #[cfg(test)]
@@ -382,6 +398,24 @@ mod tests {
             let sheet = Area::new(0.0, 0.0, grid.frame.paper[0], grid.frame.paper[1]);
             assert!(sheet.holds(&last), "{paper:?} {on:?}");
         }
+    }
+
+    #[test]
+    fn a_long_place_keeps_its_numbers() {
+        let line = "box main bedroom 27 \u{B7} sheet 149 \u{B7} step 649";
+        let wide = |l: &str| text_width(l, 2.5, Weight::Regular);
+        assert_eq!(end_kept(line, 2.5, wide(line)), line);
+        let less = end_kept(line, 2.5, wide(line) - 1.0);
+        assert_eq!(less, line["box ".len()..]);
+        let short = end_kept(
+            line,
+            2.5,
+            wide("... bedroom 27 - sheet 149 - step 649") + 1.0,
+        );
+        assert_eq!(
+            short,
+            "\u{2026} bedroom 27 \u{B7} sheet 149 \u{B7} step 649"
+        );
     }
 
     #[test]
