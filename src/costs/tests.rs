@@ -118,7 +118,7 @@ fn run(route: &str, units: &[&str], extras: &[(&str, u32)]) -> Run {
     }
 }
 
-fn job() -> Job {
+pub(super) fn job() -> Job {
     let firm = |c: i64| [c, c, c];
     let goods = [
         ("BAND", StockKind::Moulding, 6_210, 4_250),

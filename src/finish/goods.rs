@@ -181,7 +181,7 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     if painted {
         ask("filler", Wanted { kinds: CONSUMABLE, words: &["filler", "putty", "spackle"], not: &[] },
             volume(c.holes as f64 * hole_filler(), quart), format!("{} holes", c.holes),
-            "each screw, and 2 nails every 16 in of moulding: a hole 3/8 in across, 1/4 in deep, 1.75 times over".into(), SOFT);
+            "each screw, and 2 nails at the end of a moulding and every 16 in from there: a hole 3/8 in across, 1/4 in deep, 1.75 times over".into(), SOFT);
         ask(
             "caulk",
             Wanted {
@@ -305,17 +305,19 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
         c.base_and_strips += square_feet(strip.length, strip.width);
         c.bead_feet += 2.0 * strip.length.as_inches() / 12.0;
     }
-    let mut moulding = 0.0;
+    let (mut moulding, mut brads) = (0.0, 0);
     for (_, length) in needed_sticks(job, route) {
         moulding += length.as_inches();
+        brads += nails(length);
     }
     for part in job.route_parts(route) {
         if let PartSize::Piece { length } = part.size {
             moulding += length.as_inches() * f64::from(part.how_many);
+            brads += nails(length) * i64::from(part.how_many);
         }
     }
     c.bead_feet += moulding / 12.0;
-    c.holes = c.case_screws + c.wall_screws + 2 * (moulding / 16.0).ceil() as i64;
+    c.holes = c.case_screws + c.wall_screws + brads;
     c.broad = areas
         .iter()
         .filter(|a| broad(job, a))
@@ -375,6 +377,11 @@ fn joints(job: &Job, part: &Part, c: &mut Counted) {
         "strips and fillers" => c.bead_feet += 2.0 * (length.as_inches() / 12.0) * n as f64,
         _ => {}
     }
+}
+
+/// Nails of one moulding so long: a pair at one end and every 16 in from there.
+pub(super) fn nails(length: Length) -> i64 {
+    2 * (length.at_least_zero().units() / Length::inches(16).units() + 1)
 }
 
 /// Screws along an end so deep.

@@ -1,6 +1,8 @@
 //! Volumes, coverage and areas against worked figures.
 
+use super::goods::nails;
 use super::volumes::*;
+use crate::units::Length;
 
 #[track_caller]
 fn near(found: f64, hand: f64, within: f64) {
@@ -35,4 +37,12 @@ fn beads_from_a_tube() {
 fn holes_from_a_tub() {
     near(tube_cubic_inches(8.0) / (hole_filler() / 1.75), 523.0, 0.5);
     near(tube_cubic_inches(8.0) / hole_filler(), 299.0, 0.5);
+}
+
+/// One pair a stud, studs 16 in apart, and one pair more (S52*, where to nail trim): 144 in take 20, 96 in 14.
+#[test]
+fn nails_of_a_moulding() {
+    assert_eq!(nails(Length::inches(144)), 20);
+    assert_eq!(nails(Length::inches(96)), 14);
+    assert_eq!(nails(Length::inches(15)), 2);
 }
