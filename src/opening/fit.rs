@@ -6,7 +6,8 @@
 use super::clear::{self, CutOut};
 use super::corner::{self, Walls};
 use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
-use super::order;
+use super::order::Step;
+use super::setting::judge_setting;
 use super::shape::{Face, Side};
 use super::sit::{self, Row};
 use super::stand::{Passage, StandUp};
@@ -59,8 +60,10 @@ pub struct RouteFit {
     pub hanging_length: Length,
     /// Wants, met or short.
     pub wants: Vec<WantMet>,
-    /// Boxes in the order they are set: from the end where the floor is highest.
+    /// Boxes in the order they are set: from the end where the floor is highest, unless one would shut out another.
     pub setting_order: Vec<String>,
+    /// The same, each box checked with the earlier ones standing; empty where the depth or the ceiling was not read.
+    pub setting: Vec<Step>,
     /// More walls than one.
     pub walls: Option<Walls>,
     /// Short cautions.
@@ -115,6 +118,7 @@ fn fit_route(
     let mut verdict = Verdict::new(tape);
     let mut holds = Holds::default();
     let mut depths: Vec<(&Run, Length)> = Vec::new();
+    let mut rows: Vec<(&Run, Row)> = Vec::new();
     // A loose part goes into any frame of its kind, on whichever wall it stands.
     let (mut all_frames, mut loose) = (Vec::new(), Vec::new());
     for run in &runs {
@@ -146,6 +150,7 @@ fn fit_route(
             (job, opening, survey),
             (run, &row, &frames),
         );
+        rows.push((run, row));
     }
     holds = holds.and(wants::frames_hold(job, &all_frames, &loose));
     let side_runs = depths.iter().any(|(r, _)| r.wall != WallSide::Back);
@@ -164,6 +169,7 @@ fn fit_route(
         }
         out.walls = Some(walls);
     }
+    judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;
     out.hanging_length = holds.hanging;
     out.wants = wants::met(job.want.as_ref(), holds);
@@ -193,7 +199,6 @@ fn place(out: &mut RouteFit, opening: &Opening, survey: &Survey, row: &Row) {
     out.base_below_line = Some(row.base_below_line);
     out.cut_outs = clear::cut_outs(opening, shape, row);
     out.cautions = clear::cautions(opening, shape, row, &out.cut_outs);
-    out.setting_order = order::setting(opening, row, &out.box_shims);
 }
 
 fn general_cautions(opening: &Opening, survey: &Survey) -> Vec<String> {

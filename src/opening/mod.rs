@@ -8,12 +8,15 @@ mod clear;
 mod corner;
 mod depth;
 mod fit;
+mod floor;
 mod judge;
 mod likeness;
 mod order;
 mod overlap;
+mod places;
 mod reading;
 mod scribes;
+mod setting;
 mod shape;
 mod sit;
 mod slip;
@@ -30,11 +33,14 @@ mod fit_tests;
 #[cfg(test)]
 mod samples;
 #[cfg(test)]
+mod setting_tests;
+#[cfg(test)]
 mod survey_tests;
 
 pub use clear::{CutOut, cut_outs, studs_behind};
 pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, fit, fit_shown};
+pub use order::Step;
 pub use overlap::{Overlap, overlaps};
 pub use reading::{
     ReadingAt, all as all_readings, find as find_reading, get as reading, path as reading_path,

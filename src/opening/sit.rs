@@ -1,9 +1,11 @@
-//! How a row of boxes sits against the back wall: where each stands, the gaps around it, the shims under it.
+//! How a row of boxes sits against its wall: where each stands, the gaps around it, the shims under it.
 //!
-//! Owns places and gaps. The row is centred at the tightest place unless her run says where it starts; the base is levelled from
-//! the highest floor, so one dimension below the level line replaces the shim table. It does not judge whether the row fits.
+//! Owns places and gaps. The row is centred at the tightest place, in what runs round the corner leave, unless her run says where
+//! it starts; the base is levelled from the highest floor, so one dimension below the level line replaces the shim table. It does
+//! not judge whether the row fits.
 //! Layout from the high point of the floor: boxes are levelled up from it (S45, S46).
 
+use super::corner;
 use super::shape::{Face, Plane, Shape, Side};
 use super::survey::{Survey, width_over};
 use crate::model::{BoxWidth, Job, PrefabUnit, Run, WallSide};
@@ -14,7 +16,7 @@ use crate::units::Length;
 pub struct Standing {
     /// Its name: the box's, or the frame's code.
     pub name: String,
-    /// Its left side, from the left plumb line.
+    /// Its left side: from the left plumb line, or on a side wall from the left end of that wall.
     pub x: Length,
     /// Outside width.
     pub width: Length,
@@ -67,6 +69,7 @@ impl Row {
 pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Option<Row> {
     let shape = &survey.shape;
     let mut room = survey.largest_box;
+    let taken = taken(job, survey, run);
     if run.wall != WallSide::Back {
         // A run on a side wall lies along the depth; how deep it may be only she can say.
         (room.width, room.depth) = (room.depth, None);
@@ -79,7 +82,8 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     let mut boxes: Vec<Standing> = Vec::new();
     if run.has_boxes() {
         let (height, depth) = (height?.at_least_zero(), depth?.at_least_zero());
-        for (name, width) in widths(job, room.width, run)? {
+        let free = room.width.map(|w| w - taken[0] - taken[1]);
+        for (name, width) in widths(job, free, run)? {
             boxes.push(Standing {
                 name,
                 x: Length::ZERO,
@@ -105,17 +109,67 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
         base_height: run.base_height,
     };
     let bottom = -down;
-    let left = -shape.least_gap(Side::Left, bottom, row.top())?;
-    let free = width_over(shape, bottom, row.top())? - row.width();
-    let mut x = match run.from_left {
-        Some(from) => shape.x_from_left(from),
-        None => left + free / 2,
+    let mut x = if run.wall == WallSide::Back {
+        let left = -shape.least_gap(Side::Left, bottom, row.top())? + taken[0];
+        let free = width_over(shape, bottom, row.top())? - taken[0] - taken[1] - row.width();
+        match run.from_left {
+            Some(from) => shape.x_from_left(from),
+            None => left + free / 2,
+        }
+    } else {
+        let free = room.width? - taken[0] - taken[1] - row.width();
+        run.from_left.unwrap_or(taken[0] + free / 2)
     };
     for b in &mut row.boxes {
         b.x = x;
         x += b.width;
     }
     Some(row)
+}
+
+/// What runs of the same route that go through into its corners take from the left and the right end of a run.
+pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
+    let mut taken = [Length::ZERO; 2];
+    let ours = job.runs.iter().filter(|r| r.route == run.route);
+    let depths: Vec<(&Run, Length)> = ours
+        .filter_map(|r| Some((r, deep(job, survey, r)?)))
+        .collect();
+    let (Some(width), Some(depth)) = (survey.largest_box.width, survey.largest_box.depth) else {
+        return taken;
+    };
+    let of = |wall| {
+        let same = depths.iter().filter(|(r, _)| r.wall == wall);
+        same.map(|d| d.1).max().unwrap_or_default()
+    };
+    for c in corner::walls(&depths, width, depth).corners {
+        let left = c.corner == "left";
+        let side = if left {
+            WallSide::Left
+        } else {
+            WallSide::Right
+        };
+        if run.wall == WallSide::Back && !c.back_goes_through {
+            taken[usize::from(!left)] = of(side);
+        } else if run.wall == side && c.back_goes_through {
+            // Facing it, the left wall ends in the corner at the right, and the right wall at the left.
+            taken[usize::from(left)] = of(WallSide::Back);
+        }
+    }
+    taken
+}
+
+/// How deep a run is, before its boxes are placed.
+fn deep(job: &Job, survey: &Survey, run: &Run) -> Option<Length> {
+    let fills = || match run.wall {
+        WallSide::Back => survey.largest_box.depth.map(|d| d - Length::INCH),
+        _ => None,
+    };
+    let given = || run.box_depth.or_else(fills);
+    if run.has_boxes() {
+        return given();
+    }
+    let frames = job.listed_frames(run);
+    frames.iter().filter_map(|f| f.depth.or_else(given)).max()
 }
 
 /// Widths by box; shares split what the least side gaps leave, down to her tape's mark.

@@ -12,7 +12,7 @@ use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
 use crate::model::mix::Mixes;
 use crate::model::{Job, Opening, Problem, Severity, Spot, WallSide};
-use crate::opening::WantMet;
+use crate::opening::{Step, WantMet};
 use crate::plan::{Fitted, FittedRoute, fit_job};
 use crate::units::{Length, Tape};
 
@@ -242,6 +242,21 @@ fn amount(what: &str, n: i64, tape: Tape) -> String {
     if what == "drawers" { n.to_string() } else { tape.print_feet(Length::from_units(n)) }
 }
 
+/// Each box as it is set, with the earlier ones standing.
+fn steps(ctx: &mut Ctx, list: &[Step], tape: Tape) {
+    for (i, s) in list.iter().enumerate() {
+        let mut text = format!("{} on the {} wall: ", s.name, s.wall);
+        if !s.goes {
+            text += "WILL NOT GO, ";
+        }
+        text += &s.how;
+        if let Some(floor) = s.floor {
+            text += &format!(" (tilting takes {} in a line, {} is free)", tape.print_up(s.needs), tape.print(floor));
+        }
+        ctx.say(&paragraph(&format!("    {}. ", i + 1), &safe(&text), 7));
+    }
+}
+
 /// What is said of one route by itself: the way in, cut-outs, sag, the order of setting, and the verdict.
 fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
     let sits = &r.sits;
@@ -251,8 +266,15 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
         ctx.say(&paragraph("  ", &safe(&format!("{} through {}: {goes}, {}", p.what, p.through, p.how)), 4));
     }
     if sits.setting_order.len() > 1 {
-        let text = format!("Set in this order: {}.", sits.setting_order.join(", "));
+        let mut text = format!("Set in this order: {}.", sits.setting_order.join(", "));
+        let same = sits.setting.first().filter(|f| sits.setting.iter().all(|s| s.how == f.how));
+        if let Some(first) = same {
+            text += &format!(" Each one: {}.", first.how);
+        }
         ctx.say(&paragraph("  ", &safe(&text), 4));
+        if same.is_none() {
+            steps(ctx, &sits.setting, tape);
+        }
     }
     for c in &sits.cut_outs {
         let text = c.in_words(tape);

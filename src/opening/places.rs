@@ -1,0 +1,67 @@
+//! Where every box of a route stands, seen from above.
+//!
+//! Owns the turn from a wall's own measure (from its left end, facing it) to the floor's. A row's backs stand at the tightest place
+//! of the wall behind them.
+
+use super::floor::Foot;
+use super::shape::Side;
+use super::sit::{Row, Standing};
+use super::survey::Survey;
+use crate::model::{Run, WallSide};
+use crate::units::Length;
+
+/// One box in its place.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(crate) struct Placed {
+    pub(crate) wall: WallSide,
+    /// Counted from 1 at the left end of its wall.
+    pub(crate) number: usize,
+    pub(crate) standing: Standing,
+    pub(crate) base_height: Length,
+    pub(crate) foot: Foot,
+}
+
+/// The floor of the opening between the tightest places of its walls, from the back wall to the front; of no depth where none
+/// was read.
+pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
+    let shape = &survey.shape;
+    let bottom = -shape.least_down()?;
+    let left = -shape.least_gap(Side::Left, bottom, top)?;
+    let right = shape.apart()? + shape.least_gap(Side::Right, bottom, top)?;
+    Some(Foot {
+        x: [left, right],
+        z: [Length::ZERO, survey.largest_box.depth.unwrap_or_default()],
+    })
+}
+
+/// The boxes of a row, left to right.
+pub(crate) fn places(survey: &Survey, run: &Run, row: &Row) -> Option<Vec<Placed>> {
+    let floor = floor(survey, row.top())?;
+    let placed = row.boxes.iter().enumerate().map(|(i, b)| Placed {
+        wall: run.wall,
+        number: i + 1,
+        standing: b.clone(),
+        base_height: row.base_height,
+        foot: foot(&floor, run.wall, b),
+    });
+    Some(placed.collect())
+}
+
+/// What a box covers of the floor.
+pub(crate) fn foot(floor: &Foot, wall: WallSide, b: &Standing) -> Foot {
+    let front = floor.z[1];
+    match wall {
+        WallSide::Back => Foot {
+            x: [b.x, b.x + b.width],
+            z: [Length::ZERO, b.depth],
+        },
+        WallSide::Left => Foot {
+            x: [floor.x[0], floor.x[0] + b.depth],
+            z: [front - b.x - b.width, front - b.x],
+        },
+        WallSide::Right => Foot {
+            x: [floor.x[1] - b.depth, floor.x[1]],
+            z: [b.x, b.x + b.width],
+        },
+    }
+}
