@@ -37,7 +37,7 @@ const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
     linear: 300_000_000,
-    linear_copies: 800_000_000,
+    linear_copies: 1_200_000_000,
     rest: 120_000_000,
     search: 120_000_000,
     groups: 240_000_000,
@@ -47,10 +47,10 @@ const THOROUGH: Steps = Steps {
     multistart: 80_000_000,
     first_search: 100_000_000,
     linear: 600_000_000,
-    linear_copies: 1_200_000_000,
+    linear_copies: 2_400_000_000,
     rest: 600_000_000,
     search: 1_500_000_000,
-    groups: 4_000_000_000,
+    groups: 2_000_000_000,
     second_each: 1_500_000,
 };
 

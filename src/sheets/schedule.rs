@@ -19,6 +19,8 @@ use crate::units::Cents;
 
 /// Jobs with more pieces are searched by groups of sheets. [default: 150] [range: 100 to 500]
 const LARGE: usize = 150;
+/// Those with no more than this are then searched as a whole too. [default: 400] [range: 150 to 1,000]
+const MIDDLING: usize = 400;
 /// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
 const MANY_COPIES: usize = 4;
 
@@ -175,8 +177,9 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
         by_groups(course, steps.groups, 3);
         tell(course);
     }
-    if !course.best.is_whole() {
+    if pieces <= MIDDLING || !course.best.is_whole() {
         course.search(steps.search, None, 5);
+        tell(course);
     }
 }
 
