@@ -206,18 +206,7 @@ fn coats_of_given_areas() {
 }
 
 fn bought(job: &Job, route: &str) -> Vec<(String, Vec<(String, u32)>)> {
-    let plan = Plan {
-        format: String::new(),
-        plan_number: String::new(),
-        length_unit: String::new(),
-        route: route.into(),
-        kerf: job.saw.kerf,
-        sheets: Vec::new(),
-        sticks: Vec::new(),
-        unplaced: Vec::new(),
-        items: Vec::new(),
-        settings: Vec::new(),
-    };
+    let plan = Plan::empty(route, job.saw.kerf);
     let list = shopping_list_with(job, route, &plan, &derived_needs(job, route));
     let packs = |l: nookwright::model::compare::BuyLine| {
         (

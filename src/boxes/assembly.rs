@@ -226,7 +226,7 @@ fn steps(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, a: &Assembly) ->
             ""
         };
         list.push(format!(
-            "Cut the rail to {}; its middle {} under the shelf{middle}.",
+            "Cut the rail to {}; its middle {} under the shelf or top above it{middle}.",
             say(r.length),
             say(r.under)
         ));

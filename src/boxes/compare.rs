@@ -205,6 +205,14 @@ pub fn compare(
         };
         let Some(d) = pairs.get(&r) else {
             if row.by_hand || row.keep {
+                // Hers; but where its box is drawn it may be left over from before.
+                if drawn_boxes.contains(&(route(row), row.in_box.as_str())) {
+                    fate(
+                        Fate::Left,
+                        None,
+                        "it is cut beside what the run draws for this box: yours, or left over?",
+                    );
+                }
                 continue;
             }
             let hers = match was {

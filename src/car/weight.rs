@@ -42,16 +42,7 @@ pub fn weigh(row: Option<&StockRow>, size: [Length; 2]) -> Weight {
             reckoned: false,
         };
     }
-    let words = row.map_or_else(String::new, |r| r.what.to_lowercase());
-    let heavy = [
-        "mdf",
-        "particle",
-        "fibreboard",
-        "fiberboard",
-        "chipboard",
-        "melamine",
-    ];
-    let rule = if heavy.iter().any(|w| words.contains(w)) {
+    let rule = if row.is_some_and(StockRow::is_pressed_board) {
         BOARD
     } else {
         PLYWOOD

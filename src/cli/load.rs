@@ -8,7 +8,7 @@ use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bar
 use crate::files::write::Extras;
 use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
-use crate::opening::survey_by;
+use crate::opening::{find_reading, reading_words, survey_by};
 use crate::plan::{choose_mixes, rooms};
 use crate::units::Tape;
 use std::path::Path;
@@ -113,12 +113,22 @@ fn readings(ctx: &mut Ctx, job: &Job) -> Result<(), Stop> {
     Ok(())
 }
 
-/// Paths of the readings to take again; none where the survey hangs together or there is no opening.
+/// The readings to take again, path and words; none where the survey hangs together or there is no opening.
 pub(crate) fn disagreeing(job: &Job) -> Vec<String> {
-    let survey = job.opening.as_ref().map(|o| survey_by(o, job.project.tape));
-    survey.map_or_else(Vec::new, |s| {
-        s.take_again.into_iter().map(|t| t.reading).collect()
-    })
+    let Some(opening) = &job.opening else {
+        return Vec::new();
+    };
+    let tape = job.project.tape;
+    let named = |path: String| match find_reading(opening, &path) {
+        Some(at) => format!("{path} ({})", reading_words(opening, at, tape)),
+        None => path,
+    };
+    let survey = survey_by(opening, tape);
+    survey
+        .take_again
+        .into_iter()
+        .map(|t| named(t.reading))
+        .collect()
 }
 
 /// The columns of her list that the tool does not know.

@@ -18,6 +18,9 @@ pub(crate) fn say(ctx: &mut Ctx, job: &Job, plan: &Plan) {
         job.project.name, plan.route, plan.plan_number
     )));
     ctx.say("\n");
+    if plan.items.is_empty() && plan.unplaced.is_empty() {
+        ctx.say("Nothing is cut on this route: its cut list is empty.\n");
+    }
     for item in &plan.items {
         material(ctx, job, plan, item);
     }

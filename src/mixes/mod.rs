@@ -10,16 +10,19 @@ use crate::solve::budget::Budget;
 use crate::units::{Cents, Length};
 
 /// The best `few`, best first, and whether the search was complete. `lengths` gives the room the corners leave on each wall
-/// of the task when rows of these depths stand there (nothing = an empty wall).
+/// of the task when rows of these depths stand there (nothing = an empty wall); `stands` says whether rows can be set up
+/// together, and is asked only of those that would be among the best.
 pub fn best_mixes(
     task: &MixTask,
     few: usize,
     lengths: &dyn Fn(&[Length]) -> Vec<Length>,
+    stands: &dyn Fn(&[MixRow]) -> bool,
 ) -> (Vec<Mix>, bool) {
     let mut search = Search {
         task,
         few,
         lengths,
+        stands,
         budget: Budget::new(task.steps),
         counts: vec![vec![0; task.kinds.len()]; task.walls.len()],
         found: Vec::new(),
@@ -40,6 +43,7 @@ struct Search<'a> {
     task: &'a MixTask,
     few: usize,
     lengths: &'a dyn Fn(&[Length]) -> Vec<Length>,
+    stands: &'a dyn Fn(&[MixRow]) -> bool,
     budget: Budget,
     /// By wall and kind.
     counts: Vec<Vec<usize>>,
@@ -150,7 +154,7 @@ impl Search<'_> {
         };
         let rank = (key, self.counts.clone());
         let at = self.found.partition_point(|f| f.0 < rank);
-        if at < self.few {
+        if at < self.few && (self.stands)(&rows) {
             let (short, thousandths) = short(fill.gives, self.task.wanted);
             let mix = Mix {
                 rows,

@@ -207,3 +207,21 @@ pub struct Plan {
     /// The settings page.
     pub settings: Vec<Setting>,
 }
+
+impl Plan {
+    /// Nothing planned yet.
+    pub fn empty(route: &str, kerf: Length) -> Self {
+        Self {
+            format: "nookwright plan 1".into(),
+            plan_number: String::new(),
+            length_unit: "1/80000 mm".into(),
+            route: route.into(),
+            kerf,
+            sheets: Vec::new(),
+            sticks: Vec::new(),
+            unplaced: Vec::new(),
+            items: Vec::new(),
+            settings: Vec::new(),
+        }
+    }
+}

@@ -97,6 +97,20 @@ pub enum NeedUnit {
 }
 
 impl StockRow {
+    /// True for MDF, particleboard and their kin, by what the row says it is: heavier than plywood.
+    pub fn is_pressed_board(&self) -> bool {
+        const WORDS: [&str; 6] = [
+            "mdf",
+            "particle",
+            "fibreboard",
+            "fiberboard",
+            "chipboard",
+            "melamine",
+        ];
+        let what = self.what.to_lowercase();
+        WORDS.iter().any(|w| what.contains(w))
+    }
+
     /// The thickness to build with: measured if she measured, else nominal.
     pub fn thickness(&self) -> Option<Length> {
         self.measured.or(self.thick)

@@ -60,4 +60,4 @@ pub use survey::{
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;
-pub use wants::{Holds, WantMet, boxes_hold, frames_hold, met, rail_for};
+pub use wants::{Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};

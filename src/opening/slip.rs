@@ -127,6 +127,9 @@ pub(crate) fn words(kind: Option<SlipKind>, read: Length, truth: Length, tape: T
             "Exactly 1 inch under. Was an inch taken off that had not been added?".into()
         }
         Some(SlipKind::OneFoot) => format!("Exactly 1 foot {way}. Was the wrong foot mark read?"),
+        Some(SlipKind::TenMm) if tape.unit == Unit::Inch => {
+            format!("{amount} {way}, about 10 mm. Was the wrong side of a tape with centimetres read?")
+        }
         Some(SlipKind::TenMm) => format!("10 mm {way}. Was the wrong centimetre read?"),
         Some(SlipKind::SwappedDigits) => format!(
             "Read {}, the others make it {should}: two digits changed places?",

@@ -115,6 +115,14 @@ pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
     holds
 }
 
+/// Clear height inside a frame; where only the outside is given, two boards less.
+pub fn clear_height(frame: &PrefabUnit) -> Length {
+    let within = |h: Length| (h - frame.shelf_thick.unwrap_or(BOARD) * 2).at_least_zero();
+    (frame.inside_height)
+        .or_else(|| frame.height.map(within))
+        .unwrap_or_default()
+}
+
 /// Frames of one kind and the loose parts that are theirs.
 struct Alike<'a> {
     frame: &'a PrefabUnit,
@@ -129,7 +137,7 @@ impl Alike<'_> {
         self.frame.inside_width.unwrap_or_default()
     }
     fn height(&self) -> Length {
-        self.frame.inside_height.unwrap_or_default()
+        clear_height(self.frame)
     }
     fn thick(&self) -> Length {
         self.frame.shelf_thick.unwrap_or(BOARD)

@@ -135,18 +135,7 @@ pub fn finish_job(job: &Job, route: &str) -> FinishPlan {
 
 /// Nothing cut: what is bought for the finish does not depend on the sheets.
 fn no_plan(job: &Job, route: &str) -> Plan {
-    Plan {
-        format: String::new(),
-        plan_number: String::new(),
-        length_unit: String::new(),
-        route: route.into(),
-        kerf: job.saw.kerf,
-        sheets: Vec::new(),
-        sticks: Vec::new(),
-        unplaced: Vec::new(),
-        items: Vec::new(),
-        settings: Vec::new(),
-    }
+    Plan::empty(route, job.saw.kerf)
 }
 
 /// What stands around the boxes of a route and is in none of its parts.

@@ -72,18 +72,7 @@ pub fn make_plan(
     }
     let (asked, mut said) = tasks(job, route);
     let mut at_the_saw = Vec::new();
-    let mut plan = Plan {
-        format: "nookwright plan 1".into(),
-        plan_number: String::new(),
-        length_unit: "1/80000 mm".into(),
-        route: route.into(),
-        kerf: job.saw.kerf,
-        sheets: Vec::new(),
-        sticks: Vec::new(),
-        unplaced: Vec::new(),
-        items: Vec::new(),
-        settings: Vec::new(),
-    };
+    let mut plan = Plan::empty(route, job.saw.kerf);
     let mut solved = solve_all(asked, options, progress);
     let as_planned = solved.clone();
     let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved

@@ -2,10 +2,11 @@
 //! verdict on single frames, the counting of wants and the search.
 
 use crate::mixes::best_mixes;
-use crate::model::mix::{MixKind, MixOption, MixTask, MixWall, Mixes};
+use crate::model::mix::{MixKind, MixOption, MixRow, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, survey_shown, walls, width_over,
+    Holds, Row, Survey, boxes_hold, clear_height, fit, frames_hold, met, row, survey_shown, walls,
+    width_over,
 };
 use crate::units::{Cents, Length};
 
@@ -205,7 +206,28 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         };
         open.iter().map(of).collect()
     };
-    (out.best, out.complete) = best_mixes(&task, FEW, &lengths);
+    let fits = |runs: Vec<Run>| {
+        let with = Job {
+            runs,
+            ..job.clone()
+        };
+        fit(&with, survey).routes.first().is_none_or(|r| r.fits)
+    };
+    let mut beside: Vec<Run> = others.iter().map(|(r, _)| (*r).clone()).collect();
+    if !fits(beside.clone()) {
+        // What is wrong with those is said of them, not of the frames.
+        beside.clear();
+    }
+    // Frames that go in one by one may still shut each other out.
+    let stands = |rows: &[MixRow]| {
+        let with = open.iter().zip(rows).filter(|(_, r)| !r.units.is_empty());
+        let chosen = with.map(|(run, r)| Run {
+            units: RunUnits::Listed(r.units.clone()),
+            ..(*run).clone()
+        });
+        fits(chosen.chain(beside.iter().cloned()).collect())
+    };
+    (out.best, out.complete) = best_mixes(&task, FEW, &lengths, &stands);
     out.complete &= !partly;
     for (run, r) in out
         .best
@@ -303,7 +325,7 @@ fn fillings(
         list.sort_by_key(|u| u.1);
         list
     };
-    let inside = frame.inside_height.unwrap_or_default();
+    let inside = clear_height(frame);
     let levels = u32::try_from(inside.units() / Length::inches(8).units()).unwrap_or(0);
     let up_to = |wanted: i64, most: u32, there: bool| if wanted > 0 && there { most } else { 0 };
     let (shelves, rails, drawers) = (

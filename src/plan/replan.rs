@@ -47,17 +47,7 @@ pub fn plan_rest(
     let (asked, said) = tasks(job, route);
     let mut midway = Midway::default();
     let mut at_the_saw = Vec::new();
-    let mut plan = Plan {
-        plan_number: String::new(),
-        route: route.into(),
-        kerf: job.saw.kerf,
-        sheets: Vec::new(),
-        sticks: Vec::new(),
-        unplaced: Vec::new(),
-        items: Vec::new(),
-        settings: Vec::new(),
-        ..before.clone()
-    };
+    let mut plan = Plan::empty(route, job.saw.kerf);
     for MaterialTask { item, ask } in asked {
         match ask {
             Ask::Sheets(task) => {

@@ -166,7 +166,7 @@ fn replay(
 }
 
 fn thick(row: Option<&StockRow>) -> Length {
-    row.and_then(|r| r.measured.or(r.thick))
+    row.and_then(StockRow::thickness)
         .filter(|t| t.is_positive())
         .unwrap_or(Length::INCH)
 }
@@ -190,16 +190,7 @@ fn grams(row: Option<&StockRow>, size: [Length; 2]) -> f64 {
     {
         return g as f64 * a * b / (l.as_inches() * w.as_inches());
     }
-    let words = row.map_or_else(String::new, |r| r.what.to_lowercase());
-    let heavy = [
-        "mdf",
-        "particle",
-        "fibreboard",
-        "fiberboard",
-        "chipboard",
-        "melamine",
-    ];
-    let pounds = if heavy.iter().any(|w| words.contains(w)) {
+    let pounds = if row.is_some_and(StockRow::is_pressed_board) {
         47.0 / 1728.0
     } else {
         3.0 / 144.0

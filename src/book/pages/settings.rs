@@ -215,7 +215,7 @@ pub(super) fn risky(ctx: &Context) -> Vec<String> {
             format!("steps {} rip down to {}", spans(&numbers), ctx.size(least))
         };
         all.push(format!(
-            "{}: under the {} you gave as narrowest safe rip. Push stick or a clamped track; keep out of the line of the blade.",
+            "{}: under the narrowest safe rip of {}. Push stick or a clamped track; keep out of the line of the blade.",
             capital(&steps),
             ctx.size(saw.narrowest_safe_rip)
         ));

@@ -119,7 +119,7 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
             // Both sides are cut alike, as wide as the wider wants.
             let wide = strips.iter().map(|s| s.width).max().unwrap_or_default();
             let long = strips.iter().map(|s| s.length).max().unwrap_or_default();
-            let size = [long, up(rows.unit(), wide)];
+            let size = [up(rows.unit(), long), up(rows.unit(), wide)];
             if let Some(p) = rows.strip(what, strips.len(), size, item) {
                 p.note = note.into();
             }

@@ -126,9 +126,11 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         _ if fresh.is_empty() => "No run of this job has boxes, so nothing is drawn and parts.csv is yours alone.".to_owned(),
         (Some(kept), _) => format!("parts.csv is changed; as it was it is kept as {kept}."),
         (None, true) if loaded.tables.parts.is_none() => "parts.csv is begun.".to_owned(),
+        (None, true) if pending(&[Fate::Left]) => format!("Nothing was written: what is marked yours is left alone. To have rows that you took out drawn again, delete made/{RECORD}."),
         (None, true) => "Nothing had to be written.".to_owned(),
         (None, false) if pending(&[Fate::Changed, Fate::Gone]) => "Nothing was written. parts --write adds what is new; parts --redraw also changes the rest.".to_owned(),
         (None, false) if pending(&[Fate::Added]) => "Nothing was written. parts --write adds what is new.".to_owned(),
+        (None, false) if pending(&[Fate::Left]) => "Beside what is marked yours, parts.csv says what the runs draw.".to_owned(),
         (None, false) => "parts.csv says what the runs draw.".to_owned(),
     };
     ctx.say(&format!("{}\n", safe(&last)));
@@ -191,7 +193,7 @@ fn added_cells(table: &RawTable, part: &Part, job: &Job, lost: &mut Vec<String>)
         match table.column(head) {
             Some(at) => cells[at] = text,
             // Words and groups can be done without; what the saw needs cannot.
-            None if !text.is_empty() && matches!(*head, "grain" | "band" | "route") && text != "length" => {
+            None if !text.is_empty() && matches!(*head, "grain" | "band" | "route" | "from") && text != "length" => {
                 lost.push(format!("{} {head} = {text}", part.mark));
             }
             None => {}

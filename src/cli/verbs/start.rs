@@ -210,6 +210,10 @@ fn project(a: &Answers) -> String {
         Unit::Inch => ("inch", "1/16", "letter", "1/8"),
         Unit::Mm => ("mm", "1", "a4", "3"),
     };
+    let (heights, box_height, box_depth, base) = match a.unit {
+        Unit::Inch => (r#""0", "24", "48", "72""#, "84", "15", "3 1/2"),
+        Unit::Mm => (r#""0", "600", "1200", "1800""#, "2100", "380", "90"),
+    };
     format!(
         r##"# {title}
 # Everything behind a # is for you to read. Put quotes round any size with a space or a mark: "23 1/4".
@@ -228,8 +232,24 @@ paper = "{paper}"          # letter or a4
 # shelf = "12 ft"
 # hanging = "30 in"
 
-# The opening, by tape for now: about {width} wide, {height} high, {depth} deep.
-# A level line and two plumb lines come later, as [opening.level_line] and [opening.plumb_lines].
+# The opening: about {width} wide, {height} high, {depth} deep. When the reading sheet is filled in, take the # off the lines
+# below and type your readings over ours; "?" stands for one not taken yet.
+# [opening]
+# name = "the closet"
+# walls = "plasterboard"
+# [opening.level_line]    # from one level line: down to the floor, up to the ceiling
+# down_to_floor = {{ left = "?", middle = "?", right = "?" }}
+# up_to_ceiling = {{ left = "?", middle = "?", right = "?" }}
+# [opening.plumb_lines]   # two plumb lines: how far apart, and from each to its wall at every height
+# apart = "?"
+# height    = [{heights}]
+# left_gap  = ["?", "?", "?", "?"]
+# right_gap = ["?", "?", "?", "?"]
+# left_gap_back and right_gap_back are the same, read at the back
+# [opening.tape]          # by tape alone, which checks the rest
+# width_at = [{heights}]
+# width    = ["?", "?", "?", "?"]
+# depth    = {{ left = "?", middle = "?", right = "?" }}
 
 [saw]
 what = "circular saw and a straightedge"
@@ -239,28 +259,35 @@ clean_edge = "{clean}"       # taken off each factory edge first
 [labour]
 rate = "15.00"            # what an hour of yours is worth to you; 0 is a fair answer
 
-[labour.hours]            # your guess for each route
-custom = 20
-flat-pack = 8
+# [labour.hours]          # your own guess for a route, instead of the hours worked out by task
+# custom = 20
 
 # Two ways of fitting it out. parts.csv belongs to the first; prefab.csv lists what the second could use.
 [[run]]
 route = "custom"
 chosen = true             # the route that cut and book take
-material = "PLY"
-[[run.box]]
+material = "PLY"          # the sheet it is made of
+# box_height = "{box_height}"     # with height and depth, `parts` draws the cut list of the boxes; delete our bookcase from parts.csv then
+# box_depth = "{box_depth}"
+# base_height = "{base}"   # a ladder base under the boxes
+# back = "PLY"            # the sheet for backs; without it there are none
+[[run.box]]               # one for each box, from left to right
 name = "A"
-share = 1
+share = 1                 # its share of the width; or width = "..."
+# fixed_shelves = 1
+# loose_shelves = 3
+# rail = true             # a hanging rail
+# drawers = 0
 
 [[run]]
 route = "flat-pack"
 units = ["FRAME"]
 
-# Goods beside what the plan uses, for each route.
-[[need]]
-route = "custom"
-item = "SCREWS"
-amount = 40
+# Goods beside what is worked out, for each route; a row for an item that is worked out replaces the amount.
+# [[need]]
+# route = "custom"
+# item = "SCREWS"
+# amount = 40
 "##,
         title = safe(&a.name),
         name = toml_text(&a.name),
@@ -270,12 +297,12 @@ amount = 40
 }
 
 const PARTS_INCH: &str = "\
-mark,what,box,how_many,length,width,item,grain,band,note
-A1,side,A,2,72,11 1/4,PLY,length,front,
-A2,top and bottom,A,2,22,11 1/4,PLY,length,front,
-A3,fixed shelf,A,1,22,11 1/4,PLY,length,front,at 40 from the floor
-A4,loose shelf,A,3,21 7/8,11,PLY,length,front,
-A5,nailer,A,2,22,3 3/4,PLY,length,,
+mark,what,box,how_many,length,width,item,grain,band,keep,from,note
+A1,side,A,2,72,11 1/4,PLY,length,front,,hand,
+A2,top and bottom,A,2,22,11 1/4,PLY,length,front,,hand,
+A3,fixed shelf,A,1,22,11 1/4,PLY,length,front,,hand,at 40 from the floor
+A4,loose shelf,A,3,21 7/8,11,PLY,length,front,,hand,
+A5,nailer,A,2,22,3 3/4,PLY,length,,,hand,
 ";
 const STOCK_INCH: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
@@ -288,12 +315,12 @@ unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,s
 FRAME,frame,bookcase frame with shelves,23 1/2,72,11,22,95.00,22,4,own feet,
 ";
 const PARTS_MM: &str = "\
-mark,what,box,how_many,length,width,item,grain,band,note
-A1,side,A,2,1800,285,PLY,length,front,
-A2,top and bottom,A,2,600,285,PLY,length,front,
-A3,fixed shelf,A,1,600,285,PLY,length,front,at 1000 from the floor
-A4,loose shelf,A,3,597,280,PLY,length,front,
-A5,nailer,A,2,600,95,PLY,length,,
+mark,what,box,how_many,length,width,item,grain,band,keep,from,note
+A1,side,A,2,1800,285,PLY,length,front,,hand,
+A2,top and bottom,A,2,600,285,PLY,length,front,,hand,
+A3,fixed shelf,A,1,600,285,PLY,length,front,,hand,at 1000 from the floor
+A4,loose shelf,A,3,597,280,PLY,length,front,,hand,
+A5,nailer,A,2,600,95,PLY,length,,,hand,
 ";
 const STOCK_MM: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note

@@ -54,7 +54,7 @@ pub(crate) fn did_you_mean<'a>(typed: &str, known: impl IntoIterator<Item = &'a 
     match nearest(typed, known.iter().copied()) {
         Some(name) => format!("did you mean {name}?"),
         None if known.is_empty() => "take it out.".into(),
-        None => format!("use one of: {}.", some_of(&known)),
+        None => format!("use one of: {}.", known.join(", ")),
     }
 }
 

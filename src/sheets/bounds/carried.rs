@@ -6,6 +6,7 @@
 //! work. Else the table of `pricing` says what a sheet holds now.
 
 use super::bound::{Bound, CertificateDraft, CopyLimitDraft, Weights};
+use super::columns::ROOM;
 use super::limited::Limited;
 use super::points::Grid;
 use super::pricing::Priced;
@@ -15,9 +16,6 @@ use crate::model::task::{PieceKind, SheetKind, SheetTask};
 use crate::sheets::instance::Instance;
 use crate::units::Length;
 use std::rc::Rc;
-
-/// A pattern's weight stays below this.
-const ROOM: f64 = 1_073_741_824.0;
 
 /// The bound of the known proof where nothing has become easier; `None` elsewhere.
 pub(crate) fn carried(

@@ -18,7 +18,7 @@ use std::rc::Rc;
 /// What a price of one dearest sheet is in whole numbers, unless that would overflow. Default 2^20.
 const SCALE: f64 = 1_048_576.0;
 /// A pattern's weight stays below this.
-const ROOM: f64 = 1_073_741_824.0;
+pub(super) const ROOM: f64 = 1_073_741_824.0;
 /// Highest price of a piece, in dearest sheets. It keeps the program bounded where stock is limited. Default 4.
 const DEAREST: f64 = 4.0;
 /// Share of the best weights in the weights tried next. Default 0.5, range 0..=0.9.
