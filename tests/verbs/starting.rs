@@ -71,3 +71,70 @@ fn a_name_with_marks_in_it_is_still_a_sound_job() {
     job.run(&["check", "--in", name]).ends(0);
     job.run(&["cut", "--in", name]).ends(0);
 }
+
+/// The lines that `start` leaves behind a # are sound as soon as readings stand in them, and the boxes drawn for them follow the run.
+#[test]
+fn the_lines_left_for_readings_can_be_used_as_they_stand() {
+    let job = Job::empty();
+    job.run(&["start", "job"]).ends(0);
+    let filled = |line: &str| -> String {
+        let value = |key: &str, text: &str| format!("{key} = {text}");
+        let key = line.split('=').next().unwrap_or_default().trim();
+        match key {
+            "apart" => value(key, "\"60\""),
+            "left_gap" | "right_gap" => value(key, r#"["1", "1", "1", "1"]"#),
+            "width" => value(key, r#"["62", "62", "62", "62"]"#),
+            "down_to_floor" => value(key, r#"{ left = "40", middle = "40", right = "40" }"#),
+            "up_to_ceiling" => value(key, r#"{ left = "56", middle = "56", right = "56" }"#),
+            "depth" => value(key, r#"{ left = "24", middle = "24", right = "24" }"#),
+            _ => line.to_owned(),
+        }
+    };
+    // What is a line of the file behind its #: a table, or a key with a value.
+    let is_line = |text: &str| {
+        text.starts_with('[')
+            || text.split_once('=').is_some_and(|(key, _)| {
+                let key = key.trim();
+                !key.is_empty() && key.chars().all(|c| c.is_ascii_lowercase() || c == '_')
+            })
+    };
+    let (mut in_opening, mut lines) = (false, Vec::new());
+    for line in job.read("project.toml").lines() {
+        match line.strip_prefix("# ") {
+            Some(text) if is_line(text) && (text.starts_with("[opening") || in_opening) => {
+                in_opening = true;
+                lines.push(filled(text));
+            }
+            Some(text) if text.starts_with("box_") => lines.push(text.to_owned()),
+            _ => {
+                in_opening &= line.starts_with('#');
+                lines.push(line.to_owned());
+            }
+        }
+    }
+    job.write("project.toml", &(lines.join("\n") + "\n"));
+    let survey = job.run(&["survey", "--in", "job", "--json"]).ends(0).json();
+    assert_eq!(
+        survey["largest_box"]["width"],
+        62 * 254 * 8_000,
+        "60 between the lines and 1 on either side"
+    );
+    // Our bookcase goes, as the file says; the boxes are drawn, and follow the run when it changes.
+    let heading = job.read("parts.csv").lines().next().map(str::to_owned);
+    job.write("parts.csv", &(heading.expect("a heading") + "\n"));
+    job.run(&["parts", "--write", "--in", "job"]).ends(0);
+    let drawn = job.read("parts.csv");
+    assert!(drawn.contains(",run,"), "{drawn}");
+    let taller = job
+        .read("project.toml")
+        .replace("box_height = \"84\"", "box_height = \"80\"");
+    job.write("project.toml", &taller);
+    let redrawn = job.run(&["parts", "--redraw", "--in", "job"]).ends(0);
+    assert!(
+        redrawn.out.contains("parts.csv is changed"),
+        "{}",
+        redrawn.out
+    );
+    assert_ne!(job.read("parts.csv"), drawn);
+    job.run(&["cut", "--in", "job"]).ends(0);
+}
