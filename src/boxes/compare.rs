@@ -206,11 +206,13 @@ pub fn compare(
         let Some(d) = pairs.get(&r) else {
             if row.by_hand || row.keep {
                 // Hers; but where its box is drawn it may be left over from before.
-                if drawn_boxes.contains(&(route(row), row.in_box.as_str())) {
+                // Strips and bases are often listed by hand beside drawn ones.
+                let in_a_box = !matches!(row.in_box.as_str(), "face" | "base");
+                if in_a_box && drawn_boxes.contains(&(route(row), row.in_box.as_str())) {
                     fate(
                         Fate::Left,
                         None,
-                        "it is cut beside what the run draws for this box: yours, or left over?",
+                        "it is cut beside what the run draws for this box, so it may be left over",
                     );
                 }
                 continue;

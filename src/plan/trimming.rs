@@ -126,6 +126,14 @@ fn own_blanks(strips: &mut [Scribe], listed: &[&Part]) -> Option<String> {
             continue;
         };
         let widest = strip.ordinates.iter().map(|o| o.width).max();
+        // As much as the pages say to leave outside the line.
+        let rough = Length::in_64(8);
+        if widest.is_some_and(|w| w <= width && w + rough > width) {
+            strip.warnings.push(format!(
+                "{} leaves no wood for the rough cut of the {} strip at its widest: list it an eighth of an inch (3 mm) wider.",
+                part.mark, strip.strip
+            ));
+        }
         if widest.is_some_and(|w| w > width) {
             strip.warnings.push(format!(
                 "{} is narrower than the {} strip at its widest: list a wider one.",

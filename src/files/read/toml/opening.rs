@@ -14,7 +14,7 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
     let table = root.table("opening");
     if table.is_absent() {
         if needed {
-            table.missing("name", "the table [opening] with your readings");
+            root.missing_table("opening", "your readings");
         }
         return None;
     }

@@ -187,6 +187,23 @@ impl<'a> Table<'a> {
             .mistake(self.spot_for(key), "nothing", wrong);
     }
 
+    /// Says that a whole table is missing. `holds`: what belongs in it.
+    pub(crate) fn missing_table(&self, key: &str, holds: &str) {
+        if self.doc.gaps {
+            return;
+        }
+        let wrong = Wrong::new(
+            format!("The table [{key}] is missing."),
+            format!("[{key}] with {holds}"),
+            format!(
+                "add a line [{key}] and {holds} below it; the file that `start` makes shows how."
+            ),
+        );
+        self.doc
+            .report()
+            .mistake(self.spot_for(key), "nothing", wrong);
+    }
+
     /// Lists a default.
     pub(crate) fn default(&self, key: &str, value: &str, why: &str) {
         self.doc.default(
