@@ -350,6 +350,70 @@ fn the_fit_of_the_worked_job() {
     assert_eq!(job.run(&["fit", "--route", "none"]).0, 2);
 }
 
+/// A deeper room with a row of one box on its left wall.
+const SIDE: &str = r#"
+[[opening.keep_clear]]
+what = "outlet"
+wall = "left"
+from_left = "20"
+up = "14"
+width = "2 3/4"
+height = "4 1/2"
+[[run]]
+route = "side"
+wall = "left"
+base_height = "3 3/4"
+base_setback = "0"
+box_height = "88"
+box_depth = "16"
+material = "PLY"
+[[run.box]]
+name = "linen"
+width = "30"
+"#;
+
+#[test]
+fn a_row_on_a_side_wall_has_its_gaps_shims_and_cut_outs() {
+    let job = fitting("side", |t| {
+        let deeper = r#"depth = { left = "60 1/2", middle = "60 1/4", right = "60 1/8" }"#;
+        t.replace(
+            r#"depth = { left = "24 1/2", middle = "24 1/4", right = "24 1/8" }"#,
+            deeper,
+        ) + SIDE
+    });
+    let (_, f) = job.json(&["fit"]);
+    let route = &f["routes"][2];
+    let row = &route["side_rows"][0];
+    assert_eq!(row["wall"], "left");
+    // The wall stands 1, 7/8, 1/2, 5/8, 3/4 off its plumb line; the box is plumb at the tightest, 1/2.
+    assert_eq!(row["behind_gap"], marks(&[8, 6, 0, 2, 4]));
+    assert_eq!(row["behind_gap_back"], marks(&[]));
+    // 60 1/8 less 30 is shared by both ends; the corner is 3/8 deeper at the left.
+    assert_eq!(row["left_gap"][0]["gap"], inches(15, 4));
+    assert_eq!(row["right_gap"][0]["gap"], inches(15, 28));
+    assert_eq!(row["boxes"][0]["name"], "linen");
+    assert!(row["boxes"][0]["shims"]["right_back"].is_i64());
+    let hole = &route["cut_outs"][0];
+    assert_eq!(
+        (&hole["wall"], &hole["from_left_edge"]),
+        (&Value::from("left"), &Value::from(inches(4, 60)))
+    );
+    let (_, words, _) = job.run(&["fit", "--route", "side"]);
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "On the left wall, facing it: gap behind 0 to 1/2 at the front, not read at the back",
+        "linen: shims",
+        "Cut-out for outlet in box 1 from the left on the left wall, linen: 4 15/16 from its left edge",
+    ] {
+        assert!(words.contains(said), "{said}: {words}");
+    }
+    assert_eq!(job.run(&["book", "--route", "side"]).2, "");
+    let text = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+    for said in ["gap behind, at the front", "shim under box", "left back"] {
+        assert!(text.to_lowercase().contains(said), "{said}: {text}");
+    }
+}
+
 #[test]
 fn what_does_not_fit_ends_with_1_and_says_what_would_mend_it() {
     let job = fitting("wide", |t| t.replace("24 1/2", "26"));

@@ -3,9 +3,14 @@
 //! Owns the overlap test and the cut-out, measured from the box's own edges so that it does not depend on the wall. Where wiring
 //! is behind a box, local codes and a licensed person have the last word.
 
-use super::shape::Shape;
+use super::floor::Foot;
+use super::judge::wall_word;
+use super::places::{self, Placed};
+use super::shape::{Shape, Side};
+use super::side;
 use super::sit::{Row, Standing};
-use crate::model::{KeepClear, Opening, WallSide};
+use super::survey::Survey;
+use crate::model::{KeepClear, Opening, Run, WallSide};
 use crate::units::{Length, Tape};
 use serde::Serialize;
 
@@ -14,6 +19,8 @@ use serde::Serialize;
 pub struct CutOut {
     /// The thing.
     pub what: String,
+    /// The wall it is on: back, left or right.
+    pub wall: String,
     /// The box it falls behind.
     pub in_box: String,
     /// Which box that is, counted from 1 at the left: frames of one kind share a name.
@@ -33,8 +40,12 @@ pub struct CutOut {
 impl CutOut {
     /// Where to cut, from the box's own edges.
     pub fn in_words(&self, tape: Tape) -> String {
+        let on = match self.wall.as_str() {
+            "back" => String::new(),
+            wall => format!(" on the {wall} wall"),
+        };
         format!(
-            "Cut-out for {} in box {} from the left, {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
+            "Cut-out for {} in box {} from the left{on}, {}: {} from its left edge, {} up from its bottom edge, {} wide, {} high.",
             self.what,
             self.box_number,
             self.in_box,
@@ -49,10 +60,36 @@ impl CutOut {
 /// Thickness taken for a box side when judging whether a hole meets it: 3/4 in.
 const SIDE: Length = Length::in_64(48);
 
-/// `x` and `y` of the thing's lower left corner and its size.
-fn place(shape: &Shape, k: &KeepClear) -> Option<(Length, Length, Length, Length)> {
+/// Its lower left corner along the wall and up from the level line, its width and its height.
+type Spot = (Length, Length, Length, Length);
+
+/// Where a thing is, along a wall as the boxes of a row on that wall are.
+fn place(opening: &Opening, survey: &Survey, k: &KeepClear) -> Option<Spot> {
+    let (shape, up) = (&survey.shape, k.up?);
+    let Some(side) = side::side_of(k.wall) else {
+        return place_at_back(shape, k, up);
+    };
+    let depth = survey.largest_box.depth?;
+    let along = match side {
+        Side::Left => k.from_left?,
+        // Rows are counted from where the back wall stands nearest, the thing from the corner itself.
+        Side::Right => {
+            let corner = side::depths(opening, side).map(|d| d.1).min();
+            k.from_left? - (corner.unwrap_or(depth) - depth)
+        }
+    };
+    let z = if side == Side::Left {
+        depth - along
+    } else {
+        along
+    };
+    let x = shape.front.corner(side, true)?.0;
+    let y = up - side::between(survey, |p| &p.floor, x, z)?;
+    Some((along, y, k.width?, k.height?))
+}
+
+fn place_at_back(shape: &Shape, k: &KeepClear, up: Length) -> Option<Spot> {
     let front = &shape.front;
-    let up = k.up?;
     // From the left wall at that height.
     let gap = front.left.at(up).unwrap_or_default();
     let x = k.from_left? - gap;
@@ -60,16 +97,12 @@ fn place(shape: &Shape, k: &KeepClear) -> Option<(Length, Length, Length, Length
     Some((x, y, k.width?, k.height?))
 }
 
-/// What falls behind a box of the row.
-pub fn cut_outs(opening: &Opening, shape: &Shape, row: &Row) -> Vec<CutOut> {
+/// What falls behind a box of a row on that wall.
+pub fn cut_outs(opening: &Opening, survey: &Survey, wall: WallSide, row: &Row) -> Vec<CutOut> {
     let bottom = -row.base_below_line;
     let mut list = Vec::new();
-    for k in opening
-        .keep_clear
-        .iter()
-        .filter(|k| k.wall == WallSide::Back)
-    {
-        let Some((x, y, width, height)) = place(shape, k) else {
+    for k in opening.keep_clear.iter().filter(|k| k.wall == wall) {
+        let Some((x, y, width, height)) = place(opening, survey, k) else {
             continue;
         };
         for (i, b) in row.boxes.iter().enumerate() {
@@ -78,6 +111,7 @@ pub fn cut_outs(opening: &Opening, shape: &Shape, row: &Row) -> Vec<CutOut> {
             if left < right && low < high {
                 list.push(CutOut {
                     what: k.what.clone(),
+                    wall: wall_word(wall).into(),
                     in_box: b.name.clone(),
                     box_number: i + 1,
                     from_left_edge: left - b.x,
@@ -92,14 +126,109 @@ pub fn cut_outs(opening: &Opening, shape: &Shape, row: &Row) -> Vec<CutOut> {
     list
 }
 
+/// Room for a hand at an outlet, a valve or a hatch; common practice, no source.
+const HAND: Length = Length::inches(4);
+
+/// Things on one wall that the end of a box on another wall covers, reaches into, or stands too near to get a hand at.
+pub(crate) fn at_ends(opening: &Opening, survey: &Survey, run: &Run, row: &Row) -> Vec<End> {
+    let Some(boxes) = places::places(survey, run, row) else {
+        return Vec::new();
+    };
+    let bottom = -row.base_below_line;
+    let mut list = Vec::new();
+    for k in opening.keep_clear.iter().filter(|k| k.wall != run.wall) {
+        let spot = place(opening, survey, k).and_then(|s| Some((s, over(survey, row, k, s)?)));
+        let Some(((_, y, _, height), ground)) = spot else {
+            continue;
+        };
+        for b in &boxes {
+            let (low, high) = (y.max(bottom), (y + height).min(bottom + b.standing.height));
+            if ground.meets(&b.foot) && low < high {
+                list.push(End {
+                    what: k.what.clone(),
+                    wall: k.wall,
+                    from_wall: from_wall(b, &ground),
+                    from_bottom_edge: low - bottom,
+                    size: [wide(b, &ground), high - low],
+                    at: b.clone(),
+                });
+            }
+        }
+    }
+    list
+}
+
+/// One such thing, measured on the end of the box.
+pub(crate) struct End {
+    what: String,
+    wall: WallSide,
+    at: Placed,
+    from_wall: Length,
+    from_bottom_edge: Length,
+    size: [Length; 2],
+}
+
+impl End {
+    pub(crate) fn in_words(&self, tape: Tape) -> String {
+        format!(
+            "{} on the {} wall is covered by the end of box {} from the left on the {} wall, {}: cut that end out {} from its back edge, {} up from its bottom edge, {} wide, {} high, or move the box.",
+            self.what,
+            wall_word(self.wall),
+            self.at.number,
+            wall_word(self.at.wall),
+            self.at.standing.name,
+            tape.print(self.from_wall),
+            tape.print(self.from_bottom_edge),
+            tape.print(self.size[0]),
+            tape.print(self.size[1])
+        )
+    }
+}
+
+/// The floor in front of a thing, as far out as it reaches or a hand needs.
+fn over(survey: &Survey, row: &Row, k: &KeepClear, (along, _, width, _): Spot) -> Option<Foot> {
+    let floor = places::floor(survey, row.top())?;
+    let there = Standing {
+        name: String::new(),
+        x: along,
+        width,
+        height: Length::ZERO,
+        depth: k.reach.max(HAND),
+    };
+    Some(places::foot(&floor, k.wall, &there))
+}
+
+/// Along the box's depth, from its own back edge to the thing.
+fn from_wall(b: &Placed, thing: &Foot) -> Length {
+    let far = match b.wall {
+        WallSide::Back => thing.z[0] - b.foot.z[0],
+        WallSide::Left => thing.x[0] - b.foot.x[0],
+        WallSide::Right => b.foot.x[1] - thing.x[1],
+    };
+    far.at_least_zero()
+}
+
+/// How much of the thing lies on the box's depth.
+fn wide(b: &Placed, thing: &Foot) -> Length {
+    let (a, c) = match b.wall {
+        WallSide::Back => (thing.z, b.foot.z),
+        _ => (thing.x, b.foot.x),
+    };
+    (a[1].min(c[1]) - a[0].max(c[0])).at_least_zero()
+}
+
 /// Studs behind each box, from the box's own left edge.
-pub fn studs_behind(opening: &Opening, shape: &Shape, b: &Standing) -> Vec<Length> {
+pub fn studs_behind(opening: &Opening, shape: &Shape, wall: WallSide, b: &Standing) -> Vec<Length> {
+    let along = |from: Length| match wall {
+        WallSide::Back => shape.x_from_left(from),
+        _ => from,
+    };
     let mut list: Vec<Length> = opening
         .studs
         .iter()
-        .filter(|s| s.wall == WallSide::Back)
+        .filter(|s| s.wall == wall)
         .flat_map(|s| &s.from_left)
-        .map(|from| shape.x_from_left(*from) - b.x)
+        .map(|from| along(*from) - b.x)
         .filter(|at| at.is_positive() && *at < b.width)
         .collect();
     list.sort_unstable();
@@ -115,7 +244,7 @@ fn is_lamp(what: &str) -> bool {
 pub(crate) fn cautions(
     opening: &Opening,
     shape: &Shape,
-    row: &Row,
+    (wall, row): (WallSide, &Row),
     cut_outs: &[CutOut],
 ) -> Vec<String> {
     let mut list: Vec<String> = cut_outs
@@ -142,7 +271,7 @@ pub(crate) fn cautions(
         list.push("No studs are marked: find them before setting. Every box is screwed to studs before it is loaded.".into());
     } else {
         for b in &row.boxes {
-            if studs_behind(opening, shape, b).is_empty() {
+            if studs_behind(opening, shape, wall, b).is_empty() {
                 list.push(format!(
                     "No stud behind {}: screw it to its neighbours and to blocking fixed across the studs.",
                     b.name

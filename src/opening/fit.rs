@@ -9,6 +9,7 @@ use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
 use super::order::Step;
 use super::setting::judge_setting;
 use super::shape::{Face, Side};
+use super::side::{self, SideRow};
 use super::sit::{self, Row};
 use super::stand::{Passage, StandUp};
 use super::survey::Survey;
@@ -52,6 +53,8 @@ pub struct RouteFit {
     pub stand_up: Vec<StandUp>,
     /// Boxes, sheets and cartons through doors and stairs.
     pub way_in: Vec<Passage>,
+    /// Rows on the left and the right wall: gaps, head and shims.
+    pub side_rows: Vec<SideRow>,
     /// Holes for what is to be kept clear.
     pub cut_outs: Vec<CutOut>,
     /// Shelf length it gives.
@@ -139,11 +142,14 @@ fn fit_route(
         }
         depths.push((run, row.depth()));
         if run.wall == WallSide::Back && out.row.is_none() {
-            place(&mut out, opening, survey, &row);
+            place(&mut out, survey, &row);
             judge_row(&mut verdict, survey, run, &row);
             judge_door(&mut verdict, opening, survey, &row);
             out.row = Some(row.clone());
         }
+        out.side_rows
+            .extend(side::side_row(opening, survey, run, &row));
+        keep_clear(&mut out, (opening, survey), (run, &row), tape);
         judge_way(
             &mut out,
             &mut verdict,
@@ -181,7 +187,7 @@ fn fit_route(
     out
 }
 
-fn place(out: &mut RouteFit, opening: &Opening, survey: &Survey, row: &Row) {
+fn place(out: &mut RouteFit, survey: &Survey, row: &Row) {
     let shape = &survey.shape;
     out.total_width = row.width();
     out.left_gap = sit::side_gaps(shape, row, Side::Left, Face::Front);
@@ -197,8 +203,25 @@ fn place(out: &mut RouteFit, opening: &Opening, survey: &Survey, row: &Row) {
         .filter_map(|b| sit::box_shims(shape, b, Face::Front))
         .collect();
     out.base_below_line = Some(row.base_below_line);
-    out.cut_outs = clear::cut_outs(opening, shape, row);
-    out.cautions = clear::cautions(opening, shape, row, &out.cut_outs);
+}
+
+/// Things to keep clear and studs, against a row on any wall.
+fn keep_clear(
+    out: &mut RouteFit,
+    (opening, survey): (&Opening, &Survey),
+    (run, row): (&Run, &Row),
+    tape: Tape,
+) {
+    let found = clear::cut_outs(opening, survey, run.wall, row);
+    let mut said = clear::cautions(opening, &survey.shape, (run.wall, row), &found);
+    let ends = clear::at_ends(opening, survey, run, row);
+    said.extend(ends.iter().map(|e| e.in_words(tape)));
+    out.cut_outs.extend(found);
+    for caution in said {
+        if !out.cautions.contains(&caution) {
+            out.cautions.push(caution);
+        }
+    }
 }
 
 fn general_cautions(opening: &Opening, survey: &Survey) -> Vec<String> {

@@ -4,6 +4,8 @@
 //! [`scribes()`] gives the closing strips. Everything here is reckoned from the
 //! readings alone, in whole numbers; floating point serves angles and the weighing of suspects only.
 
+#[cfg(test)]
+mod bends_tests;
 mod clear;
 mod corner;
 mod depth;
@@ -18,6 +20,9 @@ mod reading;
 mod scribes;
 mod setting;
 mod shape;
+mod side;
+#[cfg(test)]
+mod side_tests;
 mod sit;
 mod slip;
 mod soffit;
@@ -48,6 +53,7 @@ pub use reading::{
 };
 pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
+pub use side::{Corners, GapAt, SideBox, SideRow};
 pub use sit::{Row, Standing, box_shims, head_gaps, row, shims, side_gaps};
 pub use slip::SlipKind;
 pub use square::{

@@ -276,6 +276,9 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
             steps(ctx, &sits.setting, tape);
         }
     }
+    for text in sits.side_rows.iter().flat_map(|r| r.in_words(tape)) {
+        ctx.say(&paragraph("  ", &safe(&text), 4));
+    }
     for c in &sits.cut_outs {
         let text = c.in_words(tape);
         ctx.say(&paragraph("  ", &safe(&text), 4));

@@ -3,12 +3,13 @@
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
-use crate::model::Opening;
+use crate::model::{Opening, WallSide};
 use crate::opening::{RouteFit, shim_stack, studs_behind};
 use crate::plan::Fitted;
 use crate::units::{Length, Unit};
 
 use super::ground::figure;
+use super::sides;
 
 /// None where the route has no row on the back wall.
 pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
@@ -97,6 +98,7 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
     ];
     blocks.push(Block::Table(Table::new(cols, rows).sized(3.5)));
     blocks.extend(boxes(ctx, opening, fitted, sits));
+    blocks.extend(sits.side_rows.iter().flat_map(|r| sides::shims(ctx, r)));
     blocks.push(Block::point(
         "!",
         "Tall boxes tip until they are screwed to studs or to blocking across them. Two people. Hollow walls alone hold nothing.",
@@ -123,10 +125,11 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
             continue;
         };
         let i = left.remove(at);
-        let studs: Vec<String> = studs_behind(opening, &fitted.survey.shape, &row.boxes[i])
-            .iter()
-            .map(|l| ctx.size(*l))
-            .collect();
+        let studs: Vec<String> =
+            studs_behind(opening, &fitted.survey.shape, WallSide::Back, &row.boxes[i])
+                .iter()
+                .map(|l| ctx.size(*l))
+                .collect();
         let [a, b] = sits.box_shims.get(i).copied().unwrap_or_default();
         let behind = if studs.is_empty() {
             "none known".into()

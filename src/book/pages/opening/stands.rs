@@ -1,7 +1,7 @@
 //! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
 
 use super::ground::{CHAIN, DASHED, Outline, apart, bar, figure, rise, span};
-use super::{plan, section};
+use super::{plan, section, sides};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
@@ -10,7 +10,7 @@ use crate::opening::{RouteFit, Row as Boxes, Shape, Side};
 use crate::plan::rooms;
 use crate::units::Length;
 
-/// None where the route has no row on the back wall.
+/// None where the route has no row that could be placed.
 pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     let Some(fitted) = ctx.input.fitted else {
         return Vec::new();
@@ -20,14 +20,15 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
         return Vec::new();
     };
     let shape = &fitted.survey.shape;
-    let Some(figure) = sits
+    let figure = sits
         .row
         .as_ref()
-        .and_then(|row| elevation(ctx, shape, sits, row))
-    else {
+        .and_then(|row| elevation(ctx, shape, sits, row));
+    if figure.is_none() && sits.side_rows.is_empty() {
         return Vec::new();
-    };
-    let mut blocks = vec![Block::Figure(figure)];
+    }
+    let alone = figure.is_none();
+    let mut blocks: Vec<Block> = figure.map(Block::Figure).into_iter().collect();
     if let Some(why) = &sits.why_not {
         blocks.push(Block::strong(format!("IT DOES NOT FIT. {why}"), 3.5));
         blocks.extend(
@@ -45,6 +46,15 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
             Some(f) => blocks.push(Block::Beside(f, right)),
             None => blocks.extend(right),
         }
+    }
+    for r in &sits.side_rows {
+        blocks.extend(sides::gaps(ctx, r));
+        if alone {
+            blocks.extend(sides::shims(ctx, r));
+        }
+    }
+    if alone {
+        blocks.extend(standing(ctx, sits));
     }
     blocks.extend(sits.cautions.iter().map(|c| Block::point("!", c.clone())));
     vec![Section {
@@ -118,7 +128,8 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             &b.name,
             false,
         );
-        for c in sits.cut_outs.iter().filter(|c| c.box_number == i + 1) {
+        let holes = sits.cut_outs.iter().filter(|c| c.wall == "back");
+        for c in holes.filter(|c| c.box_number == i + 1) {
             let at = (b.x + c.from_left_edge, base + c.from_bottom_edge);
             d.rect(v.area(at, [c.width, c.height]), Fill::None, Some(DASHED));
         }

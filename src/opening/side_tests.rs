@@ -1,0 +1,194 @@
+//! Rows on the side walls of a room worked by hand: 60 wide at the floor, 72 deep, floor and ceiling twisted.
+
+use super::fit_tests::{plan, two_ways};
+use super::samples::{inch, inches, read, run};
+use super::*;
+use crate::model::*;
+use crate::units::Length;
+
+/// Floor: 1/4 lower every 30 in to the right, 1/2 lower at the back. Ceiling: level, 1/2 lower at the back. The left wall stands
+/// 1, 2 and 1 1/2 off its plumb line in front, 1, 1 3/4 and 1 1/2 at the back; the right one 1 everywhere.
+fn room(depth_left: &str, depth_right: &str) -> Job {
+    let both = |list: &str, front: [&str; 3], back: [&str; 3]| -> Vec<Station> {
+        ["left", "middle", "right"]
+            .iter()
+            .enumerate()
+            .map(|(i, name)| Station {
+                path: format!("level_line.{list}.{name}"),
+                from_left: None,
+                name: (*name).into(),
+                front: Some(inch(front[i])),
+                back: Some(inch(back[i])),
+            })
+            .collect()
+    };
+    let mut job = two_ways();
+    job.want = None;
+    job.runs = Vec::new();
+    job.opening = Some(Opening {
+        level_line: LevelLine {
+            down_to_floor: both(
+                "down_to_floor",
+                ["48", "48 1/4", "48 1/2"],
+                ["48 1/2", "48 3/4", "49"],
+            ),
+            up_to_ceiling: both("up_to_ceiling", ["48"; 3], ["47 1/2"; 3]),
+        },
+        plumb_lines: PlumbLines {
+            apart: Some(inch("58")),
+            height: inches(&["0", "48", "96"]),
+            left_gap: read(&["1", "2", "1 1/2"]),
+            right_gap: read(&["1", "1", "1"]),
+            left_gap_back: read(&["1", "1 3/4", "1 1/2"]),
+            right_gap_back: read(&["1", "1", "1"]),
+        },
+        tape: TapeReadings {
+            depth: vec![
+                ("left".into(), Some(inch(depth_left))),
+                ("right".into(), Some(inch(depth_right))),
+            ],
+            ..TapeReadings::default()
+        },
+        ..Opening::default()
+    });
+    job
+}
+
+/// Boxes 36 and 18 wide, 15 deep, 80 high on a base of 4, that far from the left end of the wall.
+fn row_on(wall: WallSide, from_left: &str) -> Run {
+    let mut r = run("built");
+    r.wall = wall;
+    r.base_height = inch("4");
+    r.box_height = Some(inch("80"));
+    r.box_depth = Some(inch("15"));
+    r.from_left = Some(inch(from_left));
+    r.boxes = vec![plan("a", "36", 0, 1, false), plan("b", "18", 0, 1, false)];
+    r
+}
+
+fn outlet(wall: WallSide, from_left: &str) -> KeepClear {
+    KeepClear {
+        what: "outlet".into(),
+        wall,
+        from_left: Some(inch(from_left)),
+        up: Some(inch("14")),
+        width: Some(inch("3")),
+        height: Some(inch("4")),
+        reach: Length::ZERO,
+    }
+}
+
+fn fitted(job: &Job) -> RouteFit {
+    let f = fit(job, &survey(job.opening.as_ref().unwrap()));
+    f.routes.into_iter().next().unwrap()
+}
+
+#[test]
+fn a_row_on_the_left_wall_by_hand() {
+    let mut job = room("72 1/4", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    let r = &fitted(&job).side_rows[0];
+    assert_eq!((r.wall.as_str(), r.total_width), ("left", inch("54")));
+    // Backs where the wall is tightest, 1 off the plumb line.
+    assert_eq!(r.behind_gap, inches(&["0", "1", "1/2"]));
+    assert_eq!(r.behind_gap_back, inches(&["0", "3/4", "1/2"]));
+    // Facing the left wall the front edge is at the left. 72 less 54 at the right, and 1/4 more at that depth reading.
+    assert_eq!(r.left_gap[0].gap, Length::ZERO);
+    assert_eq!(r.right_gap[0].gap, inch("18 1/4"));
+    assert_eq!(r.right_gap[0].at, "left");
+    // Fronts 15 in from the wall: 1/8 lower than the backs. At 36 from the front the floor is 1/4 lower, at 54 another 1/8.
+    let [a, b] = [&r.boxes[0], &r.boxes[1]];
+    assert_eq!(a.shims.all().to_vec(), inches(&["1/8", "3/8", "0", "1/4"]));
+    assert_eq!(
+        b.shims.all().to_vec(),
+        inches(&["3/8", "1/2", "1/4", "3/8"])
+    );
+    // Tops are 80 - 44 = 36 above the level line; the ceiling is 48, 47 3/4, 47 5/8 up at those places.
+    assert_eq!(
+        b.head_gap.all().to_vec(),
+        inches(&["11 3/4", "11 5/8", "11 3/4", "11 5/8"])
+    );
+    assert_eq!(a.head_gap.left_front, inch("12"));
+    assert_eq!(r.base_below_line, inch("44"));
+}
+
+#[test]
+fn a_row_on_the_right_wall_by_hand() {
+    let mut job = room("72", "72 1/4");
+    job.runs = vec![row_on(WallSide::Right, "0")];
+    let r = &fitted(&job).side_rows[0];
+    // Facing the right wall the corner is at the left.
+    assert_eq!(r.left_gap[0].gap, inch("1/4"));
+    assert_eq!(r.right_gap[0].gap, inch("18"));
+    assert!(r.behind_gap.iter().all(|g| *g == Length::ZERO));
+    // In the corner the floor is 49 down at the wall, 1/8 higher 15 in from it; 1/4 higher 36 in forward.
+    let a = r.boxes[0].shims;
+    assert_eq!(a.all().to_vec(), inches(&["7/8", "5/8", "1", "3/4"]));
+}
+
+#[test]
+fn an_outlet_behind_a_side_row_is_cut_out_from_the_boxs_own_edges() {
+    let mut job = room("72 1/4", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.opening.as_mut().unwrap().keep_clear = vec![outlet(WallSide::Left, "40")];
+    let r = fitted(&job);
+    let hole = &r.cut_outs[0];
+    assert_eq!((hole.wall.as_str(), hole.box_number), ("left", 2));
+    assert_eq!(hole.from_left_edge, inch("4"));
+    // The floor there is 48 + 1/2 x 40/72 down: 14 up from it is 9.7222 over the top of the base at 44.
+    assert!((hole.from_bottom_edge.as_inches() - 9.7222).abs() < 0.001);
+    assert!(!hole.at_a_side);
+    assert!(r.cautions.iter().any(|c| c.contains("cut the back out")));
+    // On the right wall it is measured from the corner, 1/4 behind where the back wall stands nearest.
+    let mut job = room("72", "72 1/4");
+    job.runs = vec![row_on(WallSide::Right, "0")];
+    job.opening.as_mut().unwrap().keep_clear = vec![outlet(WallSide::Right, "40")];
+    assert_eq!(fitted(&job).cut_outs[0].from_left_edge, inch("3 3/4"));
+    // On the wall opposite it is in no box's way.
+    job.opening.as_mut().unwrap().keep_clear = vec![outlet(WallSide::Left, "40")];
+    let r = fitted(&job);
+    assert!(r.cut_outs.is_empty() && !r.cautions.iter().any(|c| c.contains("outlet")));
+}
+
+#[test]
+fn an_outlet_on_the_back_wall_behind_the_end_of_a_side_row() {
+    let mut job = room("72", "72");
+    job.opening.as_mut().unwrap().keep_clear = vec![outlet(WallSide::Back, "5")];
+    let said = |job: &Job| {
+        let r = fitted(job);
+        r.cautions.into_iter().find(|c| c.contains("outlet on the"))
+    };
+    job.runs = vec![row_on(WallSide::Left, "18")];
+    // 5 from a wall that is 1 + 14/48 off the plumb line there; the box's back stands 1 off it: 4.708.
+    let words = said(&job).unwrap();
+    assert!(
+        words.contains("end of box 2 from the left on the left wall, b")
+            && words.contains("4 11/16 full"),
+        "{words}"
+    );
+    // With its end 18 in off the back wall a hand gets at it.
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    assert_eq!(said(&job), None);
+}
+
+#[test]
+fn a_stud_on_a_side_wall_counts_for_its_own_row() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    let stud = |wall| Studs {
+        wall,
+        from_left: vec![inch("20"), inch("40")],
+        found_by: String::new(),
+    };
+    let missing = |job: &Job| {
+        let r = fitted(job);
+        r.cautions
+            .iter()
+            .filter(|c| c.contains("No stud behind"))
+            .count()
+    };
+    job.opening.as_mut().unwrap().studs = vec![stud(WallSide::Left)];
+    assert_eq!(missing(&job), 0);
+    job.opening.as_mut().unwrap().studs = vec![stud(WallSide::Back)];
+    assert_eq!(missing(&job), 2);
+}
