@@ -135,7 +135,12 @@ pub(crate) fn between(
 }
 
 /// How the row of a run on a side wall sits; nothing for one on the back wall, or where the depth was not read.
-pub fn side_row(opening: &Opening, survey: &Survey, run: &Run, row: &Row) -> Option<SideRow> {
+pub(crate) fn side_row(
+    opening: &Opening,
+    survey: &Survey,
+    run: &Run,
+    row: &Row,
+) -> Option<SideRow> {
     let side = side_of(run.wall)?;
     let shape = &survey.shape;
     let least_down = shape.least_down()?;
