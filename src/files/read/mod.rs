@@ -3,6 +3,7 @@
 //! A reader never stops at the first mistake: it says what is wrong in five parts (where, found, expected, fix, the row
 //! itself) and reads on. Files that cannot be opened at all are a [`ReadError`], not a mistake in them.
 
+mod apart;
 mod bare;
 mod bytes;
 mod columns;

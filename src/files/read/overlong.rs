@@ -1,5 +1,6 @@
 //! Rows with more cells than headings. Owns the guess at what split them, and what of such a row can still be read.
 
+use super::apart;
 use super::report::{Report, Wrong};
 use super::rescue::blank_trim;
 use super::table::{RawRow, RawTable};
@@ -38,7 +39,16 @@ pub(crate) fn in_step<'a>(
         return as_it_is;
     }
     if table.separator == ','
+        && !is_text_apart(table, row, surplus, numbers)
         && let Some((row, unread)) = rejoined(table, row, surplus, numbers, report)
+    {
+        let row = Cow::Owned(row);
+        return Step::Read { row, unread };
+    }
+    if table.separator == ','
+        && !table.workbook
+        && (extra.is_some() || is_text_apart(table, row, surplus, numbers))
+        && let Some((row, unread)) = apart::put_together(table, row, surplus, numbers, report)
     {
         let row = Cow::Owned(row);
         return Step::Read { row, unread };
@@ -55,7 +65,17 @@ pub(crate) fn in_step<'a>(
     Step::Lost
 }
 
-fn text(row: &RawRow, at: usize) -> &str {
+/// True where a text in pieces explains the row better than any number in pieces.
+fn is_text_apart(table: &RawTable, row: &RawRow, surplus: usize, numbers: &[&str]) -> bool {
+    let as_number = halves(table, row, surplus, numbers).into_iter();
+    let as_number = as_number.map(|h| apart::in_place(table, row, (h.at, surplus), numbers));
+    as_number.max()
+        < apart::texts(table, row, surplus, numbers)
+            .map(|t| t.0)
+            .max()
+}
+
+pub(super) fn text(row: &RawRow, at: usize) -> &str {
     row.cells.get(at).map_or("", |c| blank_trim(&c.text))
 }
 

@@ -218,3 +218,48 @@ fn what_follows_a_split_number_is_read_on() {
         own(&[("price", "64,50"), ("kind", "shet"), ("thick", "4-Mar")])
     );
 }
+
+/// A text with a comma and no quote marks: it is named with what to type, and the rest of the row is still read.
+#[test]
+fn a_text_in_pieces_is_named_and_the_row_read_on() {
+    let found = |file: &str, from: &str, to: &str| -> Vec<(String, String, String)> {
+        let read = Files::sound().change(file, from, to).read();
+        let each = mistakes(&read).into_iter().map(|p| {
+            let column = p.spot.column.clone().unwrap_or_default();
+            (column, p.found.clone(), p.fix.clone())
+        });
+        each.collect()
+    };
+    let only = |all: &[(String, String, String)]| -> Vec<(String, String)> {
+        all.iter().map(|(c, f, _)| (c.clone(), f.clone())).collect()
+    };
+    let pair = |c: &str, f: &str| (c.to_owned(), f.to_owned());
+
+    // In the middle: a date for 3/4 further on is said too.
+    let all = found(
+        STOCK,
+        "\"birch ply 3/4, clear\",96,48,3/4,23/32",
+        "birch ply 3/4, clear,96,48,4-Mar,23/32",
+    );
+    assert_eq!(
+        only(&all),
+        [pair("what", "birch ply 3/4, clear"), pair("thick", "4-Mar")]
+    );
+    assert_eq!(
+        all[0].2,
+        "type \"birch ply 3/4, clear\", quote marks and all."
+    );
+
+    // At the end, with two commas.
+    let all = found(PARTS, "\"loose, one spare\"", "loose, one spare, sanded");
+    assert_eq!(only(&all), [pair("note", "loose, one spare, sanded")]);
+
+    // Without a blank it cannot be told which of two texts it was, and none of them is judged.
+    let all = found(
+        PARTS,
+        "A1,tall side,tall,2,80,23",
+        "A1,tall,side,tall,2,8o,23",
+    );
+    assert_eq!(only(&all)[1..], [pair("length", "8o")]);
+    assert!(all[0].2.contains("quote marks"), "{all:?}");
+}
