@@ -156,6 +156,8 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
     let copies = pieces / course.problem.items.len().max(1);
     let linear = if copies >= MANY_COPIES {
         steps.linear_copies
+    } else if bounds::tables_are_large(course.instance) {
+        steps.linear_large
     } else {
         steps.linear
     };

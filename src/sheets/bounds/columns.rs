@@ -10,6 +10,7 @@ use super::dive::trim;
 use super::limited::Limited;
 use super::points::Grid;
 use super::pricing::Priced;
+use super::rounds::TINY;
 use crate::sheets::instance::Instance;
 use crate::solve::master::Master;
 use std::collections::BTreeSet;
@@ -21,16 +22,12 @@ const SCALE: f64 = 1_048_576.0;
 pub(super) const ROOM: f64 = 1_073_741_824.0;
 /// Highest price of a piece, in dearest sheets. It keeps the program bounded where stock is limited. Default 4.
 const DEAREST: f64 = 4.0;
-/// Share of the best weights in the weights tried next. Default 0.5, range 0..=0.9.
-pub(super) const SMOOTH: f64 = 0.5;
 /// Patterns taken from one table for each kind of sheet. Default 6, range 1..=50.
 const PATTERNS: usize = 6;
-/// Rectangles up to which tables for the bound are exact at once; beyond, quick ones come first. Default 400,000.
-const FINE: usize = 400_000;
+/// Patterns taken for one type each from a table. Default 24, range 0..=200.
+const EACH: usize = 24;
 /// Points a side of the quick tables. Default 160, range 20..=1,000.
 const THIN: usize = 160;
-/// Smallest gain that counts as one.
-const TINY: f64 = 1e-6;
 
 /// A pattern as a column.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -47,10 +44,12 @@ pub(super) struct Generation<'a> {
     /// How many of each type are to be placed.
     pub need: Vec<u32>,
     /// Dearest sheet: what prices are measured in.
-    dearest: f64,
+    pub(super) dearest: f64,
     pub columns: Vec<(Column, Tree)>,
     seen: BTreeSet<Column>,
     pub program: Master,
+    /// By column of the program: of which pattern.
+    pub(super) of: Vec<usize>,
     /// Best prices so far and what they prove, in dearest sheets.
     pub center: Vec<f64>,
     pub proved: f64,
@@ -63,18 +62,7 @@ pub(super) struct Generation<'a> {
     /// Types whose copies are counted in the tables.
     pub limits: Vec<CopyLimitDraft>,
     /// Where cuts need be looked for, and a thinned choice of it; `None` if that is too much to think of.
-    grids: Option<(Rc<Grid>, Rc<Grid>)>,
-}
-
-/// How a run of rounds ended.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum End {
-    /// No pattern improves the program any more, or the bound cannot rise.
-    Converged,
-    /// The bound has met the aim.
-    Met,
-    /// Rounds or steps are used up.
-    Stopped,
+    pub(super) grids: Option<(Rc<Grid>, Rc<Grid>)>,
 }
 
 /// The grid for what is needed, and a thinned one where it is large.
@@ -112,6 +100,14 @@ pub(super) fn add(program: &mut Master, instance: &Instance, column: &Column, de
     }
 }
 
+/// Good patterns of a table for a kind of sheet, unlike each other. Spends `steps` on reading them off it.
+fn some_of(table: &Priced, kind: usize, least: i64, steps: &mut u64) -> Vec<Tree> {
+    let mut all = table.patterns(kind, least, PATTERNS);
+    all.extend(table.with_each(kind, least, EACH));
+    *steps = steps.saturating_sub(all.len() as u64 * table.steps_to_read());
+    all
+}
+
 /// How often a type comes in a tree.
 pub(super) fn count(tree: &Tree, into: &mut Vec<(usize, u32)>) {
     match tree {
@@ -132,6 +128,7 @@ impl<'a> Generation<'a> {
             dearest,
             columns: Vec::new(),
             seen: BTreeSet::new(),
+            of: Vec::new(),
             program: Self::program(instance, &need),
             center: vec![0.0; need.len()],
             proved: 0.0,
@@ -181,6 +178,7 @@ impl<'a> Generation<'a> {
             return false;
         }
         add(&mut self.program, self.instance, &column, self.dearest);
+        self.of.resize(self.program.columns(), self.columns.len());
         self.columns.push((column, tree));
         true
     }
@@ -246,20 +244,14 @@ impl<'a> Generation<'a> {
             let table = Priced::new(self.instance, &piece, grid, steps)?;
             let most = table.most();
             self.keep_bound(piece, most.clone());
-            return Some(self.gather(
-                &|k, least| table.patterns(k, least, PATTERNS),
-                &most,
-                prices,
-            ));
+            let read = &mut |k, least| some_of(&table, k, least, steps);
+            return Some(self.gather(read, &most, prices));
         }
         let table = Limited::new(self.instance, &piece, &self.limits, grid, steps)?;
         let most = table.most();
         self.keep_bound(piece, most.clone());
-        Some(self.gather(
-            &|k, least| table.patterns(k, least, PATTERNS),
-            &most,
-            prices,
-        ))
+        let read = &mut |k, least| table.patterns(k, least, PATTERNS);
+        Some(self.gather(read, &most, prices))
     }
 
     /// Keeps what weights prove, if it is more than before.
@@ -309,17 +301,14 @@ impl<'a> Generation<'a> {
             self.shown = shows;
             self.move_center(&weights);
         }
-        Some(self.gather(
-            &|k, least| table.patterns(k, least, PATTERNS),
-            &most,
-            prices,
-        ))
+        let read = &mut |k, least| some_of(&table, k, least, steps);
+        Some(self.gather(read, &most, prices))
     }
 
     /// Adds the patterns of a table that improve the program.
     fn gather(
         &mut self,
-        patterns: &dyn Fn(usize, i64) -> Vec<Tree>,
+        patterns: &mut dyn FnMut(usize, i64) -> Vec<Tree>,
         most: &[i64],
         prices: &[f64],
     ) -> bool {
@@ -365,93 +354,5 @@ impl<'a> Generation<'a> {
         let extra = self.need.len() + 2 * kind;
         let free = k.free > 0 && worth > prices[extra] + TINY;
         free || (k.buy > 0 && worth > k.cost as f64 / self.dearest + prices[extra + 1] + TINY)
-    }
-
-    /// Rounds until the program is solved, the bound is at least `aim` (a cost), or rounds or steps run out.
-    pub(super) fn run(&mut self, aim: i64, rounds: u32, steps: &mut u64) -> End {
-        if self.columns.is_empty() {
-            let (center, none) = (
-                self.center.clone(),
-                vec![0.0; self.need.len() + 2 * self.instance.kinds.len()],
-            );
-            if self.round(&center, &none, steps).is_none() {
-                return End::Stopped;
-            }
-        }
-        for _ in 0..rounds {
-            if self.bound.cost >= aim {
-                return End::Met;
-            }
-            let Some((prices, value)) = self.program.solve(steps) else {
-                return End::Stopped;
-            };
-            let prices = prices.to_vec();
-            self.value = value;
-            if self.cannot_rise() {
-                return End::Converged;
-            }
-            let types = self.need.len();
-            let mix = |(p, c): (&f64, &f64)| (1.0 - SMOOTH) * p + SMOOTH * c;
-            let smooth: Vec<f64> = prices[..types].iter().zip(&self.center).map(mix).collect();
-            if !self.all_exact() {
-                match self.thin_round(&smooth, &prices, steps) {
-                    Some(true) => continue,
-                    Some(false) => {}
-                    None => return End::Stopped,
-                }
-                match self.thin_round(&prices[..types], &prices, steps) {
-                    Some(true) => continue,
-                    Some(false) => {}
-                    None => return End::Stopped,
-                }
-            }
-            match self.round(&smooth, &prices, steps) {
-                Some(true) => continue,
-                Some(false) => {}
-                None => return End::Stopped,
-            }
-            match self.round(&prices[..types], &prices, steps) {
-                Some(true) => {}
-                Some(false) => return End::Converged,
-                None => return End::Stopped,
-            }
-        }
-        End::Stopped
-    }
-
-    /// True if exact tables are quick enough.
-    fn all_exact(&self) -> bool {
-        self.limits.is_empty() && self.grids.as_ref().is_some_and(|g| g.0.cells() <= FINE)
-    }
-
-    /// Rounds of quick tables only: better columns for a plan, no word about the bound.
-    pub(super) fn refine(&mut self, rounds: u32, steps: &mut u64) {
-        for _ in 0..rounds {
-            let Some((prices, value)) = self.program.solve(steps) else {
-                return;
-            };
-            let prices = prices.to_vec();
-            self.value = value;
-            let types = self.need.len();
-            if self.thin_round(&prices[..types], &prices, steps) != Some(true) {
-                return;
-            }
-        }
-    }
-
-    /// True if the program's own value, which the bound cannot pass, rounds up to no more than is proved.
-    pub(super) fn cannot_rise(&self) -> bool {
-        let buyable: Vec<i64> = self
-            .instance
-            .kinds
-            .iter()
-            .filter(|k| k.buy > 0)
-            .map(|k| k.cost)
-            .collect();
-        if let [cost] = buyable[..] {
-            let sheets = (self.value * self.dearest / cost as f64 - TINY).ceil();
-            return self.bound.cost as f64 >= sheets * cost as f64;
-        }
-        self.bound.cost as f64 >= self.value * self.dearest - TINY
     }
 }

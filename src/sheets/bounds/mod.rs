@@ -13,6 +13,7 @@ mod columns;
 mod cover;
 mod dive;
 mod exact;
+mod learned;
 mod limited;
 mod linear;
 mod plain;
@@ -20,6 +21,7 @@ mod points;
 mod pricing;
 mod proper;
 mod quick;
+mod rounds;
 mod scales;
 mod strips;
 mod why;
@@ -32,6 +34,7 @@ pub(crate) use dive::dive;
 pub(crate) use exact::exact;
 pub(crate) use linear::lp;
 pub(crate) use quick::quick;
+pub(crate) use rounds::tables_are_large;
 pub(crate) use why::why;
 
 #[cfg(test)]

@@ -6,6 +6,7 @@
 //! length, where sums lie densely, few of them remain.
 
 use crate::sheets::instance::Instance;
+use std::collections::BTreeSet;
 
 /// Points along one direction, ascending, and the way back from any length to the last point within it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -90,6 +91,18 @@ impl Points {
         Self::of(thinned(&self.at, sides, self.longest, keep), self.longest)
     }
 
+    /// With other lengths added; `None` if nothing is new, or more than `most` points would come of it.
+    pub(super) fn with(&self, more: &BTreeSet<i64>, most: usize) -> Option<Self> {
+        let new = more.iter().filter(|p| **p > 0 && **p <= self.longest);
+        let new: Vec<i64> = new
+            .filter(|p| self.at.binary_search(p).is_err())
+            .copied()
+            .collect();
+        let len = self.at.len() + new.len();
+        (!new.is_empty() && len <= most)
+            .then(|| Self::of(self.at.iter().copied().chain(new).collect(), self.longest))
+    }
+
     fn of(mut at: Vec<i64>, longest: i64) -> Self {
         at.sort_unstable();
         at.dedup();
@@ -168,7 +181,7 @@ fn sums(sides: &[i64], last: i64, most: usize) -> Option<Vec<i64>> {
         }
         return Some((0..=last).filter(|c| reached[*c as usize]).collect());
     }
-    let mut all: std::collections::BTreeSet<i64> = [0].into();
+    let mut all: BTreeSet<i64> = [0].into();
     let mut fresh = vec![0];
     while let Some(from) = fresh.pop() {
         for s in sides {

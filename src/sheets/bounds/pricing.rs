@@ -9,6 +9,7 @@
 use super::bound::Tree;
 use super::points::Grid;
 use crate::sheets::instance::Instance;
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 /// Most cells of a table. Default 8,000,000 (64 MB).
@@ -169,6 +170,11 @@ impl Priced {
         self.sheet.iter().map(most).collect()
     }
 
+    /// About how many steps it takes to read one pattern: every cut of it is looked for.
+    pub(super) fn steps_to_read(&self) -> u64 {
+        4 * (self.grid.xs.len() + self.grid.ys.len()) as u64
+    }
+
     /// The best pattern of a kind, and others with another first cut that weigh at least `least`; best first.
     pub(super) fn patterns(&self, kind: usize, least: i64, most: usize) -> Vec<Tree> {
         let Some(Some((x, y))) = self.sheet.get(kind).copied() else {
@@ -197,6 +203,60 @@ impl Priced {
             found.extend(join(across, parts));
         }
         found
+    }
+
+    /// For each type the best pattern of a kind with a piece of it in the corner, where that weighs at least `least`; the
+    /// `most` best of them. One table then says something of many types: without these the program needs a table for every
+    /// few patterns.
+    pub(super) fn with_each(&self, kind: usize, least: i64, most: usize) -> Vec<Tree> {
+        let Some(Some((x, y))) = self.sheet.get(kind).copied() else {
+            return Vec::new();
+        };
+        let (xs, ys) = (&self.grid.xs, &self.grid.ys);
+        // By type: weight, whether the first cut is across, which single.
+        let mut best: BTreeMap<usize, (i32, bool, usize)> = BTreeMap::new();
+        for (i, s) in self.singles.iter().enumerate() {
+            if s.x > x || s.y > y {
+                continue;
+            }
+            let (beside, above) = (
+                xs.floor(xs.at[x] - xs.at[s.x]),
+                ys.floor(ys.at[y] - ys.at[s.y]),
+            );
+            for (across, weight) in [
+                (false, self.at(s.x, above) + self.at(beside, y)),
+                (true, self.at(beside, s.y) + self.at(x, above)),
+            ] {
+                let entry = best.entry(s.kind).or_insert((-1, across, i));
+                if s.weight + weight > entry.0 {
+                    *entry = (s.weight + weight, across, i);
+                }
+            }
+        }
+        let mut enough: Vec<_> = (best.into_values())
+            .filter(|b| i64::from(b.0) >= least)
+            .collect();
+        enough.sort_by_key(|b| std::cmp::Reverse(b.0));
+        enough.truncate(most);
+        let trees = enough.into_iter().filter_map(|(_, across, i)| {
+            let s = self.singles[i];
+            let (beside, above) = (
+                xs.floor(xs.at[x] - xs.at[s.x]),
+                ys.floor(ys.at[y] - ys.at[s.y]),
+            );
+            let piece = Some(Tree::Piece {
+                kind: s.kind,
+                way: s.way,
+            });
+            if across {
+                let row = join(false, [piece, self.best(beside, s.y)]);
+                join(true, [row, self.best(x, above)])
+            } else {
+                let column = join(true, [piece, self.best(s.x, above)]);
+                join(false, [column, self.best(beside, y)])
+            }
+        });
+        trees.collect()
     }
 
     /// The best pattern of a rectangle, found again by looking for what gives its weight.

@@ -6,9 +6,10 @@
 //! Righini & Salani 2008; for cutting, Velasco & Uchoa 2019). Every round's weights prove what they prove.
 
 use super::bound::{Bound, CopyLimitDraft, Tree};
-use super::columns::{Column, End, Generation};
+use super::columns::{Column, Generation};
 use super::dive::{shares, trim, trimmed};
 use super::limited::states;
+use super::rounds::End;
 use crate::sheets::instance::Instance;
 
 /// Most states of a table. Default 1,024, range 1..=4,096 (what a certificate may have).
