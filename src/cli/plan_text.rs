@@ -4,7 +4,7 @@
 use super::ctx::Ctx;
 use super::screen::{paragraph, safe};
 use super::table::{Align, Table};
-use crate::model::{ItemResult, Job, Plan, SettingKind, SheetPlan};
+use crate::model::{ItemResult, Job, Plan, SettingKind, SheetPlan, Unplaced};
 use crate::units::{Length, Tape};
 
 /// Says the whole plan.
@@ -21,10 +21,10 @@ pub(crate) fn say(ctx: &mut Ctx, job: &Job, plan: &Plan) {
     if plan.items.is_empty() && plan.unplaced.is_empty() {
         ctx.say("Nothing is cut on this route: its cut list is empty.\n");
     }
+    unplaced(ctx, plan);
     for item in &plan.items {
         material(ctx, job, plan, item);
     }
-    unplaced(ctx, plan);
     settings(ctx, plan);
     near_misses(ctx, job, plan);
 }
@@ -50,6 +50,16 @@ fn material(ctx: &mut Ctx, job: &Job, plan: &Plan, item: &ItemResult) {
         format!("fewest possible {} (proved)", item.at_least)
     } else {
         format!("{} is not ruled out", item.at_least)
+    };
+    let left_out = |u: &Unplaced| {
+        job.parts
+            .iter()
+            .any(|p| p.mark == u.mark && p.item == item.item)
+    };
+    let good = if plan.unplaced.iter().any(left_out) {
+        format!("{good}, not counting what found no place")
+    } else {
+        good
     };
     let cost = item.cost_cents.map_or("no price".into(), |c| {
         format!("{} {}", c.print(), job.project.money)

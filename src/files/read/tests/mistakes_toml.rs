@@ -27,6 +27,13 @@ fn case(
 
 #[test]
 fn mistakes_in_single_values() {
+    let mut space = case(
+        "[[car.space]]\nwhat = \"boot\"\nlength = \"60\"\nwidth = \"38\"\nheight = \"28\"\n[car]\n",
+        "[car]\nspace = \"boot\"\n",
+        "[car] space",
+        &["put [[car.space]] on a line of its own"],
+    );
+    space.row += 1;
     let cases = [
         case(
             "name = \"Landing",
@@ -35,6 +42,13 @@ fn mistakes_in_single_values() {
             &["did you mean name"],
         ),
         case("[want]", "[wants]", "wants", &["did you mean want"]),
+        case(
+            "[labour.takes]\ncutting = \"45 min\"\n",
+            "takes = 45\n",
+            "[labour] takes",
+            &["put [labour.takes] on a line of its own"],
+        ),
+        space,
         case(
             "[opening.tape]",
             "[opening.tapes]",

@@ -134,7 +134,11 @@ impl<'a> Table<'a> {
                 .into_iter()
                 .collect();
         }
-        let items = value.list("a table written [[name]]").unwrap_or_default();
+        if !value.is_list() {
+            value.wrong_head(&format!("[{}]", self.inner_name(key)));
+            return Vec::new();
+        }
+        let items = value.list("").unwrap_or_default();
         items
             .iter()
             .filter_map(Value::table)

@@ -161,8 +161,24 @@ impl<'a> Value<'a> {
                 name: self.name.clone(),
                 asked: RefCell::default(),
             }),
-            _ => self.wrong_kind("a table"),
+            _ => {
+                let head = self.name.replace("] ", ".").replace(['[', ']'], "");
+                self.wrong_head(&format!("[{head}]"));
+                None
+            }
         }
+    }
+
+    /// A value where lines below a heading of their own belong.
+    pub(super) fn wrong_head(&self, head: &str) {
+        let why = "More than one value belongs here, each on a line below a heading.";
+        let fix = format!(
+            "take this line out, put {head} on a line of its own, and each value below it as name = value."
+        );
+        self.wrong(
+            &self.found(),
+            Wrong::new(why, format!("a heading {head}"), fix),
+        );
     }
 
     /// One of a few words.
