@@ -1,14 +1,14 @@
 //! Chooses the frames of runs with `units = "best"`, once, so that every verb works on the same ones: joins the survey, the
 //! verdict on single frames, the counting of wants and the search.
 
+use super::filling::{fillings, held, without_price};
 use crate::mixes::best_mixes;
-use crate::model::mix::{MixKind, MixOption, MixRow, MixTask, MixWall, Mixes};
+use crate::model::mix::{MixKind, MixRow, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Survey, boxes_hold, clear_height, fit, frames_hold, met, row, survey_shown, walls,
-    width_over,
+    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, survey_shown, walls, width_over,
 };
-use crate::units::{Cents, Length};
+use crate::units::Length;
 
 /// How many are shown.
 const FEW: usize = 3;
@@ -173,7 +173,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         let deep = |r: &Run| f.depth.or(r.box_depth).unwrap_or(depth - Length::INCH);
         partly |= most > MOST;
         if fixed.is_none() {
-            partly |= several_parts(job, f, wanted, &mut out.left_out);
+            out.left_out.extend(without_price(job, f, wanted));
         }
         task.kinds.push(MixKind {
             code: f.unit.clone(),
@@ -244,127 +244,10 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
     out
 }
 
-/// True where a wanted kind of loose part has more than one row for the frame: then not every filling is tried, and that is
-/// said. Parts that cannot be chosen are named too.
-fn several_parts(job: &Job, frame: &PrefabUnit, wanted: [i64; 3], says: &mut Vec<String>) -> bool {
-    let mut several = false;
-    for (kind, name, wanted) in [
-        (PrefabKind::Shelf, "shelf", wanted[0]),
-        (PrefabKind::Rail, "rail", wanted[1]),
-        (PrefabKind::Drawer, "drawer", wanted[2]),
-    ] {
-        if wanted == 0 {
-            continue;
-        }
-        let own = |u: &&PrefabUnit| u.kind == kind && u.fits.as_deref() == Some(&frame.unit);
-        let priced = job.prefab.iter().filter(own).filter(|u| u.price.is_some());
-        if priced.count() > 1 {
-            several = true;
-            says.push(format!(
-                "{}: it has more than one {name}; they are not mixed in one frame{}.",
-                frame.unit,
-                if kind == PrefabKind::Rail {
-                    ""
-                } else {
-                    ", only the cheapest is tried"
-                }
-            ));
-        }
-        for u in job.prefab.iter().filter(own).filter(|u| u.price.is_none()) {
-            says.push(format!("{}: its price is missing.", u.unit));
-        }
-    }
-    several
-}
-
 /// Shelf, hanging, drawers, as wanted.
 fn amounts(list: &[crate::opening::WantMet]) -> [i64; 3] {
     ["shelf", "hanging", "drawers"].map(|what| {
         let want = list.iter().find(|w| w.what == what);
         want.map_or(0, |w| w.wanted)
     })
-}
-
-fn held(h: Holds) -> [i64; 3] {
-    [h.shelf.units(), h.hanging.units(), i64::from(h.drawers)]
-}
-
-/// Every way to fill `n` of a frame with its own loose parts, as far as they are wanted. Parts that name no frame in `fits`, and
-/// parts without a price, are not chosen. Where she lists extras, those stand and nothing is added.
-fn fillings(
-    job: &Job,
-    frame: &PrefabUnit,
-    n: u32,
-    (price, wanted, fixed): (Cents, [i64; 3], Option<&[(String, u32)]>),
-) -> Vec<MixOption> {
-    let frames = vec![frame; n as usize];
-    let one = |extras: Vec<(String, u32)>, parts: Cents| MixOption {
-        gives: held(frames_hold(job, &frames, &extras)),
-        cents: price * i64::from(n) + parts,
-        extras,
-    };
-    if let Some(extras) = fixed {
-        // What any frame may hold is counted once for a row, not here for each kind of frame.
-        let names_one = |code: &str| {
-            let unit = job.prefab.iter().find(|u| u.unit == code);
-            unit.is_some_and(|u| u.fits.is_some())
-        };
-        let own = extras.iter().filter(|(code, _)| names_one(code));
-        return vec![MixOption {
-            extras: Vec::new(),
-            ..one(own.cloned().collect(), Cents::ZERO)
-        }];
-    }
-    let fits = |kind: PrefabKind| {
-        let mut list: Vec<(&str, Cents)> = job
-            .prefab
-            .iter()
-            .filter(|u| u.kind == kind && u.fits.as_deref() == Some(&frame.unit))
-            .filter_map(|u| Some((u.unit.as_str(), u.price?.likely)))
-            .collect();
-        list.sort_by_key(|u| u.1);
-        list
-    };
-    let inside = clear_height(frame);
-    let levels = u32::try_from(inside.units() / Length::inches(8).units()).unwrap_or(0);
-    let up_to = |wanted: i64, most: u32, there: bool| if wanted > 0 && there { most } else { 0 };
-    let (shelves, rails, drawers) = (
-        fits(PrefabKind::Shelf),
-        fits(PrefabKind::Rail),
-        fits(PrefabKind::Drawer),
-    );
-    let most_drawers = u32::try_from(wanted[2].min(100)).unwrap_or(0);
-    let mut list: Vec<MixOption> = Vec::new();
-    for rail in 0..rails.len().max(1) {
-        for r in 0..=up_to(wanted[1], n, !rails.is_empty()) {
-            for s in 0..=up_to(wanted[0], levels * n, !shelves.is_empty()) {
-                for d in 0..=up_to(wanted[2], most_drawers, !drawers.is_empty()) {
-                    let chosen = [
-                        (shelves.first(), s),
-                        (rails.get(rail), r),
-                        (drawers.first(), d),
-                    ];
-                    let mut cents = Cents::ZERO;
-                    let mut extras = Vec::new();
-                    for ((code, price), count) in chosen
-                        .into_iter()
-                        .filter_map(|(u, c)| Some((u?, c)))
-                        .filter(|u| u.1 > 0)
-                    {
-                        cents += *price * i64::from(count);
-                        extras.push(((*code).to_owned(), count));
-                    }
-                    let option = one(extras, cents);
-                    let beaten = |o: &MixOption| {
-                        o.cents <= option.cents
-                            && o.gives.iter().zip(option.gives).all(|(x, y)| *x >= y)
-                    };
-                    if !list.iter().any(beaten) {
-                        list.push(option);
-                    }
-                }
-            }
-        }
-    }
-    list
 }

@@ -1,6 +1,7 @@
 //! Joins the rooms below into one result for a job: facts to tasks, tasks to answers, answers to a plan in working order.
 //! The only caller of the referee: no plan leaves this room unchecked.
 
+mod filling;
 mod finishing;
 mod fitting;
 mod labour;

@@ -143,7 +143,7 @@ fn mixes(ctx: &mut Ctx, found: &Mixes, tape: Tape) {
     ctx.say(match (found.complete, found.best.is_empty()) {
         (true, true) => "  No mix fits; every one was looked at.\n\n",
         (true, false) => "  Complete: no other mix of these frames is better. Their order in a row is yours.\n\n",
-        (false, false) => "  Not every mix was looked at: a better one may exist. Fewer frames in prefab.csv, or one part of a kind for each, would help.\n\n",
+        (false, false) => "  Not every mix was looked at: a better one may exist. Fewer frames in prefab.csv would help.\n\n",
         (false, true) => "  No frames were chosen.\n\n",
     });
 }
