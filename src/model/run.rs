@@ -144,6 +144,8 @@ pub struct TrimRules {
     pub meeting: Meeting,
     /// True if a long piece may be made of two.
     pub joints_allowed: bool,
+    /// Degrees between the back of crown and the wall, where its row does not say.
+    pub crown_spring: u32,
 }
 
 impl Default for TrimRules {
@@ -154,6 +156,7 @@ impl Default for TrimRules {
             spring: Length::in_64(4),
             meeting: Meeting::Cope,
             joints_allowed: true,
+            crown_spring: 38,
         }
     }
 }

@@ -11,6 +11,8 @@ pub struct TrimFacts {
     pub spring: Length,
     /// How mouldings meet in an inside corner.
     pub meeting: Meeting,
+    /// Degrees between the back of crown and the wall, where its row does not say.
+    pub crown_spring: u32,
     /// True if a long piece may be made of two.
     pub joints_allowed: bool,
     /// Height of the boxes.

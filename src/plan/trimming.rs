@@ -187,6 +187,7 @@ fn facts(
     TrimFacts {
         spring: job.trim.spring,
         meeting: job.trim.meeting,
+        crown_spring: job.trim.crown_spring,
         joints_allowed: job.trim.joints_allowed,
         box_height: row.height(),
         base_height: run.base_height,

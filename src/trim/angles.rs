@@ -20,6 +20,12 @@ pub(super) fn crown_flat(corner: f64, spring: f64) -> Crown {
     }
 }
 
+/// How far crown stands out along the ceiling and down the wall, from the width of its face.
+pub(super) fn crown_stands(face: Length, spring: f64) -> [Length; 2] {
+    let s = spring.to_radians();
+    [part(face, s.sin()), part(face, s.cos())]
+}
+
 /// To the nearest quarter of a degree, as a mitre saw's scale is marked.
 pub(super) fn quarter(degrees: f64) -> f64 {
     (degrees * 4.0).round() / 4.0
@@ -66,6 +72,20 @@ mod tests {
             let c = crown_flat(90.0, spring);
             assert!((c.mitre - mitre).abs() <= 0.05 && (c.bevel - bevel).abs() <= 0.05);
         }
+    }
+
+    /// By hand: a face of 3 5/8 at 38 stands 3.625 x sin 38 = 2.232 out and 3.625 x cos 38 = 2.857 down.
+    #[test]
+    fn crown_in_its_corner() {
+        let [out, down] = crown_stands(Length::in_64(232), 38.0).map(Length::as_inches);
+        assert!((out - 2.232).abs() < 0.0005 && (down - 2.857).abs() < 0.0005);
+    }
+
+    /// The mistake the words guard against: 52 entered where 38 is meant gives 38.24 and 25.81 at a square corner.
+    #[test]
+    fn the_wrong_spring_shows() {
+        let c = crown_flat(90.0, 52.0);
+        assert!((c.mitre - 38.24).abs() < 0.005 && (c.bevel - 25.81).abs() < 0.005);
     }
 
     /// 5/8 thick: 0.625 at 90, 0.259 at 135; scarf 0.625 at 45, 0.361 at 30. By hand from the tangents.

@@ -4,13 +4,11 @@
 //! plane: their long points lie at wall and ceiling. Base, shoe and crown run from wall to wall and are sprung in, or are
 //! coped or mitred to old moulding that stays.
 
-use super::angles::{crown_flat, mitre_adds, quarter, scarf_overlap};
+use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap};
 use super::cover::seam;
 use crate::model::{EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
 use crate::units::Length;
 
-/// Spring of crown that does not say 45: 52/38 is the usual one. Common practice, no source.
-const USUAL_SPRING: f64 = 38.0;
 /// Slant of a scarf. Common practice, no source.
 const SCARF: f64 = 30.0;
 
@@ -209,6 +207,17 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
     }
 }
 
+/// Spring angle as a crown's row gives it: `52/38`, `38/52`, `45/45`.
+fn spring_said(row: &StockRow) -> Option<u32> {
+    let says = format!("{} {}", row.what, row.note);
+    says.split(|c: char| !c.is_ascii_digit() && c != '/')
+        .find_map(|pair| match pair {
+            "52/38" | "38/52" => Some(38),
+            "45/45" => Some(45),
+            _ => None,
+        })
+}
+
 /// From wall to wall.
 fn across(
     facts: &TrimFacts,
@@ -217,6 +226,26 @@ fn across(
     stock: &[StockRow],
     out: &mut Trimmed,
 ) {
+    let said = spring_said(row);
+    let spring = said.unwrap_or(facts.crown_spring);
+    if what == "crown" {
+        let whose = if said.is_some() {
+            "by its row"
+        } else {
+            "by [trim] crown_spring, for its row does not say"
+        };
+        let mut note = format!(
+            "Crown {}: {spring} degrees between its back and the wall, {whose}.",
+            row.item
+        );
+        if let Some(face) = row.width {
+            let [out_from, down] = crown_stands(face, f64::from(spring)).map(Length::as_inches);
+            note.push_str(&format!(
+                " It stands {out_from:.2} in out along the ceiling and {down:.2} in down the wall."
+            ));
+        }
+        out.notes.push(note);
+    }
     // No reading of the survey gives the corner between front and side wall: taken as square, and said.
     let meets = |side: &str| {
         if !stays {
@@ -233,13 +262,7 @@ fn across(
                     &format!("old {what} on the {side} wall"),
                 );
                 if what == "crown" {
-                    let says = format!("{} {}", row.what, row.note);
-                    let spring = if says.contains("45") {
-                        45.0
-                    } else {
-                        USUAL_SPRING
-                    };
-                    let c = crown_flat(90.0, spring);
+                    let c = crown_flat(90.0, f64::from(spring));
                     (e.saw, e.bevel) = (quarter(c.mitre), quarter(c.bevel));
                 }
                 e

@@ -476,6 +476,7 @@ fn every_default_is_listed_with_its_place() {
         ("project.toml [saw] largest_alone", "48 x 48"),
         ("project.toml [finish] top_coats", "2"),
         ("project.toml [trim] spring", "1/16"),
+        ("project.toml [trim] crown_spring", "52/38"),
         ("project.toml [[run]] base_height", "4"),
         ("project.toml [[run.box]] share", "1"),
         ("project.toml [tools] count", "full"),

@@ -276,6 +276,13 @@ pub(super) fn read_trim(root: &Table<'_>) -> TrimRules {
             usual.joints_allowed,
             "long walls need them",
         ),
+        crown_spring: table.word_or(
+            "crown_spring",
+            &[("52/38", 38), ("45/45", 45)],
+            usual.crown_spring,
+            "52/38",
+            "the usual crown, where its row does not say; common practice, no source: hold a piece in a square and look",
+        ),
     };
     table.done();
     trim
