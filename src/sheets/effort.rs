@@ -40,7 +40,7 @@ const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
     linear: 300_000_000,
-    linear_large: 900_000_000,
+    linear_large: 600_000_000,
     linear_copies: 1_200_000_000,
     rest: 120_000_000,
     search: 120_000_000,

@@ -316,7 +316,8 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
         ));
     }
     match &sits.why_not {
-        None => ctx.say("  It fits.\n\n"),
+        None if sits.stand_up.iter().all(|s| s.goes) => ctx.say("  It fits.\n\n"),
+        None => ctx.say("  It fits, if each box is stood up in a way that goes (first table).\n\n"),
         Some(why) => {
             ctx.say(&paragraph("  IT DOES NOT FIT. ", &safe(why), 4));
             for m in &sits.mends {

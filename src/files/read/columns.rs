@@ -15,6 +15,20 @@ pub(crate) struct Column {
     pub(crate) also: &'static [&'static str],
 }
 
+impl Column {
+    fn is(&self, plain: &str) -> bool {
+        self.name == plain || self.also.contains(&plain)
+    }
+}
+
+/// `Length (in)` and `Width mm` in plain letters without the unit; `None` if none stands there.
+fn without_unit(heading: &str) -> Option<String> {
+    let plain = plain(heading);
+    let (name, unit) = plain.rsplit_once('_')?;
+    let units = ["in", "inch", "inches", "mm", "cm", "m", "ft", "feet"];
+    units.contains(&unit).then(|| name.to_owned())
+}
+
 /// A column that must be there.
 pub(crate) const fn needed(name: &'static str, also: &'static [&'static str]) -> Column {
     Column {
@@ -72,9 +86,7 @@ pub(crate) fn is_known(columns: &[Column], heading: &str) -> bool {
 
 fn find<'a>(columns: &'a [Column], heading: &str) -> Option<&'a Column> {
     let plain = plain(heading);
-    columns
-        .iter()
-        .find(|c| c.name == plain || c.also.iter().any(|a| *a == plain))
+    columns.iter().find(|c| c.is(&plain))
 }
 
 /// Matches the heading row. `optional_here` names needed columns that this table may do without.
@@ -137,13 +149,12 @@ pub(crate) fn match_columns(
             continue;
         }
         columns.complete = false;
-        let near = nearest(
-            column.name,
-            strange
-                .iter()
-                .filter(|(i, _)| !taken.contains(i))
-                .map(|(_, h)| *h),
-        );
+        let free = || {
+            let free = strange.iter().filter(|(i, _)| !taken.contains(i));
+            free.map(|(_, h)| *h)
+        };
+        let with_unit = free().find(|h| without_unit(h).is_some_and(|h| column.is(&h)));
+        let near = with_unit.or_else(|| nearest(column.name, free()));
         let expected = format!("a column {}", column.name);
         if let Some((i, heading)) = near.and_then(|n| strange.iter().find(|(_, h)| *h == n)) {
             taken.push(*i);
@@ -153,10 +164,16 @@ pub(crate) fn match_columns(
                     column.name
                 ),
                 expected,
-                format!(
-                    "did you mean {}? Then change the heading {heading:?}.",
-                    column.name
-                ),
+                match with_unit {
+                    Some(_) => format!(
+                        "change the heading {heading:?} to {}; bare numbers are in the unit of [project] units, others name theirs: 590 mm.",
+                        column.name
+                    ),
+                    None => format!(
+                        "did you mean {}? Then change the heading {heading:?}.",
+                        column.name
+                    ),
+                },
             );
             report.mistake(table.spot(&table.headings, Some(*i)), *heading, wrong);
         } else {

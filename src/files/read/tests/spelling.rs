@@ -264,3 +264,20 @@ fn shared_files_give_way_to_the_jobs_own() {
         "../store/stock.csv"
     );
 }
+
+/// A heading with its unit is no known one, since the sizes below it would be read in the project's; one mistake each says so.
+#[test]
+fn a_heading_with_a_unit_is_named_once() {
+    let read = Files::sound()
+        .change(
+            "parts.csv",
+            "how_many,length,width",
+            "how_many,Length (in),Width mm",
+        )
+        .read();
+    let found: Vec<(&str, bool)> = (read.problems.iter())
+        .filter(|p| p.spot.file == "parts.csv")
+        .map(|p| (p.found.as_str(), p.fix.contains("[project] units")))
+        .collect();
+    assert_eq!(found, [("Length (in)", true), ("Width mm", true)]);
+}
