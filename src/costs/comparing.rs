@@ -60,8 +60,9 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
             .collect();
         result.verdict = if !short.is_empty() {
             no_verdict(&format!(
-                "{} falls short of what you want",
-                short.join(" and ")
+                "{} {} short of what you want",
+                short.join(" and "),
+                if short.len() == 1 { "falls" } else { "fall" }
             ))
         } else if rate.is_none() {
             no_verdict(&format!(

@@ -82,8 +82,8 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
         let key = line.split('=').next().unwrap_or_default().trim();
         match key {
             "apart" => value(key, "\"60\""),
-            "left_gap" | "right_gap" => value(key, r#"["1", "1", "1", "1"]"#),
-            "width" => value(key, r#"["62", "62", "62", "62"]"#),
+            "left_gap" | "right_gap" => value(key, r#"["1", "1", "1", "1", "1"]"#),
+            "width" => value(key, r#"["62", "62", "62", "62", "62"]"#),
             "down_to_floor" => value(key, r#"{ left = "40", middle = "40", right = "40" }"#),
             "up_to_ceiling" => value(key, r#"{ left = "56", middle = "56", right = "56" }"#),
             "depth" => value(key, r#"{ left = "24", middle = "24", right = "24" }"#),

@@ -5,7 +5,7 @@
 
 use super::row::{ALL, Rows, counted};
 use crate::boxes::facts::{DADO, Inside, on_grid, problem, thickness};
-use crate::model::{BoxPlan, DoorLay, Problem, Run};
+use crate::model::{BoxPlan, DoorLay, Grain, Problem, Run};
 use crate::units::{Length, Unit};
 
 /// Room beside a drawer where no slide is named. Common practice, no source: 1/2 in for side-mounted slides.
@@ -214,12 +214,10 @@ fn drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, fron
     }
     let groove = DADO * 2 - BOTTOM_EASE;
     let bottom = [long - thick * 2 + groove, between + groove];
-    rows.panel(
-        &format!("{name} drawer bottom"),
-        inside.drawers.len(),
-        bottom,
-        &bottom_item,
-    );
+    let n = inside.drawers.len();
+    if let Some(p) = rows.panel(&format!("{name} drawer bottom"), n, bottom, &bottom_item) {
+        p.grain = Grain::Any;
+    }
 }
 
 /// Length of a slide and the room it takes at each side.

@@ -211,9 +211,16 @@ fn project(a: &Answers) -> String {
         Unit::Mm => ("mm", "1", "a4", "3"),
     };
     let (heights, box_height, box_depth, base) = match a.unit {
-        Unit::Inch => (r#""0", "24", "48", "72""#, "84", "15", "3 1/2"),
-        Unit::Mm => (r#""0", "600", "1200", "1800""#, "2100", "380", "90"),
+        Unit::Inch => ([24, 48, 72].map(Length::inches), "84", "15", "3 1/2"),
+        Unit::Mm => ([600, 1200, 1800].map(Length::mm), "2100", "380", "90"),
     };
+    // The last one just under the ceiling, as on the reading sheet.
+    let under = a.opening[1] - Length::inches(2);
+    let heights = heights.into_iter().filter(|h| *h < under);
+    let heights: Vec<Length> = std::iter::once(Length::ZERO).chain(heights).chain([under]).collect();
+    let unread = vec!["\"?\""; heights.len()].join(", ");
+    let each = heights.iter().map(|h| format!("\"{}\"", tape.print(*h)));
+    let heights = each.collect::<Vec<_>>().join(", ");
     format!(
         r##"# {title}
 # Everything behind a # is for you to read. Put quotes round any size with a space or a mark: "23 1/4".
@@ -243,12 +250,12 @@ paper = "{paper}"          # letter or a4
 # [opening.plumb_lines]   # two plumb lines: how far apart, and from each to its wall at every height
 # apart = "?"
 # height    = [{heights}]
-# left_gap  = ["?", "?", "?", "?"]
-# right_gap = ["?", "?", "?", "?"]
+# left_gap  = [{unread}]
+# right_gap = [{unread}]
 # left_gap_back and right_gap_back are the same, read at the back
 # [opening.tape]          # by tape alone, which checks the rest
 # width_at = [{heights}]
-# width    = ["?", "?", "?", "?"]
+# width    = [{unread}]
 # depth    = {{ left = "?", middle = "?", right = "?" }}
 
 [saw]

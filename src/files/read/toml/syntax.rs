@@ -75,6 +75,8 @@ fn quote_value(line: &str) -> Option<String> {
     if bare.is_empty() || bare.starts_with(['[', '{', '"', '\'']) {
         return quote_list(key, bare, comment);
     }
+    // Quote marks as a word processor sets them.
+    let bare = bare.trim_matches(['\u{201c}', '\u{201d}', '\u{201e}', '\u{2018}', '\u{2019}']);
     let safe = bare.replace('\\', "/");
     let quoted = if safe.contains('\'') {
         format!("\"{}\"", safe.replace('"', "\\\""))

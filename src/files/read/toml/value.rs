@@ -162,8 +162,21 @@ impl<'a> Value<'a> {
                 asked: RefCell::default(),
             }),
             _ => {
-                let head = self.name.replace("] ", ".").replace(['[', ']'], "");
-                self.wrong_head(&format!("[{head}]"));
+                let path = self.name.replace("] ", ".");
+                let (name, one_of_many) = match path.rsplit_once('[') {
+                    Some((name, i))
+                        if i.trim_end_matches(']').bytes().all(|b| b.is_ascii_digit()) =>
+                    {
+                        (name, true)
+                    }
+                    _ => (path.as_str(), false),
+                };
+                let head = format!("[{}]", name.replace(['[', ']'], ""));
+                self.wrong_head(&if one_of_many {
+                    format!("[{head}]")
+                } else {
+                    head
+                });
                 None
             }
         }
