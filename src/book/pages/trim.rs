@@ -39,6 +39,7 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
             "head" => "Head strip".into(),
             other => other.to_owned(),
         }));
+        blocks.push(Block::say(blank(ctx, strip)));
         blocks.push(Block::Table(widths(ctx, strip)));
         for warning in &strip.warnings {
             blocks.push(Block::point("!", warning.clone()));
@@ -49,6 +50,21 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
          readings a wall is taken as straight: these widths are for the rough cut, not instead of the compass.",
     ));
     blocks
+}
+
+fn blank(ctx: &Context, strip: &ScribeStrip) -> String {
+    let tape = ctx.tape.for_scribing();
+    let straight = if strip.strip == "head" {
+        "the box tops"
+    } else {
+        "the inside face of the box side"
+    };
+    format!(
+        "Blank {} x {}. Straight edge: {straight}. Tilt the scribed edge {} degrees, so that only its front touches.",
+        tape.print(strip.blank[0]),
+        tape.print(strip.blank[1]),
+        strip.back_bevel
+    )
 }
 
 fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
@@ -65,26 +81,17 @@ fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
                 what.into(),
             ])
         });
-    let (at, straight) = if strip.strip == "head" {
-        ("from its left end", "the box tops")
+    let at = if strip.strip == "head" {
+        "from its left end"
     } else {
-        ("up from the floor", "the inside face of the box side")
+        "up from the floor"
     };
-    let mut rows: Vec<Row> = rows.collect();
-    if let Some(last) = rows.pop() {
-        rows.push(last.noted(format!(
-            "Blank {} x {}. Straight edge: {straight}. Tilt the scribed edge {} degrees, so that only its front touches.",
-            tape.print(strip.blank[0]),
-            tape.print(strip.blank[1]),
-            strip.back_bevel
-        )));
-    }
     let cols = vec![
         Col::numbers(at),
         Col::numbers("width there"),
         Col::words("place"),
     ];
-    Table::new(cols, rows)
+    Table::new(cols, rows.collect())
 }
 
 fn schedule(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
