@@ -204,9 +204,15 @@ fn facts(ctx: &Context, sheet: &SheetPlan, drawn: &DrawnSheet) -> Block {
     line.push('.');
     if !drawn.unnumbered.is_empty() {
         let all: Vec<String> = drawn.unnumbered.iter().map(u32::to_string).collect();
-        line.push_str(" No room for the numbers of cuts ");
-        line.push_str(&all.join(", "));
-        line.push_str(": they stand in the table.");
+        let (lead, tail) = if all.len() == 1 {
+            ("number of cut", "it stands")
+        } else {
+            ("numbers of cuts", "they stand")
+        };
+        let all = all.join(", ");
+        line.push_str(&format!(
+            " No room for the {lead} {all}: {tail} in the table."
+        ));
     }
     Block::say(line)
 }
@@ -283,9 +289,9 @@ fn tables(
             Table::new(
                 vec![
                     Col::words(""),
-                    Col::words("part"),
+                    Col::words("no room for"),
                     Col::words("size"),
-                    Col::numbers("count"),
+                    Col::numbers("pieces"),
                 ],
                 rows,
             )
