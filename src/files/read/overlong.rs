@@ -105,7 +105,7 @@ fn has_lone_cents(table: &RawTable, row: &RawRow, surplus: usize, numbers: &[&st
 /// Where the first half of a number stands that a comma may have split, the second half in the next cell.
 struct Halves {
     at: usize,
-    /// A price whose second half has two figures: surer than a size.
+    /// A price whose second half has two figures, or ends in cents: surer than a size.
     price: bool,
 }
 
@@ -123,7 +123,8 @@ fn halves(table: &RawTable, row: &RawRow, surplus: usize, numbers: &[&str]) -> V
         for at in place..place + surplus {
             let next = text(row, at + 1);
             if figures(text(row, at)) && second(next) {
-                *found.entry(at).or_insert(false) |= name.starts_with("price") && next.len() == 2;
+                let cents = next.len() == 2 || next.contains('.');
+                *found.entry(at).or_insert(false) |= name.starts_with("price") && cents;
             }
         }
     }

@@ -200,6 +200,10 @@ fn what_follows_a_split_number_is_read_on() {
             ",1,82.00,75.00,95,00,2026-08-30,-1,,Ferncliff Timber,racks,0,,,",
             &[("price_high", "95,00"), ("have", "-1")],
         ),
+        (
+            ",1,1,060.00,75.00,95.00,2026-08-30,1,,Ferncliff Timber,racks,soon,,,",
+            &[("price", "1,060.00"), ("lead_days", "soon")],
+        ),
         // Whole prices beside a split one: which of them it was cannot be told, so no price is judged.
         (
             ",1,82,50,75,95,2026-08-30,1,,Ferncliff Timber,racks,soon,,,",
