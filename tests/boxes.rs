@@ -6,7 +6,8 @@ use nookwright::boxes::{
 };
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::{
-    Band, BoxInside, BoxPlan, BoxWidth, BuildRules, DoorLay, Job, Part, PartSize, Run, StockRow,
+    Band, BoxInside, BoxPlan, BoxWidth, BuildRules, DoorLay, Grain, Job, Part, PartSize, Run,
+    StockRow,
 };
 use nookwright::plan::rooms;
 use nookwright::units::{Length, ReadAs, parse_length};
@@ -219,6 +220,8 @@ fn doors_and_drawers_by_hand() {
     );
     // 20 - 2 x 23/32 + 2 x 1/4 - 1/16 by 26 1/8 + 7/16.
     is("left drawer bottom", 2, "19", "26 9/16");
+    // Wider than long: it is not held to the sheet's grain.
+    assert_eq!(find(&list, "left drawer bottom").grain, Grain::Any);
     assert_eq!(
         find(&list, "left door").band,
         Band {

@@ -449,6 +449,34 @@ fn what_does_not_fit_ends_with_1_and_says_what_would_mend_it() {
 }
 
 #[test]
+fn boxes_above_the_last_reading_are_named() {
+    let said = |job: &Job| {
+        job.run(&["fit"])
+            .2
+            .contains("The side walls are read up to")
+    };
+    assert!(!said(&fitting("read-to-the-top", |t| t)));
+    let lower = fitting("read-to-72", |t| {
+        t.replace("\"72\", \"95\"]", "\"72\"]")
+            .replace("\"5/8\", \"3/4\"]", "\"5/8\"]")
+            .replace("\"11/16\", \"3/8\"]", "\"11/16\"]")
+    });
+    assert!(said(&lower));
+}
+
+#[test]
+fn every_verb_says_what_is_not_measured() {
+    let job = fitting("open", |t| t.replace("right = \"24 1/8\"", "right = \"?\""));
+    for verb in ["fit", "parts", "cut", "buy", "compare"] {
+        let err = job.run(&[verb]).2;
+        assert!(
+            err.contains("Not measured yet: ") && err.contains("PROVISIONAL"),
+            "{verb}: {err}"
+        );
+    }
+}
+
+#[test]
 fn the_book_has_the_pages_of_the_opening() {
     let job = fitting("book", |t| t.replace("right = \"24 1/8\"", "right = \"?\""));
     let (code, _, err) = job.run(&["book"]);

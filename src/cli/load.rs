@@ -8,7 +8,7 @@ use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bar
 use crate::files::write::Extras;
 use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
-use crate::opening::{find_reading, reading_words, survey_by};
+use crate::opening::{all_readings, find_reading, reading, reading_path, reading_words, survey_by};
 use crate::plan::{choose_mixes, rooms};
 use crate::units::Tape;
 use std::path::Path;
@@ -96,9 +96,16 @@ fn accept(ctx: &mut Ctx, read: ReadJob, judge: bool) -> Result<Loaded, Stop> {
     }
 }
 
-/// Readings that disagree stop a strict run; otherwise they are said, and the job goes on. `survey` itself says more, and ends
-/// with its own code.
+/// Readings that disagree stop a strict run; otherwise they are said, and the job goes on, as are those not taken yet.
+/// `survey` itself says more, and ends with its own code.
 fn readings(ctx: &mut Ctx, job: &Job) -> Result<(), Stop> {
+    let open = not_taken(job);
+    if !open.is_empty() {
+        ctx.note(&format!(
+            "Not measured yet: {}. What follows is PROVISIONAL until it is.",
+            open.join(", ")
+        ));
+    }
     let list = disagreeing(job);
     if list.is_empty() {
         return Ok(());
@@ -111,6 +118,17 @@ fn readings(ctx: &mut Ctx, job: &Job) -> Result<(), Stop> {
         list.join(", ")
     ));
     Ok(())
+}
+
+/// The readings written as `?`, by path.
+fn not_taken(job: &Job) -> Vec<String> {
+    let Some(opening) = &job.opening else {
+        return Vec::new();
+    };
+    let open = all_readings(opening).into_iter();
+    open.filter(|at| reading(opening, *at).is_none())
+        .map(|at| reading_path(opening, at))
+        .collect()
 }
 
 /// The readings to take again, path and words; none where the survey hangs together or there is no opening.

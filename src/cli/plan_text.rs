@@ -5,21 +5,7 @@ use super::ctx::Ctx;
 use super::screen::{paragraph, safe};
 use super::table::{Align, Table};
 use crate::model::{ItemResult, Job, Plan, SettingKind, SheetPlan, Unplaced};
-use crate::opening::{all_readings, reading, reading_path};
 use crate::units::{Length, Tape};
-
-/// Says which readings are still open, where any are: sizes that hang on them may change.
-pub(crate) fn say_provisional(ctx: &mut Ctx, job: &Job) {
-    let Some(o) = &job.opening else { return };
-    let open: Vec<String> = (all_readings(o).into_iter())
-        .filter(|at| reading(o, *at).is_none())
-        .map(|at| reading_path(o, at))
-        .collect();
-    if !open.is_empty() {
-        let text = format!("PROVISIONAL, not measured yet: {}.", open.join(", "));
-        ctx.say(&paragraph("", &safe(&text), 2));
-    }
-}
 
 /// Says the whole plan.
 pub(crate) fn say(ctx: &mut Ctx, job: &Job, plan: &Plan) {
@@ -31,7 +17,6 @@ pub(crate) fn say(ctx: &mut Ctx, job: &Job, plan: &Plan) {
         "{}: route {}, plan {}, sizes in {unit}",
         job.project.name, plan.route, plan.plan_number
     )));
-    say_provisional(ctx, job);
     ctx.say("\n");
     if plan.items.is_empty() && plan.unplaced.is_empty() {
         ctx.say("Nothing is cut on this route: its cut list is empty.\n");

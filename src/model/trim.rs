@@ -1,12 +1,14 @@
 //! Trim of a route: facts of the opening and the row, the pieces that close it, and the widths that cover its gaps.
 
 use crate::model::run::Meeting;
-use crate::units::Length;
+use crate::units::{Length, Tape};
 use serde::Serialize;
 
 /// What the pieces are reckoned from. Sizes as read; `left` comes first in pairs.
 #[derive(Clone, PartialEq, Debug)]
 pub struct TrimFacts {
+    /// For sizes in words.
+    pub tape: Tape,
     /// How much too long a piece between two walls is cut.
     pub spring: Length,
     /// How mouldings meet in an inside corner.

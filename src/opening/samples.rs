@@ -3,8 +3,8 @@
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Face, Side};
 use crate::model::{
-    BuildRules, LevelLine, Opening, PlumbLines, Run, RunUnits, Station, TapeReadings, WallSide,
-    WayIn,
+    BuildRules, LevelLine, Opening, PlumbLines, Reading, Run, RunUnits, Station, TapeReadings,
+    WallSide, WayIn,
 };
 use crate::units::Length;
 
@@ -29,17 +29,22 @@ pub(crate) fn read(texts: &[&str]) -> Vec<Option<Length>> {
 
 /// Three stations by name, front only.
 pub(crate) fn stations(list: &str, texts: [&str; 3]) -> Vec<Station> {
-    ["left", "middle", "right"]
+    both_planes(list, texts.map(|t| Some(inch(t))), [None; 3])
+}
+
+/// Readings left, middle and right from the level line, in front and at the back.
+pub(crate) fn both_planes(list: &str, front: [Reading; 3], back: [Reading; 3]) -> Vec<Station> {
+    let each = ["left", "middle", "right"]
         .iter()
-        .zip(texts)
-        .map(|(name, t)| Station {
-            path: format!("level_line.{list}.{name}"),
-            from_left: None,
-            name: (*name).into(),
-            front: Some(inch(t)),
-            back: None,
-        })
-        .collect()
+        .zip(front.into_iter().zip(back));
+    each.map(|(name, (front, back))| Station {
+        path: format!("level_line.{list}.{name}"),
+        from_left: None,
+        name: (*name).into(),
+        front,
+        back,
+    })
+    .collect()
 }
 
 /// An alcove in plaster that leans, worked by hand in the tests: the readings of the build notes' worked job.
@@ -218,18 +223,9 @@ impl Truth {
             mark * marks as i64
         };
         let some = |v: &f64| Some(to_mark(*v));
-        let level = |list: &str, front: &[f64; 3], back: &[f64; 3]| -> Vec<Station> {
-            ["left", "middle", "right"]
-                .iter()
-                .enumerate()
-                .map(|(i, name)| Station {
-                    path: format!("level_line.{list}.{name}"),
-                    from_left: None,
-                    name: (*name).into(),
-                    front: some(&front[i]),
-                    back: some(&back[i]),
-                })
-                .collect()
+        let level = |list: &str, front: &[f64; 3], back: &[f64; 3]| {
+            let read = |v: &[f64; 3]| [0, 1, 2].map(|i| some(&v[i]));
+            both_planes(list, read(front), read(back))
         };
         let width = |h: &f64| {
             let y = h - self.floor_at(&self.front, 0.0);

@@ -1,7 +1,7 @@
 //! Rows on the side walls of a room worked by hand: 60 wide at the floor, 72 deep, floor and ceiling twisted.
 
 use super::fit_tests::{plan, two_ways};
-use super::samples::{inch, inches, read, run};
+use super::samples::{both_planes, inch, inches, read, run};
 use super::*;
 use crate::model::*;
 use crate::units::Length;
@@ -9,18 +9,12 @@ use crate::units::Length;
 /// Floor: 1/4 lower every 30 in to the right, 1/2 lower at the back. Ceiling: level, 1/2 lower at the back. The left wall stands
 /// 1, 2 and 1 1/2 off its plumb line in front, 1, 1 3/4 and 1 1/2 at the back; the right one 1 everywhere.
 fn room(depth_left: &str, depth_right: &str) -> Job {
-    let both = |list: &str, front: [&str; 3], back: [&str; 3]| -> Vec<Station> {
-        ["left", "middle", "right"]
-            .iter()
-            .enumerate()
-            .map(|(i, name)| Station {
-                path: format!("level_line.{list}.{name}"),
-                from_left: None,
-                name: (*name).into(),
-                front: Some(inch(front[i])),
-                back: Some(inch(back[i])),
-            })
-            .collect()
+    let both = |list: &str, front: [&str; 3], back: [&str; 3]| {
+        both_planes(
+            list,
+            front.map(|t| Some(inch(t))),
+            back.map(|t| Some(inch(t))),
+        )
     };
     let mut job = two_ways();
     job.want = None;

@@ -185,6 +185,7 @@ fn facts(
     };
     let corners = survey.corner_degrees;
     TrimFacts {
+        tape: job.project.tape,
         spring: job.trim.spring,
         meeting: job.trim.meeting,
         crown_spring: job.trim.crown_spring,

@@ -153,26 +153,18 @@ pub(super) fn each_size_alone(course: &mut Course, steps: &Steps) {
 /// The stages, in order, until nothing cheaper is possible.
 pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(&Course)) {
     let pieces: usize = course.problem.counts.iter().map(|n| *n as usize).sum();
-    let copies = pieces / course.problem.items.len().max(1);
-    let linear = if copies >= MANY_COPIES {
-        steps.linear_copies
-    } else if bounds::tables_are_large(course.instance) {
-        steps.linear_large
-    } else {
-        steps.linear
-    };
     if pieces <= LARGE {
         course.search(steps.first_search, None, 1);
         tell(course);
         if !course.is_settled() {
-            course.linear(linear, steps.rest);
+            course.linear(linear_steps(course, steps, pieces), steps.rest);
             tell(course);
         }
         course.search(steps.search, None, 2);
         return;
     }
     if !course.is_settled() {
-        course.linear(linear, steps.rest);
+        course.linear(linear_steps(course, steps, pieces), steps.rest);
         tell(course);
     }
     if !course.is_settled() {
@@ -182,6 +174,17 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
     if pieces <= MIDDLING || !course.best.is_whole() {
         course.search(steps.search, None, 5);
         tell(course);
+    }
+}
+
+/// What the linear bound gets: more where sizes repeat or its tables are large.
+fn linear_steps(course: &Course, steps: &Steps, pieces: usize) -> u64 {
+    if pieces / course.problem.items.len().max(1) >= MANY_COPIES {
+        steps.linear_copies
+    } else if bounds::tables_are_large(course.instance) {
+        steps.linear_large
+    } else {
+        steps.linear
     }
 }
 

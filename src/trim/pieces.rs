@@ -207,10 +207,10 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
     }
 }
 
-/// Spring angle as a crown's row gives it: `52/38`, `38/52`, `45/45`.
-fn spring_said(row: &StockRow) -> Option<u32> {
-    let says = format!("{} {}", row.what, row.note);
-    says.split(|c: char| !c.is_ascii_digit() && c != '/')
+/// Spring angle as a crown's row gives it in words: `52/38`, `38/52`, `45/45`.
+fn spring_said(words: &str) -> Option<u32> {
+    words
+        .split(|c: char| !c.is_ascii_digit() && c != '/')
         .find_map(|pair| match pair {
             "52/38" | "38/52" => Some(38),
             "45/45" => Some(45),
@@ -226,7 +226,7 @@ fn across(
     stock: &[StockRow],
     out: &mut Trimmed,
 ) {
-    let said = spring_said(row);
+    let said = spring_said(&format!("{} {}", row.what, row.note));
     let spring = said.unwrap_or(facts.crown_spring);
     if what == "crown" {
         let whose = if said.is_some() {
@@ -239,9 +239,10 @@ fn across(
             row.item
         );
         if let Some(face) = row.width {
-            let [out_from, down] = crown_stands(face, f64::from(spring)).map(Length::as_inches);
+            let stands = crown_stands(face, f64::from(spring));
+            let [along, down] = stands.map(|l| facts.tape.print(l));
             note.push_str(&format!(
-                " It stands {out_from:.2} in out along the ceiling and {down:.2} in down the wall."
+                " It stands {along} out along the ceiling and {down} down the wall."
             ));
         }
         out.notes.push(note);
@@ -318,4 +319,17 @@ fn across(
         [rest, rest - over, between - at],
         [slant(), meets("right")],
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spring_is_read_from_the_row_of_the_crown() {
+        assert_eq!(spring_said("crown 3 5/8, 52/38 spring"), Some(38));
+        assert_eq!(spring_said("cornice 45/45"), Some(45));
+        // Sizes and codes with these figures are no angle.
+        assert_eq!(spring_said("crown 45 mm, 3/8 thick, C45"), None);
+    }
 }

@@ -110,6 +110,11 @@ fn units_say_how_bare_numbers_are_read() {
         "600 in is more than a sheet:\n{}",
         ran.out
     );
+    assert!(
+        ran.out.contains("not counting what found no place"),
+        "{}",
+        ran.out
+    );
     job.write(
         "parts.csv",
         "mark,what,how_many,length,width,item\nA,shelf,2,60,30,PLY\n",

@@ -4,7 +4,6 @@ use crate::car::{CutCount, Pile, Trip, WayHome, cut_count, way_home};
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
-use crate::cli::plan_text::say_provisional;
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
@@ -41,7 +40,6 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         store_cuts: count.cuts,
         car: way.as_ref().map(CarDoc::of),
     });
-    say_provisional(ctx, &loaded.job);
     say(ctx, &list, &loaded.job.project.money);
     homeward(ctx, &loaded, count, way.as_ref());
     for u in &outcome.plan.unplaced {

@@ -3,7 +3,6 @@
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load;
-use crate::cli::plan_text::say_provisional;
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
@@ -39,7 +38,6 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     place.put(ctx, &files, stamp)?;
     ctx.json(&comparison);
-    say_provisional(ctx, job);
     say(ctx, &comparison, &job.project.money);
     let mut exit = if comparison.missing.is_empty() { Exit::Done } else { Exit::Missing };
     for (route, plan) in &plans {

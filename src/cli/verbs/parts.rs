@@ -5,7 +5,6 @@ use crate::boxes::{assemblies, boxes_sag, compare, drawn, outsides, pin_size, re
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
-use crate::cli::plan_text::say_provisional;
 use crate::cli::planning::{self, Place};
 use crate::cli::rows::{HEADINGS, RowDoc, band_word, cell, changed_cells, size_text};
 use crate::cli::screen::{paragraph, safe};
@@ -206,7 +205,6 @@ fn added_cells(table: &RawTable, part: &Part, job: &Job, lost: &mut Vec<String>)
 fn list(ctx: &mut Ctx, job: &Job, changes: &[Difference]) {
     let tape = job.project.tape;
     ctx.heading(&format!("THE CUT LIST AS THE RUNS DRAW IT, sizes in {}", unit_word(tape)));
-    say_provisional(ctx, job);
     let mut table = Table::new(&[
         ("", Align::Left),
         ("mark", Align::Left),

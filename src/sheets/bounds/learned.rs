@@ -61,3 +61,90 @@ fn sums(mut sizes: Vec<i64>) -> Vec<i64> {
     }
     sizes
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::pricing::Priced;
+    use super::*;
+    use crate::model::Grain;
+    use crate::model::task::{PieceKind, SheetKind, SheetTask};
+    use crate::units::Length;
+    use std::rc::Rc;
+
+    /// Six pieces of odd sizes that fill 1,000 by 600 to the last: a grid of ten points a side does not find them, with the
+    /// points of the pattern it does.
+    #[test]
+    fn a_quick_table_finds_a_pattern_it_has_learned() {
+        let sizes = [
+            (137, 211),
+            (263, 211),
+            (400, 389),
+            (331, 600),
+            (269, 277),
+            (269, 323),
+        ];
+        let piece = |(i, s): (usize, &(i64, i64))| PieceKind {
+            mark: format!("P{i}"),
+            count: 1,
+            size: [Length::mm(s.0), Length::mm(s.1)],
+            grain: Grain::Length,
+            match_group: None,
+        };
+        let instance = Instance::new(&SheetTask {
+            kinds: vec![SheetKind {
+                item: "SHEET".into(),
+                rack: None,
+                size: [Length::mm(1_000), Length::mm(600)],
+                clean_edge: [Length::ZERO; 4],
+                grain_along_y: false,
+                cost: None,
+                have: 0,
+                at_most: None,
+            }],
+            pieces: sizes.iter().enumerate().map(piece).collect(),
+            kerf: Length::ZERO,
+            turns: None,
+            first: crate::model::FirstCut::default(),
+            keep: crate::model::KeepRule::default(),
+            narrowest_safe_rip: Length::ZERO,
+        });
+        let leaf = |w: i64, h: i64| {
+            let unit = instance.unit.units();
+            let size = (Length::mm(w).units() / unit, Length::mm(h).units() / unit);
+            let kind = instance.types.iter().position(|t| t.ways[0] == size);
+            Tree::Piece {
+                kind: kind.expect("a type of that size"),
+                way: 0,
+            }
+        };
+        let tree = Tree::Beside(vec![
+            Tree::Above(vec![
+                Tree::Beside(vec![leaf(137, 211), leaf(263, 211)]),
+                leaf(400, 389),
+            ]),
+            leaf(331, 600),
+            Tree::Above(vec![leaf(269, 277), leaf(269, 323)]),
+        ]);
+        let weights: Vec<i64> = (instance.types.iter())
+            .map(|t| t.ways[0].0 * t.ways[0].1)
+            .collect();
+        let whole: i64 = weights.iter().sum();
+        let most = |grid: Grid| {
+            let table = Priced::new(&instance, &weights, Rc::new(grid), &mut u64::MAX.clone());
+            table.expect("a small table").most()[0]
+        };
+        let wanted = vec![true; instance.types.len()];
+        let all = Grid::new(&instance, &wanted).expect("a small grid");
+        let thin = all.thinned(&instance, &wanted, 10);
+        let mut learned = Learned::default();
+        let size = learned.of(&instance, &tree);
+        assert_eq!(size.0 * size.1, whole);
+        let with = learned.added(&thin, 1_000).expect("new points");
+        assert!(most(thin.clone()) < whole);
+        assert_eq!(most(with), whole);
+        assert!(
+            learned.added(&thin, 10).is_none(),
+            "no more than it may have"
+        );
+    }
+}

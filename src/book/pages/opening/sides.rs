@@ -48,7 +48,10 @@ pub(super) fn gaps(ctx: &Context, r: &SideRow) -> Vec<Block> {
     let end = |list: &[GapAt]| {
         let words: Vec<String> = list
             .iter()
-            .map(|g| format!("{} at {}", ctx.size(g.gap), g.at))
+            .map(|g| match g.at.as_str() {
+                "front edge" => format!("{} at the front edge", ctx.size(g.gap)),
+                reading => format!("{} by the depth read at {reading}", ctx.size(g.gap)),
+            })
             .collect();
         words.join(", ")
     };

@@ -202,6 +202,18 @@ mod tests {
     }
 
     #[test]
+    fn curly_quotes_are_mended() {
+        let mut report = Report::default();
+        let (text, _) = mend(
+            "[saw]\nkerf = \u{201c}1/8\u{201d}\n",
+            "project.toml",
+            &mut report,
+        );
+        assert!(text.contains("kerf = \"1/8\""), "{text}");
+        assert!(report.finish()[0].fix.contains("kerf = \"1/8\""));
+    }
+
+    #[test]
     fn every_broken_line_is_named_at_once() {
         let mut report = Report::default();
         let text = "[saw]\nkerf = 1 1/8\nnonsense\nclean_edge = \"1/8\n[car\ncarries = \"85 lb\"\n";

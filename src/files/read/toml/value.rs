@@ -162,21 +162,7 @@ impl<'a> Value<'a> {
                 asked: RefCell::default(),
             }),
             _ => {
-                let path = self.name.replace("] ", ".");
-                let (name, one_of_many) = match path.rsplit_once('[') {
-                    Some((name, i))
-                        if i.trim_end_matches(']').bytes().all(|b| b.is_ascii_digit()) =>
-                    {
-                        (name, true)
-                    }
-                    _ => (path.as_str(), false),
-                };
-                let head = format!("[{}]", name.replace(['[', ']'], ""));
-                self.wrong_head(&if one_of_many {
-                    format!("[{head}]")
-                } else {
-                    head
-                });
+                self.wrong_head(&heading_for(&self.name));
                 None
             }
         }
@@ -249,4 +235,31 @@ fn read_size(text: &str, sort: Sort, read: ReadAs) -> Result<Size, Wrong> {
         ));
     }
     Ok(size)
+}
+
+/// The heading for what `[opening] now` or `[opening] studs[0]` name: `[opening.now]`, `[[opening.studs]]`.
+fn heading_for(name: &str) -> String {
+    let path = name.replace("] ", ".");
+    let path = path.trim_start_matches('[');
+    match path.split_once('[') {
+        Some((list, _)) => format!("[[{list}]]"),
+        None => format!("[{path}]"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::heading_for;
+
+    #[test]
+    fn headings_for_values_by_name() {
+        for (name, heading) in [
+            ("want", "[want]"),
+            ("[opening] now", "[opening.now]"),
+            ("[opening.tape] depth", "[opening.tape.depth]"),
+            ("[opening] studs[0]", "[[opening.studs]]"),
+        ] {
+            assert_eq!(heading_for(name), heading);
+        }
+    }
 }
