@@ -58,14 +58,65 @@ fn corners_are_halved_to_the_saw() {
     assert!((left.corner.unwrap() - 89.29).abs() < 0.01, "{left:?}");
     assert!((right.corner.unwrap() - 91.18).abs() < 0.01, "{right:?}");
     assert_eq!((left.saw, right.saw), (44.75, 45.5));
-    // At the highest reading, 95, wall to wall is 70 + 3/4 + 3/8 = 71.125. The left corner lies 1/4 above it, where the wall has
-    // gone on by 0.25 x (1/8)/23 = 0.0014; the right one 3/16, 0.1875 x (-5/16)/23 = -0.0025: 71.1239.
+    // At the highest reading, 95, wall to wall is 70 + 3/4 + 3/8 = 71.125; above it both walls are taken plumb.
     let near = |a: Length, inches: f64| (a.as_inches() - inches).abs() < 0.0005;
-    assert!(near(head.long_point, 71.1239), "{:?}", head.long_point);
+    assert_eq!(head.long_point, in_32(71 * 32 + 4));
     let upright = plan.pieces.iter().find(|p| p.what.contains("left"));
     // Floor to ceiling at the left wall, 36 1/8 + 59 1/8, less the base of 3 1/2.
     let upright = upright.expect("a left upright").long_point;
     assert!(near(upright, 91.75), "{upright:?}");
+}
+
+/// A wall is plumb above its last reading and below its first, for the boxes and for the trim, and both say so. By hand: read from
+/// 24 to 72 only, the head is 70 + 5/8 + 11/16 wide; the left gap grew by 1/8 from 48 to 72, 23 1/4 further up it would be 0.1211 off,
+/// the right one shrank by 1/8.
+#[test]
+fn walls_stand_plumb_beyond_their_readings() {
+    let mut job = back_hall();
+    let lines = &mut job.opening.as_mut().expect("an opening").plumb_lines;
+    for list in [&mut lines.left_gap, &mut lines.right_gap] {
+        (list[0], list[4]) = (None, None);
+    }
+    let options = nookwright::model::task::SolveOptions::default();
+    let plan = trim_job(&job, "custom", &options).expect("a plan that passes its check");
+    let head = plan.pieces.iter().find(|p| p.what.contains("head"));
+    assert_eq!(head.expect("a head piece").long_point, in_32(71 * 32 + 10));
+    let left = plan.scribes.iter().find(|s| s.strip == "left");
+    let left = left.expect("the strip");
+    // At the floor as at 24, at its top as at 72.
+    let (foot, top) = (left.ends[0].width, left.ends[2].width);
+    assert_eq!(foot, left.ordinates[0].width);
+    assert_eq!(top, left.ordinates[2].width);
+    let said = |words: &str| plan.notes.iter().any(|n| n.contains(words));
+    assert!(
+        said(
+            "The left wall is read up to 72 and the trim reaches 95 1/4: above the last reading a wall is taken to stand plumb"
+        ),
+        "{:?}",
+        plan.notes
+    );
+    assert!(
+        said("Going on at its slope it would be 1/8 off that"),
+        "{:?}",
+        plan.notes
+    );
+    assert!(
+        said("The right wall is read down to 24 and the trim reaches 0: below the first"),
+        "{:?}",
+        plan.notes
+    );
+    let fit = nookwright::plan::fit_job(&job, job.project.tape).expect("a fit");
+    let custom = fit.route("custom").expect("the route");
+    for words in [
+        "and the boxes reach 91 3/4: above the last",
+        "and the boxes reach 3 3/4: below the first",
+    ] {
+        assert!(
+            custom.sits.cautions.iter().any(|c| c.contains(words)),
+            "{:?}",
+            custom.sits.cautions
+        );
+    }
 }
 
 /// A mark of her list is not used again.

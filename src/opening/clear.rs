@@ -91,7 +91,7 @@ fn place(opening: &Opening, survey: &Survey, k: &KeepClear) -> Option<Spot> {
 fn place_at_back(shape: &Shape, k: &KeepClear, up: Length) -> Option<Spot> {
     let front = &shape.front;
     // From the left wall at that height.
-    let gap = front.left.at(up).unwrap_or_default();
+    let gap = front.left.plumb_at(up).unwrap_or_default();
     let x = k.from_left? - gap;
     let y = up - front.floor.at(x)?;
     Some((x, y, k.width?, k.height?))

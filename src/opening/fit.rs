@@ -13,6 +13,7 @@ use super::side::{self, SideRow};
 use super::sit::{self, Row};
 use super::stand::{Passage, StandUp};
 use super::survey::Survey;
+use super::unread;
 use super::wants::{self, Holds, WantMet};
 use crate::model::{Job, Opening, Run, WallSide};
 use crate::units::{Length, Tape};
@@ -150,9 +151,10 @@ fn fit_route(
         out.side_rows
             .extend(side::side_row(opening, survey, run, &row));
         keep_clear(&mut out, (opening, survey), (run, &row), tape);
-        let unread = above_readings(opening, &row, tape);
-        if let Some(caution) = unread.filter(|c| !out.cautions.contains(c)) {
-            out.cautions.push(caution);
+        for caution in unread::boxes_beyond(opening, &row, tape) {
+            if !out.cautions.contains(&caution) {
+                out.cautions.push(caution);
+            }
         }
         judge_way(
             &mut out,
@@ -226,28 +228,6 @@ fn keep_clear(
             out.cautions.push(caution);
         }
     }
-}
-
-/// Boxes taller than the highest reading of the walls: what is above it is only taken to stand plumb.
-fn above_readings(opening: &Opening, row: &Row, tape: Tape) -> Option<String> {
-    let lines = &opening.plumb_lines;
-    let read = |i: &usize| {
-        [&lines.left_gap, &lines.right_gap]
-            .iter()
-            .all(|gaps| gaps.get(*i).is_some_and(Option::is_some))
-    };
-    let highest = (0..lines.height.len())
-        .filter(read)
-        .map(|i| lines.height[i])
-        .max()?;
-    let top = row.base_height + row.height();
-    (top > highest).then(|| {
-        format!(
-            "The side walls are read up to {} and the boxes reach {}: above the last reading a wall is taken to stand plumb. If it leans in, they may not go; take a reading near their tops.",
-            tape.print(highest),
-            tape.print(top)
-        )
-    })
 }
 
 fn general_cautions(opening: &Opening, survey: &Survey) -> Vec<String> {

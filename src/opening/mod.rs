@@ -31,6 +31,7 @@ mod stand;
 mod survey;
 mod suspects;
 mod trace;
+mod unread;
 mod wants;
 
 #[cfg(test)]
@@ -66,4 +67,5 @@ pub use survey::{
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;
+pub use unread::trim_beyond;
 pub use wants::{Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};

@@ -125,7 +125,15 @@ fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]
         })
         .collect();
     let wall = Trace::new(ordinates.iter().map(|o| (o.at, o.width)).collect());
-    let end = |at: &Length| wall.at(*at).map(|width| Ordinate { at: *at, width });
+    // A wall stands plumb beyond its readings; a ceiling goes on as it slopes.
+    let end = |at: &Length| {
+        let width = if side {
+            wall.plumb_at(*at)
+        } else {
+            wall.at(*at)
+        };
+        width.map(|width| Ordinate { at: *at, width })
+    };
     Scribe {
         ends: places.iter().filter_map(end).collect(),
         back_bevel: BACK_BEVEL,

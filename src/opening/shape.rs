@@ -59,8 +59,8 @@ impl Plane {
     /// Where a wall stands at `y`, as `x`.
     pub fn wall_x(&self, side: Side, y: Length) -> Option<Length> {
         match side {
-            Side::Left => self.left.at(y - self.left_zero).map(|g| -g),
-            Side::Right => Some(self.apart? + self.right.at(y - self.right_zero)?),
+            Side::Left => self.left.plumb_at(y - self.left_zero).map(|g| -g),
+            Side::Right => Some(self.apart? + self.right.plumb_at(y - self.right_zero)?),
         }
     }
     /// The corner where a wall meets the floor (`low`) or the ceiling, as (x, y).
@@ -85,7 +85,7 @@ impl Plane {
     }
     /// Width from wall to wall at a height, by the plumb lines.
     pub fn width_at(&self, height: Length) -> Option<Length> {
-        Some(self.apart? + self.left.at(height)? + self.right.at(height)?)
+        Some(self.apart? + self.left.plumb_at(height)? + self.right.plumb_at(height)?)
     }
 }
 
@@ -157,7 +157,11 @@ impl Shape {
     }
     /// `x` of a place given from the left wall at the floor.
     pub fn x_from_left(&self, from_left: Length) -> Length {
-        let gap = self.front.left.at(Length::ZERO).unwrap_or(Length::ZERO);
+        let gap = self
+            .front
+            .left
+            .plumb_at(Length::ZERO)
+            .unwrap_or(Length::ZERO);
         from_left - gap
     }
 }
@@ -169,7 +173,7 @@ fn apart_by_tape(opening: &Opening, walls: &(Trace, Trace)) -> Option<Length> {
         .width_at
         .iter()
         .zip(&opening.tape.width)
-        .filter_map(|(h, w)| Some((*w)? - walls.0.at(*h)? - walls.1.at(*h)?))
+        .filter_map(|(h, w)| Some((*w)? - walls.0.plumb_at(*h)? - walls.1.plumb_at(*h)?))
         .min()
 }
 
@@ -177,8 +181,8 @@ fn apart_by_tape(opening: &Opening, walls: &(Trace, Trace)) -> Option<Length> {
 fn plane(opening: &Opening, apart: Option<Length>, walls: (Trace, Trace), face: Face) -> Plane {
     let level = &opening.level_line;
     let ends = |height: Length| {
-        let left = -walls.0.at(height).unwrap_or(Length::ZERO);
-        let right = apart.unwrap_or(SOME_WIDTH) + walls.1.at(height).unwrap_or(Length::ZERO);
+        let left = -walls.0.plumb_at(height).unwrap_or(Length::ZERO);
+        let right = apart.unwrap_or(SOME_WIDTH) + walls.1.plumb_at(height).unwrap_or(Length::ZERO);
         (left, right)
     };
     let read = |s: &Station| match face {

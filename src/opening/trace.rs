@@ -87,6 +87,19 @@ impl Trace {
         let ((x0, y0), (x1, y1)) = (self.points[upper - 1], self.points[upper]);
         Some(y0 + scale(y1 - y0, along - x0, x1 - x0))
     }
+    /// The value of a wall at a height: straight between readings, and plumb below the first and above the last, where nobody
+    /// measured. The one rule for walls, for every room.
+    pub fn plumb_at(&self, along: Length) -> Option<Length> {
+        let (first, last) = (self.points.first()?, self.points.last()?);
+        self.at(along.max(first.0).min(last.0))
+    }
+    /// How far off plumb the wall would be there if it went on at its last slope.
+    pub fn lean_at(&self, along: Length) -> Length {
+        match (self.at(along), self.plumb_at(along)) {
+            (Some(sloped), Some(plumb)) => (sloped - plumb).abs(),
+            _ => Length::ZERO,
+        }
+    }
     /// How far `along` lies outside the readings; zero within them.
     pub fn beyond(&self, along: Length) -> Length {
         match (self.points.first(), self.points.last()) {
@@ -189,6 +202,14 @@ mod tests {
         assert_eq!(wall.at(Length::inches(12)), Some(Length::in_64(52)));
         assert_eq!(wall.at(Length::inches(36)), Some(Length::in_64(28)));
         assert_eq!(Trace::default().at(Length::ZERO), None);
+        // A wall is plumb beyond its readings; a foot further on at its slope it would be 12/64 off that.
+        for (height, gap) in [(-12, 64), (12, 52), (36, 40)] {
+            let found = wall.plumb_at(Length::inches(height));
+            assert_eq!(found, Some(Length::in_64(gap)), "{height}");
+        }
+        assert_eq!(wall.lean_at(Length::inches(36)), Length::in_64(12));
+        assert_eq!(wall.lean_at(Length::inches(-12)), Length::in_64(12));
+        assert_eq!(wall.lean_at(Length::inches(24)), Length::ZERO);
         assert_eq!(
             hypotenuse(Length::inches(36), Length::inches(48)),
             Length::inches(60)

@@ -9,6 +9,7 @@ use crate::model::{
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, head_gaps, row, scribes, shims, side_gaps, survey_by,
+    trim_beyond,
 };
 use crate::trim::{covers, trim};
 use crate::units::Length;
@@ -76,6 +77,14 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let listed: Vec<&Part> = job.route_parts(route).collect();
     out.notes.extend(own_blanks(&mut out.scribes, &listed));
     let facts = facts(job, route, (run, &row, lap), &survey);
+    for (side, height) in [Side::Left, Side::Right].into_iter().zip(facts.heights) {
+        let to = height
+            .unwrap_or_default()
+            .max(row.base_height + row.height());
+        let reach = [Length::ZERO, to];
+        let said = trim_beyond(&survey.shape, side, reach, job.project.tape);
+        out.notes.extend(said);
+    }
     out.covers = covers(&facts, &job.stock);
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
