@@ -3,8 +3,10 @@
 use nookwright::costs::shopping_list_with;
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::finish::{Around, coats, surfaces};
-use nookwright::model::{Ground, Job, NeedUnit, PaintedAt, Part, PartSize, Plan, Surface};
-use nookwright::plan::{derived_needs, finish_job};
+use nookwright::model::{
+    FinishPlan, Ground, Job, NeedUnit, PaintedAt, Part, PartSize, Plan, Surface,
+};
+use nookwright::plan::{TrimPlan, derived_needs, trim_job};
 use nookwright::units::Length;
 use std::path::Path;
 
@@ -12,6 +14,15 @@ fn back_hall() -> Job {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/back-hall");
     let read = read_folder(&folder, &Reads::COMPARE).expect("a folder that can be read");
     read.job.expect("a job")
+}
+
+fn trimmed(job: &Job, route: &str) -> TrimPlan {
+    let options = nookwright::model::task::SolveOptions::default();
+    trim_job(job, route, &options).expect("a plan that passes its check")
+}
+
+fn finish_job(job: &Job, route: &str) -> FinishPlan {
+    nookwright::plan::finish_job(job, route, &trimmed(job, route))
 }
 
 /// Added up by hand from the cut list: boards measure 23/32, raw edges count twice, a banded one once.
@@ -207,7 +218,12 @@ fn coats_of_given_areas() {
 
 fn bought(job: &Job, route: &str) -> Vec<(String, Vec<(String, u32)>)> {
     let plan = Plan::empty(route, job.saw.kerf);
-    let list = shopping_list_with(job, route, &plan, &derived_needs(job, route));
+    let list = shopping_list_with(
+        job,
+        route,
+        &plan,
+        &derived_needs(job, route, &trimmed(job, route)),
+    );
     let packs = |l: nookwright::model::compare::BuyLine| {
         (
             l.item,

@@ -1,8 +1,13 @@
 //! Trim of a whole job: the worked back-hall alcove, and from outside.
 
+use nookwright::costs::{compare_with, shopping_list_with};
 use nookwright::files::read::{Reads, read_folder};
-use nookwright::model::Job;
-use nookwright::plan::{TrimPlan, trim_job};
+use nookwright::model::compare::Comparison;
+use nookwright::model::task::SolveOptions;
+use nookwright::model::{Job, NeedUnit, Plan};
+use nookwright::plan::{
+    TrimPlan, derived_needs, finish_job, make_plan, route_facts, trim_job, trim_routes,
+};
 use nookwright::units::Length;
 use std::path::Path;
 
@@ -155,4 +160,113 @@ fn every_piece_comes_from_a_stick() {
             );
         }
     }
+}
+
+/// Money out of both routes and the flip, as `compare` says it.
+fn compared(job: &Job) -> Comparison {
+    let options = SolveOptions::default();
+    let plans: Vec<(&str, Plan)> = job
+        .routes()
+        .into_iter()
+        .map(|r| {
+            (
+                r,
+                make_plan(job, r, &options, &mut |_| {})
+                    .expect("a plan")
+                    .plan,
+            )
+        })
+        .collect();
+    let plans: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
+    let trims = trim_routes(job, &options).expect("plans that pass their check");
+    compare_with(job, &plans, &route_facts(job, &plans, &trims))
+}
+
+/// What is bought of an item without any sheets, and what is said of it.
+fn bought(job: &Job, route: &str, item: &str) -> Option<(u32, String)> {
+    let trim =
+        trim_job(job, route, &SolveOptions::default()).expect("a plan that passes its check");
+    let empty = Plan::empty(route, job.saw.kerf);
+    let list = shopping_list_with(job, route, &empty, &derived_needs(job, route, &trim));
+    let line = list.lines.into_iter().find(|l| l.item == item)?;
+    Some((line.packs.iter().map(|p| p.packs).sum(), line.note))
+}
+
+const STICKS: [(&str, u32); 3] = [("SCRM-15", 3), ("STRIP-15", 2), ("SKIRT-35", 1)];
+
+/// Her rows for the sticks and what the schedule works out come to the same, so the sums stand with and without her rows:
+/// 940.96 and 1 016.34, flip at 75.38 / 19 h = 3.97 (the worked job).
+#[test]
+fn planned_sticks_are_bought_where_she_lists_none() {
+    let mut job = back_hall();
+    let with = compared(&job);
+    job.needs.retain(|n| !STICKS.iter().any(|s| s.0 == n.item));
+    let without = compared(&job);
+    for found in [&with, &without] {
+        let money: Vec<_> = found
+            .routes
+            .iter()
+            .map(|r| r.money_cents.map(|c| c.0))
+            .collect();
+        assert_eq!(money, [Some(94_096), Some(101_634)]);
+        assert!(found.flips[0].says.contains("3.97"), "{:?}", found.flips[0]);
+    }
+    for route in ["custom", "flat-pack"] {
+        for (item, count) in STICKS {
+            let (packs, note) = bought(&job, route, item).expect(item);
+            assert_eq!(packs, count, "{route} {item}");
+            assert!(note.starts_with("worked out by trim: T"), "{note}");
+            assert!(note.ends_with("proved that no cheaper sticks do"), "{note}");
+        }
+        let (_, note) = bought(&job, route, "SCRM-15").expect("scribe moulding");
+        assert!(
+            note.contains("T1 scribe mould, left; T2 scribe mould, head"),
+            "{note}"
+        );
+        // Painted as it is cut: two strips over seams as high as the boxes, 1 1/2 wide and 3/4 thick, and so on.
+        let trim = trim_job(&job, route, &SolveOptions::default()).expect("a plan");
+        let finish = finish_job(&job, route, &trim);
+        let area = finish
+            .areas
+            .iter()
+            .find(|a| a.what == "mouldings")
+            .expect("mouldings");
+        let (mut faces, mut edges) = (0.0, 0.0);
+        for p in &trim.pieces {
+            let row = job.stock_row(&p.item).expect("a row");
+            let long = p.long_point.as_inches() * f64::from(p.how_many);
+            faces += long * row.width.unwrap().as_inches() / 144.0;
+            edges += 2.0 * long * row.thickness().unwrap().as_inches() / 144.0;
+        }
+        assert!((area.face_sq_ft - faces).abs() < 1e-9, "{area:?}");
+        assert!((area.edge_sq_ft - edges).abs() < 1e-9, "{area:?}");
+    }
+}
+
+/// Her row of the same material takes the place of what is worked out, also in a stick of another length, and both are said.
+#[test]
+fn her_sticks_override_what_is_worked_out() {
+    let mut job = back_hall();
+    job.needs.retain(|n| n.item != "SCRM-15");
+    let mut long = job.stock_row("SCRM-15").expect("the row").clone();
+    long.item = "SCRM-16FT".into();
+    long.length = Some(Length::inches(192));
+    // Dearer by length, so that the schedule stays with the short ones.
+    long.price = long
+        .price
+        .map(|p| nookwright::units::PriceRange::firm(p.likely * 3));
+    job.stock.push(long);
+    assert_eq!(bought(&job, "custom", "SCRM-15").map(|b| b.0), Some(3));
+    let mut need = job.needs[0].clone();
+    need.route = "custom".into();
+    need.item = "SCRM-16FT".into();
+    need.amount = NeedUnit::Count(2_000);
+    job.needs.push(need);
+    assert_eq!(bought(&job, "custom", "SCRM-15"), None);
+    let (packs, note) = bought(&job, "custom", "SCRM-16FT").expect("her row");
+    assert_eq!(packs, 2);
+    assert!(
+        note.contains("your [[need]] row, instead of 3 SCRM-15 worked out"),
+        "{note}"
+    );
 }

@@ -8,7 +8,7 @@ use crate::files::write::{
     Foreign, MadeFile, RunLock, Stamp, cut_list_csv, json_text, put_made, sheet_dxf,
 };
 use crate::model::{Job, Plan};
-use crate::plan::{Outcome, PlanError, Progress, make_plan};
+use crate::plan::{Outcome, PlanError, Progress, TrimPlan, make_plan, trim_job, trim_routes};
 use std::path::{Path, PathBuf};
 
 /// The route a verb works on: `--route`, else the chosen run's, else the first.
@@ -49,6 +49,16 @@ pub(crate) fn plan(ctx: &mut Ctx, job: &Job, route: &str) -> Result<Outcome, Sto
         PlanError::Refused(_) => Stop::Fault(e.to_string()),
         other => Stop::Typed(other.to_string()),
     })
+}
+
+/// Trim of every route, planned once for everything that counts it.
+pub(crate) fn trims(ctx: &Ctx, job: &Job) -> Result<Vec<TrimPlan>, Stop> {
+    trim_routes(job, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))
+}
+
+/// Trim of one route.
+pub(crate) fn trim(ctx: &Ctx, job: &Job, route: &str) -> Result<TrimPlan, Stop> {
+    trim_job(job, route, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))
 }
 
 /// Where a run writes.

@@ -4,7 +4,8 @@
 
 use super::amount::{alike, bare, say, with_number};
 use crate::model::{
-    Job, NeedUnit, Part, PartSize, Plan, PrefabUnit, RunUnits, SawAt, StockRow, banding_of,
+    Job, NeedUnit, Part, PartSize, Plan, PrefabUnit, RunUnits, SawAt, StockKind, StockRow,
+    banding_of,
 };
 use crate::units::{Cents, Length};
 
@@ -17,6 +18,8 @@ pub struct DerivedNeed {
     pub amount: Option<NeedUnit>,
     /// The rule, in a few words.
     pub why: String,
+    /// True where it is whole pieces that a plan counts already: nothing is put on top, no other size will do.
+    pub planned: bool,
 }
 
 /// Added to every banded edge: it is cut a little over at both ends. Common practice, no source. [default: 2 in]
@@ -32,9 +35,28 @@ pub(crate) struct Demand<'a> {
     pub(crate) this_row: bool,
     /// True where a plan counts them: no waste is put on top.
     pub(crate) planned: bool,
+    /// True where another room gives the amount: her row of the same material, in any size, takes its place.
+    pub(crate) derived: bool,
     /// What must be said of it.
     pub(crate) note: String,
 }
+
+/// Who gives an amount; see [`Demand`].
+#[derive(Clone, Copy)]
+struct From {
+    planned: bool,
+    derived: bool,
+}
+/// The plan of her cut list.
+const PLANNED: From = From {
+    planned: true,
+    derived: false,
+};
+/// Her files.
+const ASKED: From = From {
+    planned: false,
+    derived: false,
+};
 
 /// So many of one flat-pack unit.
 pub(crate) struct UnitDemand<'a> {
@@ -68,7 +90,13 @@ pub(crate) fn gather<'a>(
     for need in rules {
         let row = need.item.as_deref().and_then(|item| job.stock_row(item));
         match row.zip(need.amount) {
-            Some((row, amount)) => add(&mut all.goods, row, amount, false, need.why.clone()),
+            Some((row, amount)) => {
+                let from = From {
+                    planned: need.planned,
+                    derived: true,
+                };
+                add(&mut all.goods, row, amount, from, need.why.clone());
+            }
             None => all.also.push(need.why.clone()),
         }
     }
@@ -99,7 +127,7 @@ fn from_plan<'a>(job: &'a Job, route: &str, plan: &Plan, all: &mut Demands<'a>) 
                     Some(l) if row.by_the_foot() => NeedUnit::Run(l * i64::from(count)),
                     _ => NeedUnit::Count(i64::from(count) * 1_000),
                 };
-                add(&mut all.goods, row, amount, true, String::new());
+                add(&mut all.goods, row, amount, PLANNED, String::new());
             }
         }
     }
@@ -120,7 +148,7 @@ fn from_edges<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
         }
         let amount = NeedUnit::Run(run * i64::from(part.count()));
         match banding_of(&job.stock, part) {
-            Some(row) => add(&mut all.goods, row, amount, false, String::new()),
+            Some(row) => add(&mut all.goods, row, amount, ASKED, String::new()),
             None => all.missing.push(format!(
                 "stock.csv: {} has banded edges, but no row of kind banding covers them",
                 part.mark
@@ -153,7 +181,7 @@ fn her_rows<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
     let mut hers: Vec<Demand<'a>> = Vec::new();
     for need in job.needs.iter().filter(|n| n.route == route) {
         if let Some(row) = job.stock_row(&need.item) {
-            add(&mut hers, row, need.amount, false, String::new());
+            add(&mut hers, row, need.amount, ASKED, String::new());
         } else if let Some(unit) = job.prefab.iter().find(|u| u.unit == need.item) {
             let count = (bare(need.amount) + 999) / 1_000;
             all.units.retain(|d| d.unit.unit != need.item);
@@ -168,10 +196,17 @@ fn her_rows<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
     for mut demand in hers {
         let mut was = Vec::new();
         all.goods.retain(|d| {
+            let any_size = d.derived || !demand.this_row && !d.this_row;
             let same = d.row.item == demand.row.item
-                || !demand.this_row && !d.this_row && d.row.same_material(demand.row);
-            if same && d.amount != demand.amount {
-                was.push(say(d.amount, d.row.kind, unit));
+                || any_size && d.row.kind != StockKind::Sheet && d.row.same_material(demand.row);
+            let other = d.row.item != demand.row.item;
+            if same && (other || d.amount != demand.amount) {
+                let size = if other {
+                    format!(" {}", d.row.item)
+                } else {
+                    String::new()
+                };
+                was.push(format!("{}{size}", say(d.amount, d.row.kind, unit)));
             }
             !same
         });
@@ -206,7 +241,7 @@ fn from_runs<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
                 }
             } else if let Some(row) = job.stock_row(code) {
                 let amount = NeedUnit::Count(count * 1_000);
-                add(&mut all.goods, row, amount, false, String::new());
+                add(&mut all.goods, row, amount, ASKED, String::new());
             } else {
                 all.missing.push(format!(
                     "prefab.csv: no row {code}, which the run of route {route} names"
@@ -236,12 +271,13 @@ fn add<'a>(
     goods: &mut Vec<Demand<'a>>,
     row: &'a StockRow,
     amount: NeedUnit,
-    planned: bool,
+    from: From,
     note: String,
 ) {
     let this_row = row.is_cut_up() && matches!(amount, NeedUnit::Count(_));
     let same = |d: &&mut Demand| {
-        d.planned == planned
+        d.planned == from.planned
+            && (!d.planned || d.derived == from.derived)
             && alike(d.amount, amount)
             && (d.row.item == row.item || !this_row && !d.this_row && d.row.same_material(row))
     };
@@ -254,7 +290,8 @@ fn add<'a>(
         row,
         amount,
         this_row,
-        planned,
+        planned: from.planned,
+        derived: from.derived,
         note,
     });
 }

@@ -310,6 +310,10 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
         moulding += length.as_inches();
         brads += nails(length);
     }
+    for stick in &around.sticks {
+        moulding += stick.length.as_inches() * f64::from(stick.count);
+        brads += nails(stick.length) * i64::from(stick.count);
+    }
     for part in job.route_parts(route) {
         if let PartSize::Piece { length } = part.size {
             moulding += length.as_inches() * f64::from(part.how_many);

@@ -19,4 +19,4 @@ pub use coats::coats;
 pub use goods::{Asked, BASE_SHEETS, goods};
 pub use lights::lights;
 pub use rows::Amount;
-pub use surfaces::{Around, Strip, surfaces};
+pub use surfaces::{Around, Stick, Strip, surfaces};

@@ -19,6 +19,19 @@ pub struct Strip {
     pub length: Length,
 }
 
+/// Pieces of moulding that are in no list of parts.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stick {
+    /// Written on them.
+    pub mark: String,
+    /// Stock row.
+    pub item: String,
+    /// Length of one.
+    pub length: Length,
+    /// How many.
+    pub count: u32,
+}
+
 /// What stands around the boxes and is in no list of parts, and what the closet's own walls come to.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Around {
@@ -28,6 +41,8 @@ pub struct Around {
     pub crosspieces: i64,
     /// Strips that no part is.
     pub strips: Vec<Strip>,
+    /// Trim that neither a part nor one of her rows stands for.
+    pub sticks: Vec<Stick>,
     /// True where nothing stands at the two ends of a run, so that their outer faces show.
     pub open_ends: bool,
     /// Both sizes of the closet's back wall, side walls and ceiling; empty = not known.
@@ -139,6 +154,7 @@ pub fn surfaces(job: &Job, route: &str, around: &Around) -> Vec<Surface> {
     }
     frames::add(job, route, around, &mut piles);
     bought_sticks(job, route, &mut piles);
+    trim_sticks(job, &around.sticks, &mut piles);
     let tape = piles.tape;
     for size in around.walls.iter().filter(|_| job.finish.walls) {
         let pile = piles.of(
@@ -228,6 +244,22 @@ fn ends(job: &Job, route: &str, piles: &mut Piles) {
                 pile.faces(tape, &part.mark, 1.0, [length, width]);
             }
         }
+    }
+}
+
+/// Trim as it is cut.
+fn trim_sticks(job: &Job, sticks: &[Stick], piles: &mut Piles) {
+    let tape = piles.tape;
+    for stick in sticks {
+        let Some(row) = job.stock_row(&stick.item) else {
+            continue;
+        };
+        let rule = "face and both edges";
+        let pile = piles.of("mouldings", ground_of(Some(row)), PaintedAt::InPlace, rule);
+        let size = [stick.length, row.width.unwrap_or_default()];
+        pile.faces(tape, &stick.mark, f64::from(stick.count), size);
+        let thick = row.thickness().unwrap_or_default();
+        pile.edge(stick.length * 2 * i64::from(stick.count), thick, false);
     }
 }
 

@@ -4,6 +4,7 @@
 use super::fitting::fit_job;
 use super::labour::task_counts;
 use super::rooms::frame_strips;
+use super::trimming::TrimPlan;
 use crate::boxes::crosspieces;
 use crate::costs::{
     DerivedNeed, RouteFacts, TaskCounts, TaskTime, days_of, shopping_list_with, task_hours,
@@ -24,8 +25,9 @@ struct Rules {
     goods: Vec<Asked>,
 }
 
-fn rules(job: &Job, route: &str) -> Rules {
-    let around = around(job, route);
+fn rules(job: &Job, route: &str, trim: &TrimPlan) -> Rules {
+    let mut around = around(job, route);
+    around.sticks = trim.painted(job);
     let areas = surfaces(job, route, &around);
     Rules {
         coats: coats(job, route, &areas),
@@ -34,17 +36,18 @@ fn rules(job: &Job, route: &str) -> Rules {
     }
 }
 
-/// The amounts that rules give for a route, for its shopping list.
-pub fn derived_needs(job: &Job, route: &str) -> Vec<DerivedNeed> {
-    needs(&rules(job, route))
+/// The amounts that rules and its trim give for a route, for its shopping list.
+pub fn derived_needs(job: &Job, route: &str, trim: &TrimPlan) -> Vec<DerivedNeed> {
+    needs(job, &rules(job, route, trim), trim)
 }
 
 /// What the comparison is told of every route: wants met or short where the opening is known, and the amounts by rule.
-pub fn route_facts(job: &Job, plans: &[(&str, &Plan)]) -> Vec<RouteFacts> {
+pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Vec<RouteFacts> {
     let fitted = fit_job(job, job.project.tape);
     let facts = |&(route, plan): &(&str, &Plan)| {
-        let rules = rules(job, route);
-        RouteFacts {
+        let trim = trims.iter().find(|t| t.route == route)?;
+        let rules = rules(job, route, trim);
+        Some(RouteFacts {
             route: route.into(),
             met: fitted
                 .as_ref()
@@ -53,10 +56,10 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)]) -> Vec<RouteFacts> {
                 .map(|r| r.sits.wants.iter().all(|w| w.met)),
             by_task: task_hours(job, &counts(job, route, plan, &rules)),
             tasks: Vec::new(),
-            needs: needs(&rules),
-        }
+            needs: needs(job, &rules, trim),
+        })
     };
-    plans.iter().map(facts).collect()
+    plans.iter().filter_map(facts).collect()
 }
 
 /// How often each task of a route is done.
@@ -72,7 +75,7 @@ fn counts(job: &Job, route: &str, plan: &Plan, rules: &Rules) -> TaskCounts {
     task_counts(job, route, plan, (&rules.areas, &coats, more_sheets))
 }
 
-fn needs(rules: &Rules) -> Vec<DerivedNeed> {
+fn needs(job: &Job, rules: &Rules, trim: &TrimPlan) -> Vec<DerivedNeed> {
     let paint = rules.coats.iter().map(|(coat, amount)| DerivedNeed {
         item: coat.item.clone(),
         amount: *amount,
@@ -80,19 +83,22 @@ fn needs(rules: &Rules) -> Vec<DerivedNeed> {
             "{}: {} coat(s) on {:.1} sq ft",
             coat.what, coat.coats, coat.sq_ft
         ),
+        planned: false,
     });
     let goods = rules.goods.iter().map(|g| DerivedNeed {
         item: g.shown.item.clone(),
         amount: g.amount,
         why: format!("{}, {}: {}", g.shown.what, g.shown.amount, g.shown.rule),
+        planned: false,
     });
-    paint.chain(goods).collect()
+    paint.chain(goods).chain(trim.needs(job)).collect()
 }
 
 /// The route carried from bare boards to the day it is loaded.
-pub fn finish_job(job: &Job, route: &str) -> FinishPlan {
-    let rules = rules(job, route);
-    let list = shopping_list_with(job, route, &no_plan(job, route), &needs(&rules));
+pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
+    let rules = rules(job, route, trim);
+    let needs = needs(job, &rules, trim);
+    let list = shopping_list_with(job, route, &no_plan(job, route), &needs);
     let mut steps = steps(job, &rules);
     let times: Vec<TaskTime> = steps
         .iter()

@@ -4,8 +4,8 @@
 use super::make::{PlanError, make_plan};
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Cover, Grain, ItemResult, Job, Part, PartSize, Run, StickPlan, TrimFacts, TrimPiece,
-    Unplaced, WallSide,
+    Band, Cover, Grain, ItemResult, Job, Part, PartSize, Run, StickPlan, StockRow, TrimFacts,
+    TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, head_gaps, row, scribes, shims, side_gaps, survey_by,
@@ -105,6 +105,26 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let plan = make_plan(&pieces_only, route, options, &mut |_| {})?.plan;
     (out.sticks, out.items, out.unplaced) = (plan.sticks, plan.items, plan.unplaced);
     Ok(out)
+}
+
+/// Trim of every route, in the order of the job.
+pub fn trim_routes(job: &Job, options: &SolveOptions) -> Result<Vec<TrimPlan>, PlanError> {
+    let routes = job.routes().into_iter();
+    routes.map(|r| trim_job(job, r, options)).collect()
+}
+
+/// Stock rows that the route's parts are cut from, in every size on sale.
+fn listed(job: &Job, route: &str) -> Vec<String> {
+    let rows = || {
+        job.route_parts(route)
+            .filter_map(|p| job.stock_row(&p.item))
+    };
+    let of_parts = |row: &&StockRow| rows().any(|r| r.item == row.item || r.same_material(row));
+    job.stock
+        .iter()
+        .filter(of_parts)
+        .map(|r| r.item.clone())
+        .collect()
 }
 
 /// Letters for the marks of trim that no mark of her list begins with, followed by a figure.
@@ -217,7 +237,7 @@ fn facts(
         base_stays: stays(&["base", "skirting"]),
         crown_stays: stays(&["crown"]),
         cover: run.build.cover.clone(),
-        listed: job.route_parts(route).map(|p| p.item.clone()).collect(),
+        listed: listed(job, route),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, finish_job, fit_job, route_facts, steps, trim_job};
+use crate::plan::{derived_needs, finish_job, fit_job, route_facts, steps};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -105,14 +105,17 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let Some(plan) = plans.iter().find(|(r, _)| *r == route).map(|(_, p)| p) else {
         return Err(Stop::Fault("the route that was picked was not planned".into()));
     };
-    let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route));
+    let trims = planning::trims(ctx, job)?;
+    let Some(trimmed) = trims.iter().find(|t| t.route == route) else {
+        return Err(Stop::Fault("the route that was picked was not trimmed".into()));
+    };
+    let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route, trimmed));
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref)));
+    let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref, &trims)));
     let shown = loaded.shown(ctx);
     let fitted = fit_job(job, shown.project.tape).map(|f| f.with_mixes(loaded.mixes.clone()));
-    let painted = finish_job(job, &route);
-    let trimmed = trim_job(job, &route, &ctx.common.options()).map_err(|e| Stop::Fault(e.to_string()))?;
+    let painted = finish_job(job, &route, trimmed);
     let found = steps(job, plan, &ctx.common.options(), shown.project.tape);
     let book = make_book(&BookInput {
         job: &shown,
@@ -120,7 +123,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         buy: Some(&list),
         comparison: comparison.as_ref(),
         finish: Some(&painted),
-        trim: Some(&trimmed),
+        trim: Some(trimmed),
         fitted: fitted.as_ref(),
         steps: &found,
         cautions,

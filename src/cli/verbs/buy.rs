@@ -27,7 +27,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
-    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route));
+    let trim = planning::trim(ctx, &loaded.job, &route)?;
+    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route, &trim));
     let stamp = Stamp {
         verb: "buy",
         plan: Some(&outcome.plan.plan_number),

@@ -27,7 +27,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         plans.push((route, planning::plan(ctx, job, route)?.plan));
     }
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
-    let comparison = compare_with(job, &by_ref, &route_facts(job, &by_ref));
+    let comparison = compare_with(job, &by_ref, &route_facts(job, &by_ref, &planning::trims(ctx, job)?));
     let files = [
         MadeFile::new("compare.json", json_text(&comparison)),
         MadeFile::new("compare.csv", compare_csv(&comparison)),

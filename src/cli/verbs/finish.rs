@@ -24,7 +24,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
-    let plan = finish_job(&loaded.job, &route);
+    let plan = finish_job(&loaded.job, &route, &planning::trim(ctx, &loaded.job, &route)?);
     let stamp = Stamp {
         verb: "finish",
         plan: None,

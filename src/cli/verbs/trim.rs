@@ -8,7 +8,7 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
-use crate::plan::{TrimPlan, trim_job};
+use crate::plan::TrimPlan;
 use crate::units::Tape;
 
 /// Close the gaps: scribe strips, mouldings with every end, the sticks they come from
@@ -23,8 +23,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
-    let plan = trim_job(&loaded.job, &route, &ctx.common.options())
-        .map_err(|e| Stop::Fault(e.to_string()))?;
+    let plan = planning::trim(ctx, &loaded.job, &route)?;
     let stamp = Stamp {
         verb: "trim",
         plan: None,
