@@ -32,6 +32,8 @@ pub(crate) enum PageKind {
     Level,
     /// Scribe strips and mouldings.
     Trim,
+    /// Full-size templates of the scribe strips.
+    Templates,
     /// Areas, coats, order of work at the paint stage.
     Paint,
     /// The shopping list.

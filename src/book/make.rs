@@ -48,7 +48,14 @@ impl For {
                 P::Assembly,
             ],
             Self::Store => &[P::StoreCuts, P::Load, P::Shopping],
-            Self::Closet => &[P::Opening, P::Stands, P::Level, P::Trim, P::Sticks],
+            Self::Closet => &[
+                P::Opening,
+                P::Stands,
+                P::Level,
+                P::Trim,
+                P::Templates,
+                P::Sticks,
+            ],
             Self::Paint => &[P::Paint],
         };
         kind == P::Notes || own.contains(&kind)
@@ -82,6 +89,8 @@ pub struct BookInput<'a> {
     pub only: Option<For>,
     /// How labels are printed.
     pub labels: LabelOptions,
+    /// True to add the full-size templates of the scribe strips.
+    pub templates: bool,
 }
 
 /// A section's place in the book.

@@ -15,6 +15,7 @@ mod settings;
 mod sheet;
 mod shopping;
 mod sticks;
+mod templates;
 mod trim;
 
 pub(super) use context::Context;
@@ -40,6 +41,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::Assembly, assembly::assembly),
     (PageKind::Level, opening::level),
     (PageKind::Trim, trim::trim),
+    (PageKind::Templates, templates::templates),
     (PageKind::Paint, paint::paint),
     (PageKind::Shopping, shopping::shopping),
     (PageKind::Comparison, comparison::comparison),

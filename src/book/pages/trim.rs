@@ -40,6 +40,9 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
             other => other.to_owned(),
         }));
         blocks.push(Block::say(blank(ctx, strip)));
+        if !strip.foot.is_empty() {
+            blocks.push(Block::say(format!("Foot: {}.", strip.foot)));
+        }
         blocks.push(Block::Table(widths(ctx, strip)));
         for warning in &strip.warnings {
             blocks.push(Block::point("!", warning.clone()));
@@ -59,6 +62,15 @@ fn blank(ctx: &Context, strip: &ScribeStrip) -> String {
     } else {
         "the inside face of the box side"
     };
+    if strip.back_bevel == 0 {
+        return format!(
+            "Blank {} x {}. Kept {}: rip it parallel, from {straight}. It leaves up to {} open, for a moulding to cover.",
+            tape.print(strip.blank[0]),
+            tape.print(strip.blank[1]),
+            strip.follows,
+            tape.print(strip.leaves)
+        );
+    }
     format!(
         "Blank {} x {}. Straight edge: {straight}. Tilt the scribed edge {} degrees, so that only its front touches.",
         tape.print(strip.blank[0]),

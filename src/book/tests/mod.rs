@@ -30,6 +30,7 @@ fn input<'a>(job: &'a Job, plan: &'a Plan, paper: Paper) -> BookInput<'a> {
         paper,
         only: None,
         labels: LabelOptions::default(),
+        templates: false,
     }
 }
 

@@ -35,6 +35,9 @@ pub(crate) struct Args {
     /// Only the pages to take there
     #[arg(long = "for", value_name = "WHERE", value_enum)]
     only: Option<ForWord>,
+    /// Add full-size templates of the scribe strips, tiled over pages with crosses to lay on one another
+    #[arg(long)]
+    templates: bool,
     /// Write to this folder instead of made/; only files that this tool made are replaced
     #[arg(long, value_name = "FOLDER")]
     out: Option<PathBuf>,
@@ -136,6 +139,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
             },
             from: args.from,
         },
+        templates: args.templates,
     });
     let mut files = plan_files(&loaded, plan);
     files.push(MadeFile::new("build-book.pdf", book.pdf));
