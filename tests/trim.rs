@@ -4,7 +4,9 @@ use nookwright::costs::{compare_with, shopping_list_with};
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::compare::Comparison;
 use nookwright::model::task::SolveOptions;
-use nookwright::model::{Job, NeedUnit, Plan};
+use nookwright::model::{
+    BoxWidth, EndCut, HeadFollows, Job, NeedUnit, Plan, SidesFollow, TrimPiece, WallSide,
+};
 use nookwright::plan::{
     TrimPlan, derived_needs, finish_job, make_plan, route_facts, trim_job, trim_routes,
 };
@@ -268,5 +270,216 @@ fn her_sticks_override_what_is_worked_out() {
     assert!(
         note.contains("your [[need]] row, instead of 3 SCRM-15 worked out"),
         "{note}"
+    );
+}
+
+fn planned(job: &Job) -> TrimPlan {
+    trim_job(job, "custom", &SolveOptions::default()).expect("a plan that passes its check")
+}
+
+fn piece<'a>(plan: &'a TrimPlan, what: &str) -> &'a TrimPiece {
+    let found = plan.pieces.iter().find(|p| p.what == what);
+    found.unwrap_or_else(|| panic!("no {what} among {:?}", plan.pieces))
+}
+
+/// A stock row like one that is there.
+fn like(job: &mut Job, of: &str, item: &str, what: &str, width: i64) {
+    let mut row = job.stock_row(of).expect("the row").clone();
+    (row.item, row.what) = (item.into(), what.into());
+    row.width = Some(in_32(width));
+    job.stock.push(row);
+}
+
+/// Two boxes of 46 3/4 at the left wall: the right end stands open. By hand: from the wall, 1 left of the plumb line, to the end of
+/// the row at 15/16 + 46 3/4 = 47 11/16 are 48 11/16; an outside mitre adds the thickness, 9/16, at 90 degrees; nothing is sprung
+/// in. The return is as long as the boxes are deep, 23 1/4, and as much longer at its mitre.
+#[test]
+fn a_moulding_is_returned_at_an_open_end() {
+    let mut job = back_hall();
+    let run = job
+        .runs
+        .iter_mut()
+        .find(|r| r.route == "custom")
+        .expect("the run");
+    run.boxes.pop();
+    run.from_left = Some(in_32(62));
+    let plan = planned(&job);
+    let near = |a: Length, inches: f64| (a.as_inches() - inches).abs() < 0.0005;
+    let base = piece(&plan, "base");
+    assert!(near(base.long_point, 49.25), "{base:?}");
+    assert!(near(base.short_point, 48.6875), "{base:?}");
+    assert_eq!((base.right.cut, base.right.saw), (EndCut::Mitre, 45.0));
+    let back = piece(&plan, "base, return at the right end");
+    assert_eq!(
+        [back.long_point, back.short_point],
+        [in_32(762), in_32(744)]
+    );
+    assert_eq!(
+        [back.left.cut, back.right.cut],
+        [EndCut::Mitre, EndCut::Butt]
+    );
+    assert!(plan.scribes.iter().all(|s| s.strip != "right"));
+    assert!(plan.pieces.iter().all(|p| p.what != "scribe mould, right"));
+    assert!(plan.covers.iter().all(|c| c.what != "right gap"));
+}
+
+/// Strips that no part of the cut list is: a board closes the gaps where one is wide enough, else the width to look for is said.
+/// Blanks by hand: 2 5/32, 2 13/32 and 3 1/2 at their widest, and 1/4.
+#[test]
+fn closing_pieces_come_from_a_board_wide_enough() {
+    let mut job = back_hall();
+    job.parts.retain(|p| p.in_box != "face");
+    let plan = planned(&job);
+    let said = |words: &str| plan.notes.iter().any(|n| n.contains(words));
+    assert!(
+        said("closes the left gap: list a board at least 2 7/16 shy wide")
+            || said("closes the left gap: list a board at least 2 3/8 full wide"),
+        "{:?}",
+        plan.notes
+    );
+    assert!(
+        said("closes the head gap: list a board at least 3 3/4 wide"),
+        "{:?}",
+        plan.notes
+    );
+    like(
+        &mut job,
+        "STRIP-15",
+        "BOARD-5",
+        "planed board 3/4 x 5 1/2",
+        176,
+    );
+    let plan = planned(&job);
+    for (name, long) in [("left", 91 * 32 + 24), ("right", 91 * 32 + 24)] {
+        let found = piece(&plan, &format!("{name} closing piece"));
+        assert_eq!(
+            (found.item.as_str(), found.long_point),
+            ("BOARD-5", in_32(long))
+        );
+    }
+    assert_eq!(piece(&plan, "head closing piece").item, "BOARD-5");
+    assert!(plan.unplaced.is_empty());
+    let needs = plan.needs(&job);
+    let board = needs.iter().find(|n| n.item.as_deref() == Some("BOARD-5"));
+    assert_eq!(board.and_then(|n| n.amount), Some(NeedUnit::Count(3_000)));
+}
+
+/// A row of 47 1/4 on the left wall of a closet 72 1/8 deep, beside boxes 23 1/4 deep: 1 5/8 are free, so 13/16 at the corner; a strip
+/// of 13/16 + 1/4 to 13/16 + 23/32 covers it.
+#[test]
+fn a_strip_covers_the_corner_of_two_rows() {
+    let mut job = back_hall();
+    for (_, depth) in &mut job.opening.as_mut().expect("an opening").tape.depth {
+        *depth = depth.map(|d| d + Length::inches(48));
+    }
+    let mut left = job
+        .runs
+        .iter()
+        .find(|r| r.route == "custom")
+        .expect("the run")
+        .clone();
+    left.wall = WallSide::Left;
+    left.box_depth = Some(Length::inches(16));
+    left.boxes.truncate(1);
+    left.boxes[0].width = BoxWidth::Width(in_32(47 * 32 + 8));
+    job.runs.push(left);
+    let plan = planned(&job);
+    let cover = plan
+        .covers
+        .iter()
+        .find(|c| c.what == "left corner")
+        .expect("the corner");
+    assert_eq!([cover.least, cover.most], [in_32(34), in_32(49)]);
+    let strip = piece(&plan, "left corner strip");
+    assert_eq!(
+        (strip.item.as_str(), strip.long_point),
+        ("STRIP-15", Length::inches(88))
+    );
+}
+
+/// What strips and crown are nailed to: named with its length, or planned, bought and left unpainted where a row is for it. The head
+/// strip is nailed to a cleat along 69 of boxes, crown to backing from wall to wall, 71.125.
+#[test]
+fn cleats_and_backing_are_parts_too() {
+    let mut job = back_hall();
+    let plan = planned(&job);
+    let note = plan
+        .notes
+        .iter()
+        .find(|n| n.starts_with("To nail to"))
+        .expect("said");
+    assert!(
+        note.contains("for the head strip, 69; cleat on the right wall, for the side strip, 88."),
+        "{note}"
+    );
+    like(&mut job, "SKIRT-35", "CROWN", "crown 52/38, primed", 116);
+    like(&mut job, "STRIP-15", "CLEAT", "cleat 3/4 x 1 1/2, raw", 48);
+    let plan = planned(&job);
+    let cleat = piece(&plan, "cleat on the box tops, for the head strip");
+    assert_eq!(
+        (cleat.item.as_str(), cleat.long_point, cleat.hidden),
+        ("CLEAT", Length::inches(69), true)
+    );
+    let crown = piece(&plan, "crown").between;
+    assert_eq!(piece(&plan, "backing behind the crown").long_point, crown);
+    let (packs, _) = bought(&job, "custom", "CLEAT").expect("on the list");
+    assert_eq!(packs, 3, "69, 88 and 71 1/8 each from a stick of 96");
+    let finish = finish_job(&job, "custom", &plan);
+    let marks: Vec<&String> = finish.areas.iter().flat_map(|a| &a.marks).collect();
+    assert!(!marks.contains(&&cleat.mark), "{marks:?}");
+    assert!(marks.contains(&&piece(&plan, "crown").mark), "{marks:?}");
+}
+
+/// Plumb and level strips are ripped parallel to the narrowest place, 1 21/32 at the left and 3 at the head, and leave open what the
+/// readings differ: 2 5/32 less 1 21/32, 3 1/2 less 3. Corners: level to plumb is 90; the ceiling falls 1/2 in 71.1, 0.40 degrees.
+#[test]
+fn strips_follow_the_wall_or_stand_plumb() {
+    let mut job = back_hall();
+    let usual = planned(&job);
+    assert!(
+        usual
+            .scribes
+            .iter()
+            .all(|s| s.leaves == Length::ZERO && s.back_bevel > 0)
+    );
+    job.trim.sides_follow = SidesFollow::Plumb;
+    let plan = planned(&job);
+    let left = plan
+        .scribes
+        .iter()
+        .find(|s| s.strip == "left")
+        .expect("the strip");
+    assert!(
+        left.ordinates
+            .iter()
+            .chain(&left.ends)
+            .all(|o| o.width == in_32(53))
+    );
+    assert_eq!(
+        (left.follows.as_str(), left.leaves, left.back_bevel),
+        ("plumb", in_32(16), 0)
+    );
+    assert_eq!(left.foot, "to the floor, behind the base");
+    let head = piece(&plan, "scribe mould, head");
+    assert!((head.left.corner.unwrap() - 89.60).abs() < 0.01, "{head:?}");
+    assert!(
+        (head.right.corner.unwrap() - 90.40).abs() < 0.01,
+        "{head:?}"
+    );
+    job.trim.head_follows = HeadFollows::Level;
+    let plan = planned(&job);
+    let strip = plan
+        .scribes
+        .iter()
+        .find(|s| s.strip == "head")
+        .expect("the strip");
+    assert_eq!((strip.follows.as_str(), strip.leaves), ("level", in_32(16)));
+    let head = piece(&plan, "scribe mould, head");
+    assert_eq!((head.left.corner, head.left.saw), (Some(90.0), 45.0));
+    let said = |words: &str| plan.notes.iter().any(|n| n.contains(words));
+    assert!(
+        said("The left strip is kept plumb ([trim]): rip it parallel, 1 21/32 wide."),
+        "{:?}",
+        plan.notes
     );
 }

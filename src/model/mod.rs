@@ -43,4 +43,4 @@ pub use problem::{Problem, Severity, Spot};
 pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
-pub use trim::{Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};
+pub use trim::{Closing, CornerGap, Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};

@@ -41,6 +41,16 @@ pub struct TrimFacts {
     pub foot_gaps: Vec<Length>,
     /// Studs of the back wall, from its left end.
     pub studs: Vec<Length>,
+    /// Width of the row.
+    pub row_width: Length,
+    /// Depth of the row.
+    pub row_depth: Length,
+    /// Ends of the row that stand open, too far from a wall to be closed.
+    pub open: [bool; 2],
+    /// Strips that neither a part nor a sheet gives.
+    pub closings: Vec<Closing>,
+    /// Corners where two rows meet.
+    pub corners: Vec<CornerGap>,
     /// Old base on the side walls stays.
     pub base_stays: bool,
     /// Old crown on the side walls stays.
@@ -49,6 +59,28 @@ pub struct TrimFacts {
     pub cover: Option<String>,
     /// Stock rows that the route's cut list names already: her rows win.
     pub listed: Vec<String>,
+}
+
+/// A strip that nothing gives yet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Closing {
+    /// left, right, head.
+    pub name: String,
+    /// Width of its blank.
+    pub width: Length,
+    /// Length of its blank.
+    pub length: Length,
+}
+
+/// The gap between two rows in a corner.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CornerGap {
+    /// left, right.
+    pub name: String,
+    /// From the end of one row to the front of the other.
+    pub gap: Length,
+    /// Height of the lower of the two.
+    pub height: Length,
 }
 
 /// How an end is cut.
@@ -118,6 +150,8 @@ pub struct TrimPiece {
     pub short_point: Length,
     /// The opening it closes, without spring.
     pub between: Length,
+    /// Behind other pieces: not painted.
+    pub hidden: bool,
     /// Left end, or the foot of an upright.
     pub left: TrimEnd,
     /// Right end, or the head of an upright.

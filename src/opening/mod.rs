@@ -62,8 +62,8 @@ pub use square::{
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use survey::{
-    BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, corner_angle, survey, survey_by,
-    survey_shown, width_over,
+    BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, corner_angle, corner_by, survey,
+    survey_by, survey_shown, width_over,
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;

@@ -7,6 +7,7 @@
 use super::shape::{Face, Shape, Side};
 use super::sit::{Row, head_gaps, side_gaps};
 use super::trace::Trace;
+use crate::model::{HeadFollows, SidesFollow, TrimRules};
 use crate::units::Length;
 use serde::Serialize;
 
@@ -42,10 +43,42 @@ pub struct Scribe {
     pub ordinates: Vec<Ordinate>,
     /// Width at the strip's own ends and, at the sides, at the top of the base; straight between readings.
     pub ends: Vec<Ordinate>,
-    /// Tilt of the scribed edge, in degrees, so that only its front touches the wall.
+    /// Tilt of the scribed edge, in degrees, so that only its front touches the wall; 0 for a strip that is not scribed.
     pub back_bevel: u32,
+    /// What its outer edge follows: wall or plumb at the sides, ceiling or level at the head.
+    pub follows: String,
+    /// The most that a plumb or level strip leaves open.
+    pub leaves: Length,
+    /// Where its lower end goes: to the floor, or behind the base; empty for the head strip.
+    pub foot: String,
     /// What is awkward about it, and what to move instead.
     pub warnings: Vec<String>,
+}
+
+impl Scribe {
+    /// The strip as she wants it: plumb at the sides, or level at the head, it is ripped parallel to the narrowest place, and what
+    /// is left open there is for a moulding to cover.
+    pub fn following(mut self, rules: &TrimRules) -> Self {
+        let head = self.strip == "head";
+        let word = match (head, rules.sides_follow, rules.head_follows) {
+            (false, SidesFollow::Plumb, _) => "plumb",
+            (true, _, HeadFollows::Level) => "level",
+            _ => return self,
+        };
+        let widths = || self.ordinates.iter().map(|o| o.width);
+        let (Some(least), Some(most)) = (widths().min(), widths().max()) else {
+            return self;
+        };
+        for o in self.ordinates.iter_mut().chain(&mut self.ends) {
+            o.width = least;
+        }
+        (self.follows, self.leaves) = (word.into(), most - least);
+        self.back_bevel = 0;
+        self.blank[0] = blank_width(&self.ordinates);
+        let thin = format!("The {} gap gets narrower", self.strip);
+        self.warnings.retain(|w| w.starts_with(&thin));
+        self
+    }
 }
 
 /// A strip's blank: widest place and what is left for the compass.
@@ -137,6 +170,9 @@ fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]
     Scribe {
         ends: places.iter().filter_map(end).collect(),
         back_bevel: BACK_BEVEL,
+        follows: if side { "wall" } else { "ceiling" }.into(),
+        leaves: Length::ZERO,
+        foot: String::new(),
         strip: name.to_owned(),
         blank: [blank_width(&ordinates), length],
         ordinates,

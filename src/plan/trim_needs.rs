@@ -84,7 +84,7 @@ impl TrimPlan {
                     .is_some_and(|(a, b)| a.item == b.item || a.same_material(b))
             })
         };
-        let own = self.pieces.iter().filter(|p| !hers(&p.item));
+        let own = self.pieces.iter().filter(|p| !p.hidden && !hers(&p.item));
         own.map(|p| Stick {
             mark: p.mark.clone(),
             item: p.item.clone(),

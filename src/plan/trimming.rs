@@ -2,14 +2,15 @@
 //! and the pieces planned from sticks like any other parts, checked by the referee.
 
 use super::make::{PlanError, make_plan};
+use super::trim_corners::{corner_gaps, stands_open};
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Cover, Grain, ItemResult, Job, Part, PartSize, Run, StickPlan, StockRow, TrimFacts,
-    TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow,
+    StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
-    Face, Row, Scribe, Side, Survey, head_gaps, row, scribes, shims, side_gaps, survey_by,
-    trim_beyond,
+    Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
+    survey_by, trim_beyond,
 };
 use crate::trim::{covers, trim};
 use crate::units::Length;
@@ -73,10 +74,24 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         return Ok(out);
     };
     let lap = side_thick(job, run);
-    out.scribes = scribes(&survey.shape, &row, lap);
+    let facts = facts(job, route, (run, &row, lap), &survey);
+    let open = |name: &str| match name {
+        "left" => facts.open[0],
+        "right" => facts.open[1],
+        _ => false,
+    };
+    out.scribes = scribes(&survey.shape, &row, lap)
+        .into_iter()
+        .filter(|s| !open(&s.strip))
+        .map(|s| s.following(&job.trim))
+        .collect();
     let listed: Vec<&Part> = job.route_parts(route).collect();
     out.notes.extend(own_blanks(&mut out.scribes, &listed));
-    let facts = facts(job, route, (run, &row, lap), &survey);
+    out.notes.extend(left_open(job, &out.scribes));
+    let facts = TrimFacts {
+        closings: closings(run, &listed, &out.scribes),
+        ..facts
+    };
     for (side, height) in [Side::Left, Side::Right].into_iter().zip(facts.heights) {
         let to = height
             .unwrap_or_default()
@@ -89,6 +104,23 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.pieces = trimmed.pieces;
+    let base = |what: &str| {
+        ["base", "skirting"]
+            .iter()
+            .any(|w| what.to_lowercase().contains(w))
+    };
+    let covered = out.pieces.iter().any(|p| base(&p.what))
+        || listed
+            .iter()
+            .any(|p| matches!(p.size, PartSize::Piece { .. }) && base(&p.what));
+    for strip in out.scribes.iter_mut().filter(|s| s.strip != "head") {
+        strip.foot = if covered {
+            "to the floor, behind the base"
+        } else {
+            "to the floor: no base covers it, scribe it to the floor, too"
+        }
+        .into();
+    }
     let prefix = free_prefix(job);
     for piece in &mut out.pieces {
         piece.mark = piece.mark.replacen('T', prefix, 1);
@@ -125,6 +157,36 @@ fn listed(job: &Job, route: &str) -> Vec<String> {
         .filter(of_parts)
         .map(|r| r.item.clone())
         .collect()
+}
+
+/// What plumb and level strips leave open.
+fn left_open(job: &Job, strips: &[Scribe]) -> Vec<String> {
+    let open = strips.iter().filter(|s| s.leaves.is_positive());
+    let tape = job.project.tape.for_scribing();
+    let said = open.map(|s| {
+        format!(
+            "The {} strip is kept {} ([trim]): rip it parallel, {} wide. It leaves up to {} open, for a moulding to cover.",
+            s.strip,
+            s.follows,
+            s.ordinates.first().map_or_else(String::new, |o| tape.print(o.width)),
+            tape.print(s.leaves)
+        )
+    });
+    said.collect()
+}
+
+/// Strips of boxes that are in no cut list; those of frames are cut from the run's sheet.
+fn closings(run: &Run, listed: &[&Part], strips: &[Scribe]) -> Vec<Closing> {
+    let panel = |p: &&&Part| matches!(p.size, PartSize::Panel { .. }) && p.in_box == "face";
+    if !run.has_boxes() || listed.iter().any(|p| panel(&p)) {
+        return Vec::new();
+    }
+    let closing = |s: &Scribe| Closing {
+        name: s.strip.clone(),
+        width: s.blank[0],
+        length: s.blank[1],
+    };
+    strips.iter().map(closing).collect()
 }
 
 /// Letters for the marks of trim that no mark of her list begins with, followed by a figure.
@@ -201,8 +263,25 @@ fn facts(
         let (low, high) = (front.corner(side, true)?, front.corner(side, false)?);
         Some(high.1 - low.1)
     });
-    let width =
-        |low: bool| Some(front.corner(Side::Right, low)?.0 - front.corner(Side::Left, low)?.0);
+    let side_gaps = [Side::Left, Side::Right].map(|s| side_gaps(shape, row, s, Face::Front));
+    let open = [0, 1].map(|n: usize| stands_open(&side_gaps[n]));
+    // From wall to wall, or to the end of the row where it stands open.
+    let width = |low: bool| {
+        let ends = row.ends()?;
+        let edge = |n: usize, side: Side, own: Length| {
+            if open[n] {
+                Some(own)
+            } else {
+                Some(front.corner(side, low)?.0)
+            }
+        };
+        Some(edge(1, Side::Right, ends.1)? - edge(0, Side::Left, ends.0)?)
+    };
+    let follows = [
+        job.trim.sides_follow == SidesFollow::Wall,
+        job.trim.head_follows == HeadFollows::Ceiling,
+    ];
+    let head_corner = |side| corner_by(front, (side, false), None, follows);
     let opening = job.opening.as_ref();
     let stays = |words: &[&str]| {
         opening.is_some_and(|o| {
@@ -212,7 +291,6 @@ fn facts(
             })
         })
     };
-    let corners = survey.corner_degrees;
     TrimFacts {
         tape: job.project.tape,
         spring: job.trim.spring,
@@ -226,14 +304,25 @@ fn facts(
         floor_width: width(true),
         head_width: width(false),
         heights,
-        head_corners: [corners.high_left, corners.high_right],
-        side_gaps: [Side::Left, Side::Right].map(|s| side_gaps(shape, row, s, Face::Front)),
+        head_corners: [head_corner(Side::Left), head_corner(Side::Right)],
+        side_gaps: [0, 1].map(|n: usize| {
+            if open[n] {
+                Vec::new()
+            } else {
+                side_gaps[n].clone()
+            }
+        }),
         head_gaps: head_gaps(shape, row, Face::Front),
         foot_gaps: shims(shape, Face::Front),
         studs: opening.map_or_else(Vec::new, |o| {
             let back = o.studs.iter().filter(|s| s.wall == WallSide::Back);
             back.flat_map(|s| s.from_left.clone()).collect()
         }),
+        row_width: row.width(),
+        row_depth: row.depth(),
+        open,
+        closings: Vec::new(),
+        corners: corner_gaps(job, survey, route),
         base_stays: stays(&["base", "skirting"]),
         crown_stays: stays(&["crown"]),
         cover: run.build.cover.clone(),

@@ -21,6 +21,10 @@ pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
     if facts.seams > 0 {
         list.push(seam(facts, stock));
     }
+    for corner in facts.corners.iter().filter(|c| c.gap.is_positive()) {
+        let what = format!("{} corner", corner.name);
+        list.push(between_boxes(&what, corner.gap, facts, stock));
+    }
     if let Some(widest) = facts.foot_gaps.iter().max() {
         let most = facts.base_height + facts.side_thick - REVEAL;
         list.push(cover("foot", *widest + LAP, most, stock));
@@ -32,6 +36,16 @@ pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
 pub(super) fn seam(facts: &TrimFacts, stock: &[StockRow]) -> Cover {
     let sides = facts.side_thick * 2;
     cover("seam", sides - REVEAL * 2, sides + OVER * 2, stock)
+}
+
+/// The strip from the end of one row to the front of another: it lies on both, and keeps to the edge of the one it laps.
+pub(super) fn between_boxes(
+    what: &str,
+    gap: Length,
+    facts: &TrimFacts,
+    stock: &[StockRow],
+) -> Cover {
+    cover(what, gap + LAP, gap + facts.side_thick, stock)
 }
 
 /// A strip with two parallel edges: it laps the box at the widest place and keeps to its edge at the narrowest.

@@ -3,8 +3,10 @@
 //! trigonometry once, rounded to the nearest unit.
 
 mod angles;
+mod closing;
 mod cover;
 mod pieces;
+mod roles;
 
 pub use cover::covers;
 pub use pieces::{Trimmed, trim};

@@ -5,7 +5,9 @@
 //! coped or mitred to old moulding that stays.
 
 use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap};
+use super::closing::{Returned, close, return_piece, returned};
 use super::cover::seam;
+use super::roles::{Role, role, spring_said};
 use crate::model::{EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
 use crate::units::Length;
 
@@ -19,32 +21,6 @@ pub struct Trimmed {
     pub pieces: Vec<TrimPiece>,
     /// Short sentences.
     pub notes: Vec<String>,
-}
-
-/// What a moulding is for, by the words of its row.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Role {
-    Shoe,
-    Crown,
-    Scribe,
-    Base,
-    Flat,
-}
-
-fn role(row: &StockRow) -> Role {
-    let what = row.what.to_lowercase();
-    let has = |words: &[&str]| words.iter().any(|w| what.contains(w));
-    if has(&["shoe", "quarter round"]) {
-        Role::Shoe
-    } else if has(&["crown"]) {
-        Role::Crown
-    } else if has(&["scribe"]) {
-        Role::Scribe
-    } else if has(&["base", "skirting"]) {
-        Role::Base
-    } else {
-        Role::Flat
-    }
 }
 
 /// All pieces of a row.
@@ -100,22 +76,24 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
             across(facts, (row, what, stays), between, stock, &mut out);
         }
     }
+    close(facts, stock, &mut out);
     out
 }
 
 impl Trimmed {
-    fn wanted(&mut self, facts: &TrimFacts, row: &StockRow) -> bool {
+    pub(super) fn wanted(&mut self, facts: &TrimFacts, row: &StockRow) -> bool {
         let listed = facts.listed.contains(&row.item);
-        if listed {
-            self.notes.push(format!(
-                "The cut list names {} already: those rows count, and nothing more of it is reckoned here.",
-                row.item
-            ));
+        let note = format!(
+            "The cut list names {} already: those rows count, and nothing more of it is reckoned here.",
+            row.item
+        );
+        if listed && !self.notes.contains(&note) {
+            self.notes.push(note);
         }
         !listed
     }
     /// `sizes`: long point, short point, between.
-    fn add(
+    pub(super) fn add(
         &mut self,
         row: &StockRow,
         what: &str,
@@ -138,17 +116,18 @@ impl Trimmed {
             long_point: sizes[0],
             short_point: sizes[1],
             between: sizes[2],
+            hidden: false,
             left,
             right,
         });
     }
 }
 
-fn square(note: &str) -> TrimEnd {
+pub(super) fn square(note: &str) -> TrimEnd {
     end(EndCut::Square, None, note)
 }
 
-fn end(cut: EndCut, corner: Option<f64>, note: &str) -> TrimEnd {
+pub(super) fn end(cut: EndCut, corner: Option<f64>, note: &str) -> TrimEnd {
     let mitre = matches!(cut, EndCut::Mitre);
     let saw = corner.filter(|_| mitre).map_or(0.0, |c| quarter(c / 2.0));
     TrimEnd {
@@ -165,16 +144,17 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
     let wide = row.width.unwrap_or_default();
     let butted = facts.meeting == Meeting::Butt;
     let corner_end = |n: usize, note: &str| match facts.head_corners[n] {
+        _ if facts.open[n] => square("end of the row"),
         Some(c) if !butted => end(EndCut::Mitre, Some(c), note),
         c => end(EndCut::Butt, c, note),
     };
     let adds = |n: usize| match facts.head_corners[n] {
-        Some(c) if !butted => mitre_adds(wide, c),
+        Some(c) if !butted && !facts.open[n] => mitre_adds(wide, c),
         _ => Length::ZERO,
     };
     let names = ["scribe mould, left", "scribe mould, right"];
     let upright = |n: usize, out: &mut Trimmed| {
-        if let Some(high) = facts.heights[n] {
+        if let Some(high) = facts.heights[n].filter(|_| !facts.open[n]) {
             let foot_note = if foot.is_positive() {
                 "foot, on the base"
             } else {
@@ -196,7 +176,7 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
     }
     upright(1, out);
     for (n, name) in ["left", "right"].iter().enumerate() {
-        if let Some(c) = facts.head_corners[n].filter(|_| !butted) {
+        if let Some(c) = facts.head_corners[n].filter(|_| !butted && !facts.open[n]) {
             let set = quarter(c / 2.0);
             out.notes.push(format!(
                 "High {name} corner {c:.1}: half is {:.2}, set {set}; two pieces cut so make {}. Cut test pieces first.",
@@ -205,17 +185,6 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
             ));
         }
     }
-}
-
-/// Spring angle as a crown's row gives it in words: `52/38`, `38/52`, `45/45`.
-fn spring_said(words: &str) -> Option<u32> {
-    words
-        .split(|c: char| !c.is_ascii_digit() && c != '/')
-        .find_map(|pair| match pair {
-            "52/38" | "38/52" => Some(38),
-            "45/45" => Some(45),
-            _ => None,
-        })
 }
 
 /// From wall to wall.
@@ -247,8 +216,13 @@ fn across(
         }
         out.notes.push(note);
     }
+    let back: Returned = returned(row, (what == "crown").then_some(f64::from(spring)));
+    let names = ["left", "right"];
     // No reading of the survey gives the corner between front and side wall: taken as square, and said.
     let meets = |side: &str| {
+        if facts.open[usize::from(side == names[1])] {
+            return back.end.clone();
+        }
         if !stays {
             return end(EndCut::Butt, None, &format!("{side} wall, spring in"));
         }
@@ -270,12 +244,28 @@ fn across(
             }
         }
     };
-    if stays {
+    let closed = facts.open.iter().filter(|o| !**o).count();
+    if stays && closed > 0 {
         out.notes.push(format!(
             "The corners at the old {what} were not read and are taken as 90: check them with a bevel."
         ));
     }
-    let whole = between + facts.spring;
+    // Sprung in between two walls only; an outside mitre makes the long point longer.
+    let adds = back.adds * (2 - closed as i64);
+    let whole = between
+        + adds
+        + if closed == 2 {
+            facts.spring
+        } else {
+            Length::ZERO
+        };
+    for (side, open) in names.iter().zip(facts.open) {
+        if open {
+            out.notes.push(format!(
+                "The {side} end of the row stands open: {what} goes round the corner there."
+            ));
+        }
+    }
     let sticks = stock
         .iter()
         .filter(|r| r.same_material(row))
@@ -286,9 +276,10 @@ fn across(
             row,
             what,
             1,
-            [whole, whole, between],
+            [whole, whole - adds, between],
             [meets("left"), meets("right")],
         );
+        returns(facts, (row, what), &back, out);
         return;
     };
     let over = scarf_overlap(row.thickness().unwrap_or_default(), SCARF);
@@ -319,17 +310,14 @@ fn across(
         [rest, rest - over, between - at],
         [slant(), meets("right")],
     );
+    returns(facts, (row, what), &back, out);
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn spring_is_read_from_the_row_of_the_crown() {
-        assert_eq!(spring_said("crown 3 5/8, 52/38 spring"), Some(38));
-        assert_eq!(spring_said("cornice 45/45"), Some(45));
-        // Sizes and codes with these figures are no angle.
-        assert_eq!(spring_said("crown 45 mm, 3/8 thick, C45"), None);
+/// A piece back to the wall at each open end.
+fn returns(facts: &TrimFacts, (row, what): (&StockRow, &str), back: &Returned, out: &mut Trimmed) {
+    for (side, open) in ["left", "right"].into_iter().zip(facts.open) {
+        if open {
+            return_piece(facts, (row, what, side), back, out);
+        }
     }
 }

@@ -56,15 +56,17 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
             ("straight edge = inside face of the box side, up from the floor", "At its ends and the top of the base")
         };
         let text = format!(
-            "{}, blank {} x {}; {from}: {}. {own}: {}. Back bevel {} degrees.",
+            "{}, follows {}, blank {} x {}; {from}: {}. {own}: {}. Back bevel {} degrees.",
             s.strip,
+            s.follows,
             tape.print(s.blank[0]),
             tape.print(s.blank[1]),
             places(&s.ordinates),
             places(&s.ends),
             s.back_bevel
         );
-        ctx.say(&paragraph("  ", &safe(&text), 4));
+        let foot = if s.foot.is_empty() { String::new() } else { format!(" Foot {}.", s.foot) };
+        ctx.say(&paragraph("  ", &safe(&format!("{text}{foot}")), 4));
         for w in &s.warnings {
             ctx.caution(w);
         }
