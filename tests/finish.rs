@@ -277,3 +277,49 @@ fn rules_stand_in_for_needs() {
         plan.unpriced
     );
 }
+
+/// Ten shelf fronts of 34 1/2, each cut an inch over: 10 x 35 1/2 = 355 in, 29.6 ft; a tenth lost makes 32.5 ft, and of rolls of 8, 50
+/// and 250 ft (common practice, no source) one of 50 is bought, at prices where a foot of the long roll is the cheapest. By hand.
+#[test]
+fn banding_of_ten_shelf_fronts() {
+    use nookwright::units::{Cents, PerCent, PriceRange};
+    let mut job = back_hall();
+    job.parts.clear();
+    job.needs
+        .retain(|n| n.route == "custom" && n.item == "BAND-78");
+    job.needs[0].amount = NeedUnit::Run(Length::in_64(355 * 64));
+    let like = job.stock_row("BAND-78").expect("the row").clone();
+    job.stock.retain(|r| r.item != "BAND-78");
+    for (item, feet, cents) in [
+        ("BAND-78", 8, 450),
+        ("BAND-50", 50, 1_900),
+        ("BAND-250", 250, 6_900),
+    ] {
+        let mut row = like.clone();
+        row.item = item.into();
+        (row.length, row.holds) = (
+            Some(Length::FOOT * feet),
+            NeedUnit::Run(Length::FOOT * feet),
+        );
+        row.price = Some(PriceRange::firm(Cents(cents)));
+        row.waste = Some(PerCent(1_000));
+        job.stock.push(row);
+    }
+    let plan = Plan::empty("custom", job.saw.kerf);
+    let list = shopping_list_with(&job, "custom", &plan, &[]);
+    let line = list
+        .lines
+        .iter()
+        .find(|l| l.item == "BAND-78")
+        .expect("banding");
+    assert_eq!(
+        (line.need.as_str(), line.need_with_waste.as_str()),
+        ("29.6 ft", "32.5 ft")
+    );
+    let packs: Vec<_> = line
+        .packs
+        .iter()
+        .map(|p| (p.item.as_str(), p.packs))
+        .collect();
+    assert_eq!(packs, [("BAND-50", 1)]);
+}

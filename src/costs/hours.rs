@@ -99,4 +99,22 @@ mod tests {
         job.labour.takes = vec![("trim".into(), Hours(60)), ("scribes".into(), Hours(66))];
         assert_eq!(hours(&job, &counts), book);
     }
+
+    /// Painting by length: 0.488 h to prime 100 ft of trim, 0.625 the first coat of enamel, 0.667 the second (S76, p. 479): 0.356 h
+    /// for 20 ft. Ours goes by area, face and both edges: 8.33 sq ft, three coats at 0.83 h a hundred, 0.21 h, with setting out
+    /// and cleaning counted apart. The two ways lie within a factor of two; at 1.42 h a hundred they agree.
+    #[test]
+    fn painting_by_length_against_a_cost_book() {
+        let book = 20.0 / 100.0 * (0.488 + 0.625 + 0.667);
+        assert!((book - 0.356_f64).abs() < 0.0005);
+        // Face 3 1/2 and both edges 3/4, as mouldings are reckoned.
+        let sq_ft = 20.0 * (3.5 + 2.0 * 0.75) / 12.0;
+        let counts: TaskCounts = vec![("painting", 3.0 * sq_ft / 100.0)];
+        let mut job = job();
+        job.labour.takes.clear();
+        let ours = hours(&job, &counts)[0];
+        assert!(book / 2.0 <= ours && ours <= 2.0 * book, "{ours} {book}");
+        job.labour.takes = vec![("painting".into(), Hours(142))];
+        assert!((hours(&job, &counts)[0] - book).abs() < 0.005);
+    }
 }

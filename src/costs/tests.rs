@@ -338,3 +338,45 @@ fn a_tool_counts_as_she_says() {
     // 843.35 and 61.14.
     assert_eq!(compared(&job).routes[0].money_cents, Some(Cents(90_449)));
 }
+
+/// Trade note, an honest comparison: 900 in cash and 40 h against 1 300 and 16 h break even at 400 / 24 = 16.67 an hour; above
+/// that the frames are the cheaper, all in. Worked by hand.
+#[test]
+fn cash_and_hours_break_even_at_a_rate() {
+    let mut job = job();
+    let service = |item: &str, cents: i64| row(item, StockKind::Service, [cents; 3]);
+    job.stock = vec![service("ALL-C", 90_000), service("ALL-F", 130_000)];
+    job.prefab.clear();
+    for run in &mut job.runs {
+        run.units = RunUnits::Listed(Vec::new());
+        run.extras.clear();
+    }
+    let need = |route: &str, item: &str| Need {
+        route: route.into(),
+        item: item.into(),
+        amount: NeedUnit::Count(1_000),
+        line: 0,
+    };
+    job.needs = vec![need("custom", "ALL-C"), need("flat-pack", "ALL-F")];
+    job.labour.hours = vec![
+        ("custom".into(), Hours(4_000)),
+        ("flat-pack".into(), Hours(1_600)),
+    ];
+    let cheaper = |rate: i64| {
+        let mut job = job.clone();
+        job.labour.rate = Some(Cents(rate));
+        let nothing = plan(&[]);
+        let all = compare(&job, &[("custom", &nothing), ("flat-pack", &nothing)]);
+        let money: Vec<_> = all
+            .routes
+            .iter()
+            .map(|r| r.money_cents.map(|c| c.0))
+            .collect();
+        assert_eq!(money, [Some(90_000), Some(130_000)], "{:?}", all.missing);
+        assert!(all.flips[0].says.contains("16.67"), "{:?}", all.flips[0]);
+        let total = |n: usize| all.routes[n].total_cents.expect("a sum").0;
+        total(0) < total(1)
+    };
+    assert!(cheaper(1_666), "below the flip the boxes are the cheaper");
+    assert!(!cheaper(1_667), "above it the frames are");
+}

@@ -225,6 +225,20 @@ fn paper_labels_and_pages_can_be_picked() {
     assert_eq!(paper(), [612, 792], "Letter, 8 1/2 x 11 in");
     pages(&["--paper", "a4"]);
     assert_eq!(paper(), [595, 842], "A4, 210 x 297 mm (ISO 216)");
+    // Templates only where asked for: one section for each scribe strip, at one size on both papers.
+    let template = |list: &[String]| {
+        list.iter()
+            .filter(|t| t.starts_with("Full-size template"))
+            .count()
+    };
+    assert_eq!(template(&all), 0);
+    for paper in ["letter", "a4"] {
+        let with = pages(&["--templates", "--for", "closet", "--paper", paper]);
+        assert_eq!(template(&with), 3, "{with:?}");
+        let twin = job.read("made/build-book.txt");
+        assert!(twin.contains("left strip, tile 1 of "), "{twin}");
+        assert!(twin.contains("Test rule of 4 in on the page."));
+    }
     let saw = pages(&["--for", "saw"]);
     assert!(
         saw.len() < all.len() && saw.iter().any(|t| t.starts_with("Sheet 1")),

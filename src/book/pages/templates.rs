@@ -10,13 +10,13 @@ use crate::plan::ScribeStrip;
 use crate::units::{Length, Unit};
 
 /// Width and height of what one tile shows, in millimetres.
-const TILE: [f64; 2] = [246.0, 112.0];
+const TILE: [f64; 2] = [249.0, 127.0];
 /// How far two tiles lap.
-const LAP: f64 = 20.0;
+const LAP: f64 = 14.0;
 /// Where the tile stands in its figure.
-const AT: [f64; 2] = [4.5, 7.0];
+const AT: [f64; 2] = [3.0, 7.0];
 /// The whole figure: more than half a page, so that each tile has its own.
-const FIGURE: [f64; 2] = [255.0, 131.0];
+const FIGURE: [f64; 2] = [255.0, 145.0];
 
 /// One section for each strip that is scribed.
 pub(super) fn templates(ctx: &Context) -> Vec<Section> {
@@ -201,13 +201,11 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         d.say(pt(p.x + 2.4, p.y - 2.0), 2.5, Weight::Bold, &mark);
     }
     d.say(pt(AT[0], 4.5), 3.5, Weight::Bold, &name);
-    let edge = if strip.strip == "head" {
-        "straight edge: on the box tops"
+    let words = if strip.strip == "head" {
+        "straight edge: on the box tops; the left end is at the left"
     } else {
-        "straight edge: inside face of the box side"
+        "straight edge: inside face of the box side; the floor is at the left"
     };
-    let to = if strip.strip == "head" { "right" } else { "up" };
-    let words = format!("{edge}; {to} is to the right");
     if j == 0 {
         d.say(
             pt(AT[0], AT[1] + TILE[1] + 4.0),
@@ -256,17 +254,17 @@ mod tests {
         }
     }
 
-    /// 90 in are 2 286 mm; a tile shows 246 and laps 20, so ten tiles reach 10 x 226 + 20 = 2 280 and eleven are needed.
+    /// 90 in are 2 286 mm; a tile shows 249 and laps 14, so nine tiles reach 9 x 235 + 14 = 2 129 and ten are needed.
     #[test]
     fn tiles_cover_the_strip_and_crosses_stand_on_both_neighbours() {
         let shape = Outline::of(&strip());
-        assert_eq!(shape.tiles(), [11, 1]);
-        let last = window([10, 0]);
+        assert_eq!(shape.tiles(), [10, 1]);
+        let last = window([9, 0]);
         assert!(last.x < 2286.0 && last.right() >= 2286.0);
-        let all = crosses([11, 1]);
-        assert_eq!(all.len(), 20);
+        let all = crosses([10, 1]);
+        assert_eq!(all.len(), 18);
         for (at, mark) in &all {
-            let on = (0..11).filter(|i| {
+            let on = (0..10).filter(|i| {
                 let w = window([*i, 0]);
                 at.x > w.x && at.x < w.right()
             });
