@@ -211,7 +211,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
             pt(AT[0], AT[1] + TILE[1] + 4.0),
             2.5,
             Weight::Regular,
-            &words,
+            words,
         );
     }
     let rule = pt(AT[0] + 120.0, AT[1] + TILE[1] + 8.0);
