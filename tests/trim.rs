@@ -395,6 +395,26 @@ fn a_strip_covers_the_corner_of_two_rows() {
         (strip.item.as_str(), strip.long_point),
         ("STRIP-15", Length::inches(88))
     );
+    // The base of that row: 47 1/4 and 13/16 to the row at the back, the front end returned, which adds 9/16; back to the wall
+    // 16 and 9/16. Marks run on.
+    let base = piece(&plan, "base, left row");
+    assert_eq!(
+        [base.long_point, base.short_point],
+        [in_32(1538 + 18), in_32(1538)]
+    );
+    assert_eq!(
+        (base.left.cut, base.right.note.as_str()),
+        (EndCut::Mitre, "row on the back wall")
+    );
+    assert_eq!(
+        piece(&plan, "base, return at the left end, left row").long_point,
+        in_32(16 * 32 + 18)
+    );
+    let mut marks: Vec<&str> = plan.pieces.iter().map(|p| p.mark.as_str()).collect();
+    let all = marks.len();
+    marks.sort_unstable();
+    marks.dedup();
+    assert_eq!(marks.len(), all);
 }
 
 /// What strips and crown are nailed to: named with its length, or planned, bought and left unpainted where a row is for it. The head

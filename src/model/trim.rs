@@ -47,6 +47,8 @@ pub struct TrimFacts {
     pub row_depth: Length,
     /// Ends of the row that stand open, too far from a wall to be closed.
     pub open: [bool; 2],
+    /// What its two ends meet, in words.
+    pub ends_at: [String; 2],
     /// Strips that neither a part nor a sheet gives.
     pub closings: Vec<Closing>,
     /// Corners where two rows meet.

@@ -15,6 +15,7 @@ mod steps;
 mod tasks;
 mod trim_corners;
 mod trim_needs;
+mod trim_sides;
 mod trimming;
 mod unplaced;
 mod why;

@@ -2,7 +2,8 @@
 //! and the pieces planned from sticks like any other parts, checked by the referee.
 
 use super::make::{PlanError, make_plan};
-use super::trim_corners::{corner_gaps, stands_open};
+use super::trim_corners::{corner_gaps, placed, stands_open};
+use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
     Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow,
@@ -61,7 +62,8 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let runs = || job.runs.iter().filter(|r| r.route == route);
     if runs().any(|r| r.wall != WallSide::Back) {
         out.notes.push(
-            "Trim is reckoned for the run on the back wall; measure the others in place.".into(),
+            "Over rows on the side walls, head and crown are not worked out: measure them in place."
+                .into(),
         );
     }
     let found = runs().filter(|r| r.wall == WallSide::Back).find_map(|run| {
@@ -104,6 +106,26 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.pieces = trimmed.pieces;
+    let rows = placed(job, &survey, route);
+    for on in &rows {
+        let Some(beside) = side_facts(job, &survey, &rows, on, &facts) else {
+            continue;
+        };
+        let wall = match on.0.wall {
+            WallSide::Left => "left",
+            _ => "right",
+        };
+        let trimmed = trim(&beside, &job.stock);
+        for note in trimmed.notes {
+            if !out.notes.contains(&note) {
+                out.notes.push(note);
+            }
+        }
+        out.pieces.extend(trimmed.pieces.into_iter().map(|mut p| {
+            p.what = format!("{}, {wall} row", p.what);
+            p
+        }));
+    }
     let base = |what: &str| {
         ["base", "skirting"]
             .iter()
@@ -122,8 +144,15 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         .into();
     }
     let prefix = free_prefix(job);
+    let mut first = 1;
     for piece in &mut out.pieces {
-        piece.mark = piece.mark.replacen('T', prefix, 1);
+        let last = first + piece.how_many - 1;
+        piece.mark = if last > first {
+            format!("{prefix}{first}-{last}")
+        } else {
+            format!("{prefix}{first}")
+        };
+        first = last + 1;
     }
     if out.pieces.is_empty() {
         return Ok(out);
@@ -322,7 +351,8 @@ fn facts(
         row_depth: row.depth(),
         open,
         closings: Vec::new(),
-        corners: corner_gaps(job, survey, route),
+        ends_at: ["left wall", "right wall"].map(String::from),
+        corners: corner_gaps(survey, &placed(job, survey, route)),
         base_stays: stays(&["base", "skirting"]),
         crown_stays: stays(&["crown"]),
         cover: run.build.cover.clone(),

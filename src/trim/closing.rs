@@ -146,7 +146,7 @@ pub(super) fn return_piece(
     back: &Returned,
     out: &mut Trimmed,
 ) {
-    let wall = end(EndCut::Butt, None, "back wall");
+    let wall = end(EndCut::Butt, None, "wall behind the row");
     let mitre = back.end.clone();
     let deep = facts.row_depth;
     let ends = if side == "left" {

@@ -218,13 +218,16 @@ fn across(
     }
     let back: Returned = returned(row, (what == "crown").then_some(f64::from(spring)));
     let names = ["left", "right"];
+    let closed = facts.open.iter().filter(|o| !**o).count();
     // No reading of the survey gives the corner between front and side wall: taken as square, and said.
     let meets = |side: &str| {
         if facts.open[usize::from(side == names[1])] {
             return back.end.clone();
         }
         if !stays {
-            return end(EndCut::Butt, None, &format!("{side} wall, spring in"));
+            let spring = if closed == 2 { ", spring in" } else { "" };
+            let at = &facts.ends_at[usize::from(side == names[1])];
+            return end(EndCut::Butt, None, &format!("{at}{spring}"));
         }
         let note = format!("old {what} on the {side} wall runs through");
         match facts.meeting {
@@ -244,7 +247,6 @@ fn across(
             }
         }
     };
-    let closed = facts.open.iter().filter(|o| !**o).count();
     if stays && closed > 0 {
         out.notes.push(format!(
             "The corners at the old {what} were not read and are taken as 90: check them with a bevel."

@@ -13,6 +13,8 @@ use crate::units::{Length, Unit};
 const TILE: [f64; 2] = [249.0, 127.0];
 /// How far two tiles lap.
 const LAP: f64 = 14.0;
+/// Left free under the straight edge, so that it is not lost in the edge of the tile.
+const BELOW: f64 = 4.0;
 /// Where the tile stands in its figure.
 const AT: [f64; 2] = [3.0, 7.0];
 /// The whole figure: more than half a page, so that each tile has its own.
@@ -79,14 +81,14 @@ impl Outline {
     fn tiles(&self) -> [usize; 2] {
         let wide = self.line.iter().map(|p| p.y).fold(0.0, f64::max);
         let n = |size: f64, tile: f64| ((size - LAP) / (tile - LAP)).ceil().max(1.0) as usize;
-        [n(self.long, TILE[0]), n(wide, TILE[1])]
+        [n(self.long, TILE[0]), n(wide + BELOW, TILE[1])]
     }
 }
 
 /// The part of the strip that a tile shows.
 fn window([i, j]: [usize; 2]) -> Area {
     let at = |n: usize, tile: f64| n as f64 * (tile - LAP);
-    Area::new(at(i, TILE[0]), at(j, TILE[1]), TILE[0], TILE[1])
+    Area::new(at(i, TILE[0]), at(j, TILE[1]) - BELOW, TILE[0], TILE[1])
 }
 
 /// The piece of a straight line inside a window, if any (clipped side by side).
@@ -134,7 +136,10 @@ fn crosses([nx, ny]: [usize; 2]) -> Vec<(Point, String)> {
         let w = window([i, 0]);
         for j in 1..ny {
             for (x, end) in [(w.x + 40.0, "c"), (w.right() - 40.0, "d")] {
-                all.push((pt(x, join(j, TILE[1])), format!("{j}.{}{end}", i + 1)));
+                all.push((
+                    pt(x, join(j, TILE[1]) - BELOW),
+                    format!("{j}.{}{end}", i + 1),
+                ));
             }
         }
     }
@@ -198,7 +203,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         d.line(pt(p.x - 5.0, p.y), pt(p.x + 5.0, p.y), Pen::NARROW);
         d.line(pt(p.x, p.y - 5.0), pt(p.x, p.y + 5.0), Pen::NARROW);
         d.circle(p, 2.0, Fill::None, Some(Pen::NARROW));
-        d.say(pt(p.x + 2.4, p.y - 2.0), 2.5, Weight::Bold, &mark);
+        d.say_right(pt(p.x - 2.4, p.y - 2.0), 2.5, Weight::Bold, &mark);
     }
     d.say(pt(AT[0], 4.5), 3.5, Weight::Bold, &name);
     let words = if strip.strip == "head" {
