@@ -475,3 +475,22 @@ fn trim_gives_pieces_and_scribes() {
         );
     }
 }
+
+/// The base that `trim` plans is bought with her row and without it; without, the list says where it comes from.
+#[test]
+fn sticks_of_the_schedule_are_bought_without_a_row_of_hers() {
+    let hers = "[[need]]\nroute = \"custom\"\nitem = \"BASE-3\"\namount = 1\n";
+    let of = |job: &Job| {
+        let doc = json(job, &["buy"]).ends(0).json();
+        let lines = doc["lines"].as_array().expect("a list").clone();
+        let base = lines.into_iter().find(|l| l["item"] == "BASE-3");
+        (base.expect("the base"), doc["total"].clone())
+    };
+    let (with, paid) = of(&Job::sample("alcove"));
+    let (without, paid_too) = of(&Job::sample("alcove").change("project.toml", hers, ""));
+    assert_eq!(with["note"], "");
+    let note = without["note"].as_str().expect("a note");
+    assert!(note.starts_with("worked out by trim: T1 base"), "{note}");
+    assert_eq!(with["packs"], without["packs"]);
+    assert_eq!(paid, paid_too);
+}

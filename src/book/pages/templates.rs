@@ -203,7 +203,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         d.line(pt(p.x - 5.0, p.y), pt(p.x + 5.0, p.y), Pen::NARROW);
         d.line(pt(p.x, p.y - 5.0), pt(p.x, p.y + 5.0), Pen::NARROW);
         d.circle(p, 2.0, Fill::None, Some(Pen::NARROW));
-        d.say_right(pt(p.x - 2.4, p.y - 2.0), 2.5, Weight::Bold, &mark);
+        d.say_centred(pt(p.x, p.y - 6.0), 2.5, Weight::Bold, &mark);
     }
     d.say(pt(AT[0], 4.5), 3.5, Weight::Bold, &name);
     let words = if strip.strip == "head" {
