@@ -4,6 +4,7 @@
 //! [`scribes()`] gives the closing strips. Everything here is reckoned from the
 //! readings alone, in whole numbers; floating point serves angles and the weighing of suspects only.
 
+mod angle;
 #[cfg(test)]
 mod bends_tests;
 mod clear;
@@ -43,6 +44,7 @@ mod setting_tests;
 #[cfg(test)]
 mod survey_tests;
 
+pub use angle::{corner_angle, corner_by};
 pub use clear::{CutOut, cut_outs, studs_behind};
 pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, fit, fit_shown};
@@ -62,8 +64,8 @@ pub use square::{
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use survey::{
-    BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, corner_angle, corner_by, survey,
-    survey_by, survey_shown, width_over,
+    BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, survey, survey_by, survey_shown,
+    width_over,
 };
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;

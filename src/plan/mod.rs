@@ -13,6 +13,7 @@ mod replan;
 mod rooms;
 mod steps;
 mod tasks;
+mod trim_blanks;
 mod trim_corners;
 mod trim_needs;
 mod trim_sides;

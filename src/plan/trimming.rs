@@ -2,12 +2,13 @@
 //! and the pieces planned from sticks like any other parts, checked by the referee.
 
 use super::make::{PlanError, make_plan};
+use super::trim_blanks::{closings, left_open, own_blanks};
 use super::trim_corners::{corner_gaps, placed, stands_open};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow,
-    StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow, StickPlan,
+    StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
@@ -188,36 +189,6 @@ fn listed(job: &Job, route: &str) -> Vec<String> {
         .collect()
 }
 
-/// What plumb and level strips leave open.
-fn left_open(job: &Job, strips: &[Scribe]) -> Vec<String> {
-    let open = strips.iter().filter(|s| s.leaves.is_positive());
-    let tape = job.project.tape.for_scribing();
-    let said = open.map(|s| {
-        format!(
-            "The {} strip is kept {} ([trim]): rip it parallel, {} wide. It leaves up to {} open, for a moulding to cover.",
-            s.strip,
-            s.follows,
-            s.ordinates.first().map_or_else(String::new, |o| tape.print(o.width)),
-            tape.print(s.leaves)
-        )
-    });
-    said.collect()
-}
-
-/// Strips of boxes that are in no cut list; those of frames are cut from the run's sheet.
-fn closings(run: &Run, listed: &[&Part], strips: &[Scribe]) -> Vec<Closing> {
-    let panel = |p: &&&Part| matches!(p.size, PartSize::Panel { .. }) && p.in_box == "face";
-    if !run.has_boxes() || listed.iter().any(|p| panel(&p)) {
-        return Vec::new();
-    }
-    let closing = |s: &Scribe| Closing {
-        name: s.strip.clone(),
-        width: s.blank[0],
-        length: s.blank[1],
-    };
-    strips.iter().map(closing).collect()
-}
-
 /// Letters for the marks of trim that no mark of her list begins with, followed by a figure.
 fn free_prefix(job: &Job) -> &'static str {
     let taken = |prefix: &str| {
@@ -227,51 +198,6 @@ fn free_prefix(job: &Job) -> &'static str {
     };
     let free = ["T", "TR", "TRIM"].into_iter().find(|p| !taken(p));
     free.unwrap_or("TRIM-")
-}
-
-/// Where her cut list has a blank for a strip, that is its blank; says which, and warns where it is too small.
-fn own_blanks(strips: &mut [Scribe], listed: &[&Part]) -> Option<String> {
-    let mut marks: Vec<&str> = Vec::new();
-    for strip in strips {
-        let head = strip.strip == "head";
-        let own = listed.iter().find_map(|p| {
-            let what = p.what.to_lowercase();
-            let fits = what.contains("scribe") && what.contains("head") == head;
-            match p.size {
-                PartSize::Panel { length, width } if fits => Some((p, width, length)),
-                _ => None,
-            }
-        });
-        let Some((part, width, length)) = own else {
-            continue;
-        };
-        let widest = strip.ordinates.iter().map(|o| o.width).max();
-        // As much as the pages say to leave outside the line.
-        let rough = Length::in_64(8);
-        if widest.is_some_and(|w| w <= width && w + rough > width) {
-            strip.warnings.push(format!(
-                "{} leaves no wood for the rough cut of the {} strip at its widest: list it an eighth of an inch (3 mm) wider.",
-                part.mark, strip.strip
-            ));
-        }
-        if widest.is_some_and(|w| w > width) {
-            strip.warnings.push(format!(
-                "{} is narrower than the {} strip at its widest: list a wider one.",
-                part.mark, strip.strip
-            ));
-        }
-        if length < strip.blank[1] {
-            strip.warnings.push(format!(
-                "{} is shorter than the {} strip: list a longer one.",
-                part.mark, strip.strip
-            ));
-        }
-        strip.blank = [width, length];
-        if !marks.contains(&part.mark.as_str()) {
-            marks.push(&part.mark);
-        }
-    }
-    (!marks.is_empty()).then(|| format!("Scribe blanks by the cut list: {}.", marks.join(", ")))
 }
 
 /// Thickness of a box side; of a frame's, the usual 18 mm (common practice, no source).
