@@ -2,7 +2,8 @@
 //! nothing but their parts.
 
 use nookwright::boxes::{
-    Inside, Room, Strip, assemblies, compare, diagonal, drawn, outsides, pin_holes, shelves_at,
+    DrawerAt, Inside, Room, Strip, assemblies, compare, diagonal, drawers_of, drawn, outsides,
+    pin_holes, shelves_at,
 };
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::{
@@ -183,6 +184,8 @@ fn find<'a>(list: &'a [Part], what: &str) -> &'a Part {
 
 /// Two doors and two drawers before a box of 30 x 40 outside, worked on paper with gaps of 1/8 and slides of 1/2:
 /// drawers' places 8 each, so doors (30/2 - 1/8) x (40 - 16 - 1/8); fronts 29 7/8 x 7 7/8; drawer box 28 9/16 - 1 wide outside.
+/// The upper drawer's box from 1/4 over its front's lower edge to 1/2 under its upper one: 8 5/16 to 15 7/16. The lowest stands
+/// 1/4 over the bottom, 23/32 thick: 31/32 to 7 7/16, down to a mark of the tape.
 #[test]
 fn doors_and_drawers_by_hand() {
     let mut job = worked();
@@ -210,14 +213,30 @@ fn doors_and_drawers_by_hand() {
     };
     is("left door", 2, "23 7/8", "14 7/8");
     is("left drawer front", 2, "29 7/8", "7 7/8");
-    is("left drawer side", 4, "20", "7 1/8");
+    is("left drawer side", 2, "20", "6 7/16");
+    is("left drawer side, height 2", 2, "20", "7 1/8");
     // 30 - 2 x 23/32 - 2 x 1/2 - 2 x 23/32 = 26 1/8.
+    is("left drawer box front and back", 2, "26 1/8", "6 7/16");
     is(
-        "left drawer front and back of the box",
-        4,
+        "left drawer box front and back, height 2",
+        2,
         "26 1/8",
         "7 1/8",
     );
+    let made = assemblies(&job, "custom", &[], &list).expect("a page");
+    let drawers = made[0].drawers.as_ref().expect("drawers");
+    let at = |d: &DrawerAt| [d.front, d.front_high, d.low, d.high].map(|l| l.as_inches());
+    assert_eq!(at(&drawers.each[0]), [0.0625, 7.875, 0.96875, 6.4375]);
+    assert_eq!(at(&drawers.each[1]), [8.0625, 7.875, 8.3125, 7.125]);
+    let said = made[0].steps.join(" ");
+    for word in [
+        "3/8 in into its thickness and 1/4 in from the edge",
+        "Slides: 2 pairs 20 in long, 1/2 in of room",
+        "stand at 1 shy, 8 5/16,",
+        "lower edges at 1/16, 8 1/16 from the bottom edge",
+    ] {
+        assert!(said.contains(word), "{word}: {said}");
+    }
     // 20 - 2 x 23/32 + 2 x 1/4 - 1/16 by 26 1/8 + 7/16.
     is("left drawer bottom", 2, "19", "26 9/16");
     // Wider than long: it is not held to the sheet's grain.
@@ -384,7 +403,7 @@ fn random_job(base: &Job, dice: &mut Dice) -> Job {
                 drawers,
                 rail: dice.below(3) == 0,
                 inside: BoxInside {
-                    partitions: if drawers > 0 { 0 } else { dice.below(3) as u32 },
+                    partitions: dice.below(3) as u32,
                     drawer_heights: (0..drawers).map(|_| dice.size(4_000, 8_000, 1)).collect(),
                     ..BoxInside::default()
                 },
@@ -628,35 +647,65 @@ fn fronts_fill(
         assert!(rest >= Length::ZERO && rest < grid * rows);
     }
     if plan.drawers > 0 {
-        let fronts: Vec<_> = b
-            .rows("drawer front")
-            .into_iter()
-            .zip(b.0.iter().filter(|p| p.what.contains("drawer front")))
-            .collect();
-        let faces: Vec<_> = fronts
-            .iter()
-            .filter(|(_, p)| !p.what.contains("of the box"))
-            .map(|(r, _)| *r)
-            .collect();
-        let sum: Length = faces
-            .iter()
-            .map(|(n, _, h)| (*h + gap) * i64::from(*n))
-            .sum();
-        assert_eq!(sum, places);
-        let td = job
-            .stock_row("PLY-18")
-            .and_then(StockRow::thickness)
-            .expect("thick");
-        for (_, across, low) in fronts
-            .iter()
-            .filter(|(_, p)| p.what.contains("of the box"))
-            .map(|(r, _)| *r)
-        {
-            // Side, slide, drawer side, front, drawer side, slide, side; slides are 1/2.
-            assert_eq!(across + td * 2 + inch("1/2") * 2 + t * 2, wide);
-            assert!(faces.iter().any(|(_, _, h)| low < *h));
-        }
+        drawers_fill(b, job, run, plan, wide, t);
     }
+}
+
+/// Drawers: fronts and gaps fill the bays and the height of their places, slides and drawer boxes fill each bay, and no drawer
+/// box meets the board under it or stands over its front.
+fn drawers_fill(b: &Built<'_>, job: &Job, run: &Run, plan: &BoxPlan, wide: Length, t: Length) {
+    let gap = run.build.door_gap;
+    let inset = run.build.door_lay == DoorLay::Inset;
+    let places: Length = plan.inside.drawer_heights.iter().copied().sum();
+    let bays = i64::from(plan.inside.partitions) + 1;
+    let fronts = b.rows("drawer front");
+    let count: u32 = fronts.iter().map(|f| f.0).sum();
+    assert_eq!(i64::from(count), i64::from(plan.drawers) * bays);
+    let sum: Length = fronts
+        .iter()
+        .map(|(n, _, h)| (*h + gap) * i64::from(*n))
+        .sum();
+    assert_eq!(sum, places * bays);
+    // Across: in one row of drawers, fronts and gaps fill the face, or each bay, to less than a 64th for each.
+    let across: Length = fronts
+        .iter()
+        .map(|(n, w, _)| (*w + gap) * i64::from(*n))
+        .sum();
+    let face = if inset {
+        wide - t * (bays + 1) - gap * bays
+    } else {
+        wide
+    };
+    let rest = face * i64::from(plan.drawers) - across;
+    assert!(
+        rest >= Length::ZERO && rest < inch("1/64") * i64::from(count),
+        "{rest:?}"
+    );
+    let td = job
+        .stock_row("PLY-18")
+        .and_then(StockRow::thickness)
+        .expect("thick");
+    // Side, then slide, drawer side, front, drawer side, slide and upright for each bay; slides are 1/2.
+    let boxes: Length = b
+        .rows("drawer box front and back")
+        .iter()
+        .map(|(n, w, _)| (*w + td * 2 + inch("1/2") * 2) * i64::from(*n))
+        .sum();
+    let each = i64::from(plan.drawers) * 2;
+    assert_eq!(boxes + t * ((bays + 1) * each), wide * each);
+    let sizes = outsides(job, run, &Room::default()).expect("sizes");
+    let at = run.boxes.iter().position(|p| p.name == plan.name);
+    let inside = Inside::of(job, run, plan, sizes[at.expect("there")]).expect("a box");
+    let drawers = drawers_of(job, run, plan, &inside)
+        .expect("drawers")
+        .expect("some");
+    let mut below = t;
+    for d in &drawers.each {
+        assert!(d.low >= below + inch("1/4"), "{d:?}");
+        assert!(d.low + d.high <= d.front + d.front_high - inch("1/2"));
+        below = d.low + d.high;
+    }
+    assert!(below <= sizes[at.expect("there")].height - t);
 }
 
 /// Shelves stand over the drawers and under the top; fixed ones do not touch.

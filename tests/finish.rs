@@ -1,12 +1,13 @@
 //! Fill, prime and paint of a whole job from outside: areas added up by hand, the amounts that rules give, and the cans.
 
+use nookwright::boxes::drawn;
 use nookwright::costs::shopping_list_with;
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::finish::{Around, coats, surfaces};
 use nookwright::model::{
     FinishPlan, Ground, Job, NeedUnit, PaintedAt, Part, PartSize, Plan, Surface,
 };
-use nookwright::plan::{TrimPlan, derived_needs, trim_job};
+use nookwright::plan::{TrimPlan, derived_needs, rooms, trim_job};
 use nookwright::units::Length;
 use std::path::Path;
 
@@ -64,6 +65,34 @@ fn painted_areas_by_hand() {
     }
     let sum: f64 = hand.iter().map(|h| h.1 + h.2).sum::<f64>() / 144.0;
     assert!((plan.sq_ft - sum).abs() < 0.001);
+}
+
+/// Two drawers in a box 23 1/4 deep: its inside is 23 deep, 1 is kept behind them, and what is left, 22, is a whole number of two
+/// inches. Without a row for slides they are named as missing; a row of another length is none.
+#[test]
+fn slides_are_counted_in_pairs() {
+    let mut job = back_hall();
+    job.runs[0].boxes[0].drawers = 2;
+    job.parts = drawn(&job, &rooms(&job)).expect("drawn");
+    let slides = |job: &Job| {
+        let found = finish_job(job, "custom").goods;
+        let rule = found.into_iter().find(|g| g.what == "drawer slides");
+        rule.map(|g| (g.amount, g.item))
+    };
+    assert_eq!(slides(&job), Some(("2 pairs 22 in".into(), None)));
+    let mut row = job.stock_row("SCR-125").expect("a row").clone();
+    row.item = "SL-20".into();
+    row.what = "drawer slides 20 in, pair".into();
+    row.length = Some(Length::inches(20));
+    job.stock.push(row.clone());
+    assert_eq!(slides(&job), Some(("2 pairs 22 in".into(), None)));
+    row.item = "SL-22".into();
+    row.length = Some(Length::inches(22));
+    job.stock.push(row);
+    let item = Some("SL-22".to_owned());
+    assert_eq!(slides(&job), Some(("2 pairs 22 in".into(), item)));
+    job.runs[0].boxes[0].drawers = 0;
+    assert_eq!(slides(&job), None);
 }
 
 /// By hand. 9 boards (6 tops and bottoms, 3 fixed shelves) 23 in deep: 1 in off each edge leaves 21, so 4 screws an end, 72;

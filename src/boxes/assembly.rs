@@ -1,10 +1,12 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
 use super::draw::{door_grid, door_size, drawn, hinges, rail_length};
-use super::facts::{Inside, Joint, Outside, Room, outsides};
-use super::pins::{PinHoles, pin_holes, pin_size};
+use super::drawers::{Drawers, drawers_of};
+use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
+use super::pins::{PinHoles, pin_holes};
 use super::sag::needs_middle_support;
 use super::shelves::{ShelfAt, shelves_at};
+use super::steps::steps;
 use crate::model::{BoxPlan, Job, Part, Problem, Run};
 use crate::units::Length;
 use serde::Serialize;
@@ -50,6 +52,30 @@ pub struct Door {
     pub gap: Length,
 }
 
+/// What is cut into the sides before the box goes together; zero = nothing.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+pub struct Cuts {
+    /// Rabbet for the back: into the thickness of a side, and from its back edge.
+    pub rabbet: [Length; 2],
+    /// Dado for top, bottom, partitions and fixed shelves: width (the board as measured) and depth.
+    pub dado: [Length; 2],
+}
+
+impl Cuts {
+    fn of(inside: &Inside) -> Self {
+        let none = [Length::ZERO; 2];
+        let rabbet = match (inside.back, inside.joint) {
+            (None, _) | (_, Joint::Butt) => none,
+            (Some(back), _) => [rabbet_wide(inside.thick), back.max(RABBET_DEEP)],
+        };
+        let dado = match inside.joint {
+            Joint::Dado => [inside.thick, DADO],
+            Joint::Rabbet | Joint::Butt => none,
+        };
+        Self { rabbet, dado }
+    }
+}
+
 /// One box.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct Assembly {
@@ -74,6 +100,10 @@ pub struct Assembly {
     pub rail: Option<RailCut>,
     /// The doors.
     pub doors: Option<Door>,
+    /// The drawers.
+    pub drawers: Option<Drawers>,
+    /// Where boards meet.
+    pub joint: Cuts,
     /// What to do, in order.
     pub steps: Vec<String>,
 }
@@ -161,82 +191,11 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         pins,
         rail,
         doors,
+        // What is wrong with them was said when the parts were drawn.
+        drawers: drawers_of(job, run, plan, inside).ok().flatten(),
+        joint: Cuts::of(inside),
         steps: Vec::new(),
     };
     out.steps = steps(job, run, plan, inside, &out);
     out
-}
-
-fn steps(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, a: &Assembly) -> Vec<String> {
-    let tape = job.project.tape;
-    let say = |l: Length| tape.print_with_unit(l);
-    let mut list = vec![
-        "Lay both sides down, fronts together, bottoms level: left and right are mirrored."
-            .to_owned(),
-    ];
-    if let Some(h) = &a.pins {
-        list.push(format!(
-            "Drill {} holes in each of {} rows, the first {} from the bottom edge, then every {}; rows {} from front and back. {} holes; {} pins.",
-            h.in_row, h.rows, pin_size(tape, h.first), pin_size(tape, h.pitch), pin_size(tape, h.inset), h.holes, h.pins
-        ));
-        if plan.inside.partitions > 0 {
-            list.push(
-                "A partition is drilled from both faces: less than half its thickness deep.".into(),
-            );
-        }
-    }
-    match inside.joint {
-        Joint::Rabbet => list.push(
-            "Rabbet the back edges of the sides, then screw top and bottom between them.".into(),
-        ),
-        Joint::Dado => list.push(
-            "Rabbet the back edges and cut the dadoes, then glue top and bottom into them.".into(),
-        ),
-        Joint::Butt => list.push("Screw top and bottom between the sides.".into()),
-    }
-    let fixed: Vec<String> = a
-        .shelves
-        .iter()
-        .filter(|s| s.fixed)
-        .map(|s| say(s.top))
-        .collect();
-    if plan.inside.partitions > 0 {
-        list.push("Set the partitions before the fixed shelves.".into());
-    }
-    if !fixed.is_empty() {
-        list.push(format!(
-            "Fasten the fixed shelf: its top at {} from the bottom edge.",
-            fixed.join(" and ")
-        ));
-    }
-    if run.build.nailer.is_positive() {
-        list.push("Set the nailer inside the back, up against the top.".into());
-    }
-    list.push(format!(
-        "Measure both diagonals: both should read {}. Push the long one in until they do.",
-        say(a.diagonal)
-    ));
-    if inside.back.is_some() {
-        list.push("Fasten the back while the diagonals are right.".into());
-    }
-    if let Some(r) = &a.rail {
-        let middle = if r.middle_support {
-            ", with a support in the middle"
-        } else {
-            ""
-        };
-        list.push(format!(
-            "Cut the rail to {}; its middle {} under the shelf or top above it{middle}.",
-            say(r.length),
-            say(r.under)
-        ));
-    }
-    if let Some(d) = &a.doors {
-        list.push(format!(
-            "Hang the doors last, on {} hinges each, {} apart.",
-            d.hinges,
-            say(d.gap)
-        ));
-    }
-    list
 }

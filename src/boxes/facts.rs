@@ -1,6 +1,7 @@
 //! The sizes a box is built from: outside, inside, depth of what stands in it. Everything else in this room is reckoned from
 //! these, so that no part measures anything twice.
 
+use super::drawers::face;
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Problem, Run, Severity, Spot};
 use crate::units::{Length, Unit};
 
@@ -12,8 +13,6 @@ pub(crate) const RABBET_DEEP: Length = Length::in_64(16);
 pub(crate) const LOOSE_SHORT: Length = Length::in_64(8);
 /// See [`LOOSE_SHORT`].
 pub(crate) const LOOSE_SHALLOW: Length = Length::in_64(16);
-/// Height of a drawer front where none is given. Common practice, no source.
-const DRAWER_FRONT: Length = Length::inches(8);
 
 /// Width of the rabbet in a side so thick: 3/8 in, less where under 3/16 in of the side would stay.
 pub(crate) fn rabbet_wide(thick: Length) -> Length {
@@ -217,7 +216,7 @@ impl Inside {
             fixed_deep -= thickness(job, item, "door_item", &mut wrong) + run.build.door_gap;
         }
         let bays = bays(job.project.tape.unit, width, thick, plan.inside.partitions);
-        let drawers = drawer_heights(plan);
+        let drawers = plan.drawer_places();
         let used: Length = drawers.iter().copied().sum();
         let inside = Self {
             outside,
@@ -272,7 +271,13 @@ impl Inside {
             );
         }
         let boards = i64::from(plan.fixed_shelves) + i64::from(plan.loose_shelves);
-        if self.above_drawers - self.thick * boards <= Length::ZERO {
+        // Drawers alone may fill the whole face.
+        let above = if boards == 0 && plan.drawers > 0 {
+            face(run, self)[1] - self.drawers.iter().copied().sum() + Length::from_units(1)
+        } else {
+            self.above_drawers - self.thick * boards
+        };
+        if above <= Length::ZERO {
             say(
                 format!("{boards} shelves, {} drawers", plan.drawers),
                 "Its shelves and drawers are higher together than the box inside.",
@@ -331,14 +336,6 @@ pub(crate) fn on_grid(unit: Unit, length: Length) -> Length {
         Unit::Mm => Length::MM / 10,
     };
     length - length % step
-}
-
-fn drawer_heights(plan: &BoxPlan) -> Vec<Length> {
-    if plan.inside.drawer_heights.is_empty() {
-        vec![DRAWER_FRONT; plan.drawers as usize]
-    } else {
-        plan.inside.drawer_heights.clone()
-    }
 }
 
 /// The thickness of a stock row; a problem where there is no row or it has none.

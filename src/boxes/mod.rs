@@ -6,14 +6,17 @@
 mod assembly;
 mod compare;
 mod draw;
+mod drawers;
 mod facts;
 mod pins;
 mod sag;
 mod shelves;
+mod steps;
 
-pub use assembly::{Assembly, Door, Piece, RailCut, assemblies, diagonal};
+pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
 pub use draw::{crosspieces, drawn, hinges};
+pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{

@@ -64,6 +64,14 @@ fn typed_wrongly(e: &clap::Error, wants_json: bool) -> u8 {
         Screen::new(true, true).out(&json_text(&doc));
     }
     let printed = e.print();
+    if e.kind() == ErrorKind::InvalidSubcommand && !wants_json {
+        let names = super::args::command();
+        let names: Vec<&str> = names
+            .get_subcommands()
+            .map(clap::Command::get_name)
+            .collect();
+        Screen::new(true, true).err(&paragraph("The verbs: ", &names.join(", "), 11));
+    }
     match printed {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Exit::Files as u8,
         _ => exit as u8,

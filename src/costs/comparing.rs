@@ -138,6 +138,16 @@ fn cheapest_two(routes: &[Priced], rate: Option<Cents>) -> Option<Pair<'_>> {
     })
 }
 
+/// Hundredths of an hour as hours, without noughts at the end.
+fn in_hours(hundredths: i64) -> String {
+    let (whole, rest) = (hundredths / 100, hundredths % 100);
+    match (rest, rest % 10) {
+        (0, _) => whole.to_string(),
+        (_, 0) => format!("{whole}.{}", rest / 10),
+        _ => format!("{whole}.{rest:02}"),
+    }
+}
+
 fn says(pair: &Pair, routes: usize, rated: bool, out: &mut Vec<String>) {
     let (a, b) = (pair.winner, pair.other);
     if routes > 2 {
@@ -149,11 +159,11 @@ fn says(pair: &Pair, routes: usize, rated: bool, out: &mut Vec<String>) {
     let money = |r: &Priced| r.money(&|_, p| p.likely.0).unwrap_or(0);
     let (less, more) = if money(a) <= money(b) { (a, b) } else { (b, a) };
     let gap = Cents(money(more) - money(less)).print();
-    let hours = |r: &Priced| r.hours.map_or(0.0, |h| h.0 as f64 / 100.0);
+    let hours = |r: &Priced| r.hours.map_or(0, |h| h.0);
     let extra = hours(less) - hours(more);
     let time = match extra {
-        e if e > 0.0 => format!("takes {e} more hours"),
-        e if e < 0.0 => format!("takes {} fewer hours", -e),
+        e if e > 0 => format!("takes {} more hours", in_hours(e)),
+        e if e < 0 => format!("takes {} fewer hours", in_hours(-e)),
         _ => "takes as many hours".into(),
     };
     out.push(format!(

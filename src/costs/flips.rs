@@ -120,7 +120,11 @@ fn price_flip(code: &str, price: i64, ahead: i64, each: f64, basis: &str, pair: 
     // In cash alone the winner may be behind: then it is the price at which it comes level.
     let at = Some(price as f64 + ahead as f64 / each).filter(|p| *p >= 0.0);
     let says = match at {
-        None => format!("no price of {code} changes it{basis}"),
+        // Even as a gift it would not turn the answer.
+        None => {
+            let to = if ahead >= 0 { pair.other } else { pair.winner };
+            format!("at no price of {code} does {} cost less{basis}", to.name)
+        }
         Some(at) => {
             let dearer = at >= price as f64;
             let word = if dearer { "above" } else { "below" };
@@ -185,7 +189,10 @@ fn hours(pair: &Pair, route: &Priced) -> Option<Flip> {
         .then(|| stated + sign * ahead / pair.rate.0 as f64)
         .filter(|h| *h >= 0.0);
     let says = match at {
-        None => format!("no number of hours of {} changes it", route.name),
+        None => format!(
+            "with no number of hours of {} does {} cost less",
+            route.name, pair.other.name
+        ),
         Some(h) => format!(
             "at {h:.1} hours ({:+.0}%) {} costs less",
             (h / stated.max(0.01) - 1.0) * 100.0,

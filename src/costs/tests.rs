@@ -102,6 +102,7 @@ fn run(route: &str, units: &[&str], extras: &[(&str, u32)]) -> Run {
         through: None,
         chosen: false,
         base_height: Length::ZERO,
+        base_given: true,
         base_setback: Length::ZERO,
         box_height: None,
         box_depth: None,

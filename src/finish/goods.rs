@@ -3,6 +3,7 @@
 
 use super::faces::face_rule;
 use super::rows::{Amount, Wanted, in_holds, screw_length};
+use super::slides::slides;
 use super::surfaces::{Around, needed_sticks};
 use super::volumes::{
     GALLON_CUBIC_INCHES, GLUE_SQ_FT, bead_feet, hole_filler, round_bead, tube_cubic_inches,
@@ -240,6 +241,7 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
         SOFT,
     );
     all.extend(strips_sheet(job, route, &c));
+    all.extend(slides(job, route));
     all
 }
 

@@ -10,6 +10,7 @@ mod frames;
 mod goods;
 mod lights;
 mod rows;
+mod slides;
 mod surfaces;
 #[cfg(test)]
 mod tests;

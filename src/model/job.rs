@@ -1,8 +1,8 @@
 //! A whole job: every fact of her files with the defaults filled in, and the list of defaults that were.
 
 use crate::model::{
-    Car, NeedUnit, Offcut, Opening, Part, PrefabKind, PrefabUnit, Run, RunUnits, Saw, StockRow,
-    TrimRules,
+    Car, NeedUnit, Offcut, Opening, Part, PrefabKind, PrefabUnit, Run, RunUnits, Saw, StandsOn,
+    StockRow, TrimRules,
 };
 use crate::units::{Cents, Length, PerCent, Tape};
 use jiff::civil::Date;
@@ -247,6 +247,15 @@ impl Job {
             units.find(|u| u.kind == PrefabKind::Frame && u.unit == *c)
         };
         codes.iter().filter_map(frame).collect()
+    }
+    /// Height of the base under a run: frames that all stand on their own feet have none unless she gave its height.
+    pub fn base_under(&self, run: &Run, frames: &[&PrefabUnit]) -> Length {
+        let feet = frames.iter().all(|f| f.stands_on == StandsOn::OwnFeet);
+        if !run.has_boxes() && !frames.is_empty() && feet && !run.base_given {
+            Length::ZERO
+        } else {
+            run.base_height
+        }
     }
     /// The names of the routes in the order of their first run; a bare list has one, named `custom`.
     pub fn routes(&self) -> Vec<&str> {

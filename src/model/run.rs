@@ -30,12 +30,27 @@ pub struct BoxPlan {
     pub rail: bool,
     /// Doors.
     pub doors: u32,
-    /// Drawers.
+    /// Drawers of each bay.
     pub drawers: u32,
     /// May change places with a neighbour.
     pub swap: bool,
     /// What else is inside.
     pub inside: BoxInside,
+}
+
+impl BoxPlan {
+    /// Drawers in all its bays.
+    pub fn all_drawers(&self) -> u32 {
+        self.drawers.saturating_mul(self.inside.partitions + 1)
+    }
+    /// Heights that the drawer fronts of a bay take with their gaps, lowest first.
+    pub fn drawer_places(&self) -> Vec<Length> {
+        if self.inside.drawer_heights.is_empty() {
+            vec![DRAWER_FRONT; self.drawers as usize]
+        } else {
+            self.inside.drawer_heights.clone()
+        }
+    }
 }
 
 /// Which frames stand in a flat-pack run.
@@ -63,6 +78,8 @@ pub struct Run {
     pub chosen: bool,
     /// Height of the base.
     pub base_height: Length,
+    /// True where she gave that height herself.
+    pub base_given: bool,
     /// How far the base stands back.
     pub base_setback: Length,
     /// Height of the boxes; `None` = fill the height less 2 in.
@@ -98,6 +115,9 @@ impl Run {
         !self.boxes.is_empty()
     }
 }
+
+/// Height of a drawer front where none is given. Common practice, no source.
+const DRAWER_FRONT: Length = Length::inches(8);
 
 /// What the head strip follows.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]

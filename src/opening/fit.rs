@@ -5,8 +5,11 @@
 
 use super::clear::{self, CutOut};
 use super::corner::{self, Walls};
+use super::door;
+use super::hanging;
 use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
 use super::order::Step;
+use super::places::{self, Above};
 use super::setting::judge_setting;
 use super::shape::{Face, Side};
 use super::side::{self, SideRow};
@@ -75,6 +78,9 @@ pub struct RouteFit {
     /// True where readings or sizes are missing without which nothing can be said.
     #[serde(skip)]
     pub not_known: bool,
+    /// Boxes on the left and the right wall, for drawings.
+    #[serde(skip)]
+    pub above: Vec<Above>,
     /// The row on the back wall, for drawings and strips.
     #[serde(skip)]
     pub row: Option<Row>,
@@ -150,8 +156,18 @@ fn fit_route(
         }
         out.side_rows
             .extend(side::side_row(opening, survey, run, &row));
+        if run.wall != WallSide::Back {
+            out.above.extend(places::above(survey, run, &row));
+        }
         keep_clear(&mut out, (opening, survey), (run, &row), tape);
-        for caution in unread::boxes_beyond(opening, &row, tape) {
+        let mut said = unread::boxes_beyond(opening, &row, tape);
+        said.extend(hanging::rails_that_do_not_count(
+            job,
+            run,
+            (&row, &frames),
+            tape,
+        ));
+        for caution in said {
             if !out.cautions.contains(&caution) {
                 out.cautions.push(caution);
             }
@@ -181,6 +197,7 @@ fn fit_route(
         }
         out.walls = Some(walls);
     }
+    door::judge_side_rows(&mut verdict, &mut out.cautions, (opening, survey), &rows);
     judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;
     out.hanging_length = holds.hanging;

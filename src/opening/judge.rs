@@ -284,7 +284,10 @@ pub(crate) fn judge_way(
             ));
         }
     }
-    for s in stands {
+    for mut s in stands {
+        if run.wall != WallSide::Back {
+            s.what = format!("{}, {} wall", s.what, wall_word(run.wall));
+        }
         if !out.stand_up.contains(&s) {
             out.stand_up.push(s);
         }

@@ -10,8 +10,11 @@ mod bends_tests;
 mod clear;
 mod corner;
 mod depth;
+mod door;
 mod fit;
 mod floor;
+mod gaps;
+mod hanging;
 mod judge;
 mod likeness;
 mod order;
@@ -48,8 +51,10 @@ pub use angle::{corner_angle, corner_by};
 pub use clear::{CutOut, cut_outs, studs_behind};
 pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, fit, fit_shown};
+pub use gaps::open_gaps;
 pub use order::Step;
 pub use overlap::{Overlap, overlaps};
+pub use places::Above;
 pub use reading::{
     ReadingAt, all as all_readings, find as find_reading, get as reading, path as reading_path,
     words as reading_words,

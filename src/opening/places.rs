@@ -10,6 +10,31 @@ use super::survey::Survey;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
 
+/// What a box covers of the floor, for a plan: `x` from the left plumb line, `z` from the back wall to the front.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Above {
+    /// Its wall.
+    pub wall: WallSide,
+    /// As it stands in its row, from the left end of its wall.
+    pub standing: Standing,
+    /// From and to.
+    pub x: [Length; 2],
+    /// From and to.
+    pub z: [Length; 2],
+}
+
+/// Every box of a row, for a plan.
+pub(crate) fn above(survey: &Survey, run: &Run, row: &Row) -> Vec<Above> {
+    let all = places(survey, run, row).unwrap_or_default();
+    let one = |p: Placed| Above {
+        wall: p.wall,
+        standing: p.standing,
+        x: p.foot.x,
+        z: p.foot.z,
+    };
+    all.into_iter().map(one).collect()
+}
+
 /// One box in its place.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(crate) struct Placed {

@@ -292,6 +292,7 @@ pub(crate) fn run(route: &str) -> Run {
         through: None,
         chosen: false,
         base_height: inch("3 3/4"),
+        base_given: true,
         base_setback: Length::ZERO,
         box_height: None,
         box_depth: None,

@@ -7,6 +7,7 @@ use super::judge::wall_word;
 use super::places::{floor, foot};
 use super::shape::{Face, Plane, Shape, Side};
 use super::sit::{Row, plane_of};
+use super::soffit;
 use super::survey::Survey;
 use super::trace::{Trace, scale};
 use crate::model::{Opening, Run, WallSide};
@@ -54,7 +55,7 @@ pub struct SideBox {
     pub name: String,
     /// Shim under each corner; nothing at the highest floor of the opening.
     pub shims: Corners,
-    /// Gap above each corner, soffits apart.
+    /// Gap above each corner, under a soffit to the soffit; one that meets no corner counts at all four.
     pub head_gap: Corners,
 }
 
@@ -191,13 +192,18 @@ pub(crate) fn side_row(
                 })
             };
             let top = b.height - row.base_below_line;
+            let under = soffit::over_foot(opening, shape, &foot);
             Some(SideBox {
                 name: b.name.clone(),
                 shims: each(&|x, z| {
                     let down = between(survey, |p| &p.floor, x, z)?;
                     Some((down - least_down).at_least_zero())
                 })?,
-                head_gap: each(&|x, z| Some(between(survey, |p| &p.ceiling, x, z)? - top))?,
+                head_gap: each(&|x, z| {
+                    let plain = between(survey, |p| &p.ceiling, x, z)?;
+                    let soffit = under.iter().filter(|s| s.counts_at(x, z));
+                    Some(soffit.map(|s| s.under).fold(plain, Length::min) - top)
+                })?,
             })
         })
         .collect::<Option<Vec<_>>>()?;

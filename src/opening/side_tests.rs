@@ -106,6 +106,86 @@ fn a_row_on_the_left_wall_by_hand() {
     assert_eq!(r.base_below_line, inch("44"));
 }
 
+/// A soffit 12 wide from the left wall, 6 under a ceiling 47 1/2 up at its lowest: 41 1/2. It hangs over the backs, at 1 off the
+/// plumb line, and not over the fronts 15 further out. The tops are at 36.
+#[test]
+fn a_soffit_over_a_side_row_is_its_head_gap_where_it_hangs() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    let soffit = |from: &str, width: &str| Soffit {
+        from_left: Some(inch(from)),
+        width: Some(inch(width)),
+        down: Some(inch("6")),
+        depth: None,
+    };
+    if let Some(o) = &mut job.opening {
+        o.soffits = vec![soffit("0", "12")];
+    }
+    let a = fitted(&job).side_rows[0].boxes[0].head_gap;
+    assert_eq!((a.left_back, a.right_back), (inch("5 1/2"), inch("5 1/2")));
+    assert_eq!(a.left_front, inch("12"));
+    // One that meets no corner, from 4 to 8 off the wall, counts at all four.
+    if let Some(o) = &mut job.opening {
+        o.soffits = vec![soffit("4", "4")];
+    }
+    let a = fitted(&job).side_rows[0].boxes[0].head_gap;
+    assert!(a.all().iter().all(|g| *g == inch("5 1/2")), "{a:?}");
+}
+
+/// The floor is 60 wide, from -1 to 59; a door of 30 in the middle of the front stands between 14 and 44. Boxes 15 deep end at 14:
+/// the leaf passes. 20 deep they reach 5 into the doorway at the front, 25 from the far jamb: it hits them hung on either side.
+#[test]
+fn a_door_that_swings_in_is_held_against_side_rows() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    if let Some(o) = &mut job.opening {
+        o.doorway = Some(Doorway {
+            width: Some(inch("30")),
+            height: Some(inch("80")),
+            casing: Length::ZERO,
+            swing: Swing::In,
+            wall: "front".into(),
+        });
+    }
+    let said = |job: &Job| fitted(job).why_not.unwrap_or_default();
+    assert!(!said(&job).contains("swings in"), "{}", said(&job));
+    job.runs[0].box_depth = Some(inch("20"));
+    assert!(
+        said(&job).contains("hits a on the left wall"),
+        "{}",
+        said(&job)
+    );
+}
+
+/// A rail in a box 15 deep counts for nothing under the usual hanger of 22: the caution says both and where to change it.
+#[test]
+fn a_rail_that_does_not_count_says_why() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].boxes[0].rail = true;
+    let f = fitted(&job);
+    let said = f.cautions.join(" ");
+    assert_eq!(f.hanging_length, Length::ZERO);
+    for word in [
+        "rail of box a",
+        "a hanger takes 22",
+        "hanger_depth under [want]",
+    ] {
+        assert!(said.contains(word), "{word}: {said}");
+    }
+    job.want = Some(Want {
+        hanger_depth: Some(inch("12")),
+        tallest_hung: Some(inch("90")),
+        ..Want::default()
+    });
+    let said = fitted(&job).cautions.join(" ");
+    assert!(said.contains("takes 90"), "{said}");
+    job.want.as_mut().unwrap().tallest_hung = None;
+    let f = fitted(&job);
+    assert!(!f.cautions.join(" ").contains("counts for nothing"));
+    assert!(f.hanging_length.is_positive());
+}
+
 #[test]
 fn a_row_on_the_right_wall_by_hand() {
     let mut job = room("72", "72 1/4");

@@ -75,9 +75,10 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
         (room.width, room.depth) = (room.depth, None);
     }
     let down = shape.least_down()?;
+    let base = job.base_under(run, frames);
     let height = run
         .box_height
-        .or_else(|| Some(room.height? - run.base_height - Length::inches(2)));
+        .or_else(|| Some(room.height? - base - Length::inches(2)));
     let depth = run.box_depth.or_else(|| Some(room.depth? - Length::INCH));
     let mut boxes: Vec<Standing> = Vec::new();
     if run.has_boxes() {
@@ -105,8 +106,8 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     }
     let mut row = Row {
         boxes,
-        base_below_line: down - run.base_height,
-        base_height: run.base_height,
+        base_below_line: down - base,
+        base_height: base,
     };
     let bottom = -down;
     let mut x = if run.wall == WallSide::Back {

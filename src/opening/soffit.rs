@@ -3,6 +3,7 @@
 //! Owns what a soffit takes from the whole-width box and the other boxes that are left beside it, in front of it or under the
 //! high part of a slope.
 
+use super::floor::Foot;
 use super::shape::{Shape, Side};
 use super::survey::{BoxSize, OtherBox, width_over};
 use crate::model::{Opening, Soffit};
@@ -20,6 +21,48 @@ pub(crate) fn place(shape: &Shape, s: &Soffit) -> Option<(Length, Length, Length
         .filter_map(|p| p.ceiling.lowest_between(from, to))
         .min()?;
     Some((from, to, ceiling - s.down?))
+}
+
+/// A soffit over a box seen from above.
+pub(crate) struct OverFoot {
+    x: [Length; 2],
+    z: [Length; 2],
+    /// It covers none of the box's corners.
+    between: bool,
+    /// Its underside, as `y`.
+    pub(crate) under: Length,
+}
+
+impl OverFoot {
+    /// True where the gap above the box is measured to it.
+    pub(crate) fn counts_at(&self, x: Length, z: Length) -> bool {
+        self.between || self.holds(x, z)
+    }
+    fn holds(&self, x: Length, z: Length) -> bool {
+        let within = |at: Length, [from, to]: [Length; 2]| from <= at && at <= to;
+        within(x, self.x) && within(z, self.z)
+    }
+}
+
+/// The soffits that hang over a box; one without a depth of its own over the whole depth.
+pub(crate) fn over_foot(opening: &Opening, shape: &Shape, foot: &Foot) -> Vec<OverFoot> {
+    let one = |s: &Soffit| {
+        let (from, to, under) = place(shape, s)?;
+        let deep = s.depth.unwrap_or(foot.z[1]);
+        if from >= foot.x[1] || to <= foot.x[0] || deep <= foot.z[0] {
+            return None;
+        }
+        let mut over = OverFoot {
+            x: [from, to],
+            z: [Length::ZERO, deep],
+            between: false,
+            under,
+        };
+        let corner = |x: &Length| foot.z.iter().any(|z| over.holds(*x, *z));
+        over.between = !foot.x.iter().any(corner);
+        Some(over)
+    };
+    opening.soffits.iter().filter_map(one).collect()
 }
 
 /// The lowest underside of any soffit, as `y`.

@@ -26,6 +26,8 @@ pub struct StandUp {
     /// Where.
     #[serde(rename = "where")]
     pub place: String,
+    /// The box or frame that is hardest to stand up there.
+    pub what: String,
     /// What sweeps: the side-view diagonal, with the base where it stands on it; the height alone where it is lifted.
     pub diagonal: Length,
     /// The ceiling there.
@@ -51,9 +53,10 @@ pub struct Passage {
     pub how: String,
 }
 
-fn stand(place: &str, diagonal: Length, ceiling: Length) -> StandUp {
+fn stand(place: &str, what: &str, diagonal: Length, ceiling: Length) -> StandUp {
     StandUp {
         place: place.to_owned(),
+        what: what.to_owned(),
         diagonal,
         ceiling,
         goes: diagonal <= ceiling,
@@ -80,7 +83,7 @@ pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
         .iter()
         .filter(|w| w.width.is_none())
         .filter_map(|w| {
-            let mut s = stand(&w.what, diagonal, w.height?);
+            let mut s = stand(&w.what, &tall.name, diagonal, w.height?);
             // Lying down, tilting, upright: along the floor a box takes at most its diagonal.
             s.no_floor = s.goes && w.turn.is_some_and(|floor| floor < diagonal);
             s.goes &= !s.no_floor;
@@ -88,11 +91,12 @@ pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
         })
         .collect();
     if let Some(ceiling) = survey.largest_box.height {
-        list.push(stand(FLOOR, diagonal, ceiling));
+        let name = &tall.name;
+        list.push(stand(FLOOR, name, diagonal, ceiling));
         let base = row.base_height;
         if base.is_positive() {
-            list.push(stand(ON_BASE, diagonal + base, ceiling));
-            list.push(stand(LIFTED, tall.height + base + LIFT, ceiling));
+            list.push(stand(ON_BASE, name, diagonal + base, ceiling));
+            list.push(stand(LIFTED, name, tall.height + base + LIFT, ceiling));
         }
     }
     list

@@ -5,8 +5,8 @@
 //! the longest garment and the inside depth takes a hanger. Rail inches a garment: 2 (women's), 2 1/2 (men's), 4 1/2 (coats),
 //! S57.
 
-use super::sit::Row;
-use crate::model::{Job, PrefabKind, PrefabUnit, Run, Want};
+use super::sit::{Row, Standing};
+use crate::model::{BoxPlan, Job, PrefabKind, PrefabUnit, Run, Want};
 use crate::units::Length;
 use serde::Serialize;
 
@@ -56,7 +56,7 @@ impl Holds {
 }
 
 /// How many surfaces (the bottom and `shelves`) keep 8 in clear in a space of that height, and the drop left if they are packed so.
-fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
+pub(super) fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
     let used = (1..=i64::from(shelves))
         .take_while(|n| CLEAR * (n + 1) + thick * *n <= height)
         .count() as u32;
@@ -65,8 +65,8 @@ fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
     (bottom + used, drop.at_least_zero())
 }
 
-/// Surfaces and the greatest drop where she said how high the shelves stand above the box's bottom.
-fn at_heights(tops: &[Length], height: Length, thick: Length) -> (u32, Length) {
+/// Surfaces (the lowest only where something can stand on it) and the greatest drop where she said how high the shelves stand.
+fn at_heights(tops: &[Length], height: Length, thick: Length, floor: bool) -> (u32, Length) {
     let mut levels: Vec<Length> = tops
         .iter()
         .copied()
@@ -79,38 +79,70 @@ fn at_heights(tops: &[Length], height: Length, thick: Length) -> (u32, Length) {
         let above = levels.get(i + 1).map_or(height, |next| *next - thick);
         above - levels[i]
     };
-    let count = (0..levels.len()).filter(|i| clear(*i) >= CLEAR).count();
+    let first = usize::from(!floor);
+    let count = (first..levels.len()).filter(|i| clear(*i) >= CLEAR).count();
     let most = (0..levels.len()).map(clear).max().unwrap_or_default();
     (count as u32, (most - UNDER_SHELF).at_least_zero())
 }
 
-/// What a run of boxes holds.
-pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
+/// What the inside of one box comes to.
+pub(super) struct Within {
+    /// Clear width, partitions apart.
+    pub(super) width: Length,
+    /// In front of the back.
+    pub(super) depth: Length,
+    /// Surfaces to stand things on.
+    pub(super) surfaces: u32,
+    /// The greatest drop under a shelf or the top.
+    pub(super) drop: Length,
+}
+
+/// The inside of each box of a run, as it stands: over its drawers, between its partitions.
+pub(super) fn within<'a>(job: &Job, run: &'a Run, row: &Row) -> Vec<(&'a BoxPlan, Within)> {
     let thick = |item: &Option<String>| {
         let code = item.as_deref()?;
         job.stock_row(code)?.thickness()
     };
     let board = thick(&run.material).unwrap_or(BOARD);
     let back = thick(&run.back).unwrap_or_default();
-    let (drop_wanted, hanger) = hung(job.want.as_ref());
-    let mut holds = Holds::default();
-    for (plan, stands) in run.boxes.iter().zip(&row.boxes) {
-        let inside = (stands.width - board * 2).at_least_zero();
-        let height = (stands.height - board * 2).at_least_zero();
+    let one = |(plan, stands): (&'a BoxPlan, &Standing)| {
+        let uprights = board * i64::from(plan.inside.partitions + 2);
+        // Nothing stands on drawers; what is over them begins at their upper edge.
+        let drawers: Length = plan.drawer_places().into_iter().sum();
+        let height = (stands.height - board * 2 - drawers).at_least_zero();
         let shelves = plan.fixed_shelves.saturating_add(plan.loose_shelves);
         let (count, drop) = if plan.shelf_heights.len() as u64 == u64::from(shelves) && shelves > 0
         {
             // Her heights are from the box's bottom edge; the inside begins a board higher.
-            let tops: Vec<Length> = plan.shelf_heights.iter().map(|h| *h - board).collect();
-            at_heights(&tops, height, board)
+            let from = board + drawers;
+            let tops: Vec<Length> = plan.shelf_heights.iter().map(|h| *h - from).collect();
+            at_heights(&tops, height, board, plan.drawers == 0)
         } else {
-            surfaces(height, shelves, board)
+            let (count, drop) = surfaces(height, shelves, board);
+            let bottom = u32::from(plan.drawers > 0 && height >= CLEAR);
+            (count - bottom, drop)
         };
-        holds.shelf += inside * i64::from(count);
-        if plan.rail && drop >= drop_wanted && stands.depth - back >= hanger {
-            holds.hanging += inside;
+        let within = Within {
+            width: (stands.width - uprights).at_least_zero(),
+            depth: stands.depth - back,
+            surfaces: count,
+            drop,
+        };
+        (plan, within)
+    };
+    run.boxes.iter().zip(&row.boxes).map(one).collect()
+}
+
+/// What a run of boxes holds.
+pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
+    let (drop_wanted, hanger) = hung(job.want.as_ref());
+    let mut holds = Holds::default();
+    for (plan, inside) in within(job, run, row) {
+        holds.shelf += inside.width * i64::from(inside.surfaces);
+        if plan.rail && inside.drop >= drop_wanted && inside.depth >= hanger {
+            holds.hanging += inside.width;
         }
-        holds.drawers += plan.drawers;
+        holds.drawers = holds.drawers.saturating_add(plan.all_drawers());
     }
     holds
 }
@@ -266,7 +298,7 @@ fn share_shelves(kinds: &mut [Alike], mut left: u32, hung: (Length, Length)) {
     }
 }
 
-fn hung(want: Option<&Want>) -> (Length, Length) {
+pub(super) fn hung(want: Option<&Want>) -> (Length, Length) {
     let drop = want.and_then(|w| w.tallest_hung).unwrap_or_default();
     let hanger = want.and_then(|w| w.hanger_depth).unwrap_or(HANGER);
     (drop, hanger)
@@ -332,7 +364,7 @@ mod tests {
         // 40 in clear, 3/4 boards: the bottom and 3 shelves need 4 x 8 + 3 x 3/4 = 34 1/4; a fourth would need 43.
         assert_eq!(surfaces(inch("40"), 9, inch("3/4")).0, 4);
         assert_eq!(surfaces(inch("7"), 0, inch("3/4")).0, 0);
-        let (count, drop) = at_heights(&[inch("60")], inch("80"), inch("3/4"));
+        let (count, drop) = at_heights(&[inch("60")], inch("80"), inch("3/4"), true);
         assert_eq!((count, drop), (2, inch("57 1/4")));
     }
 }

@@ -174,8 +174,8 @@ fn around(job: &Job, route: &str) -> Around {
             .as_deref()
             .and_then(|m| job.stock_row(m)?.thickness())
             .unwrap_or_default();
-        if !base && run.base_height.is_positive() {
-            around.bases.push([row.width(), run.base_height]);
+        if !base && row.base_height.is_positive() {
+            around.bases.push([row.width(), row.base_height]);
             around.crosspieces += crosspieces(row.width(), thick) as i64;
         }
         if !face {

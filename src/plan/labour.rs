@@ -1,7 +1,7 @@
 //! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
 
 use crate::costs::TaskCounts;
-use crate::model::{Band, Coat, Job, PartSize, Plan, Surface};
+use crate::model::{Band, Coat, Job, PartSize, Plan, Surface, WallSide};
 
 /// For the table of hours; `more_sheets`: those that the plan does not hold.
 pub(super) fn task_counts(
@@ -43,6 +43,11 @@ pub(super) fn task_counts(
             _ => {}
         }
     }
+    if strips == 0.0 && job.opening.is_some() {
+        // Gaps that no part closes yet are closed all the same in the end: both sides and the head of each row, as for frames.
+        let open = runs().filter(|r| r.has_boxes() && r.wall == WallSide::Back);
+        strips = 3.0 * open.count() as f64;
+    }
     let painted: f64 = areas.iter().map(|a| a.sq_ft).sum();
     let coated: f64 = coats.iter().map(|c| c.sq_ft * f64::from(c.coats)).sum();
     let primers = coats
@@ -56,7 +61,9 @@ pub(super) fn task_counts(
         .map(|c| c.coats)
         .max();
     let loose = boxes().filter(|b| b.loose_shelves > 0).count() as f64;
-    let bases = runs().filter(|r| r.base_height.is_positive()).count() as f64;
+    let bases = runs()
+        .filter(|r| job.base_under(r, &job.listed_frames(r)).is_positive())
+        .count() as f64;
     let stand = (boxes().count() + frames) as f64;
     vec![
         ("survey", 1.0),
@@ -69,7 +76,7 @@ pub(super) fn task_counts(
         ("pin_holes", 2.0 * loose),
         ("boxes", boxes().count() as f64),
         ("doors", boxes().map(|b| f64::from(b.doors)).sum()),
-        ("drawers", boxes().map(|b| f64::from(b.drawers)).sum()),
+        ("drawers", boxes().map(|b| f64::from(b.all_drawers())).sum()),
         ("frames", frames as f64),
         ("fittings", f64::from(fittings)),
         ("base", bases),

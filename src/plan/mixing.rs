@@ -100,7 +100,8 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             extras: Vec::new(),
             ..run.clone()
         }];
-        let head = height - run.base_height - f.height?;
+        let base = job.base_under(run, &[f]);
+        let head = height - base - f.height?;
         if head < run.head_gap_least || !fit(&alone, survey).routes.first()?.fits {
             return None;
         }
@@ -108,8 +109,8 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             return Some(depth);
         }
         let down = survey.shape.least_down()?;
-        let wide = width_over(&survey.shape, -down, run.base_height - down + f.height?)?
-            - run.side_gap_least * 2;
+        let wide =
+            width_over(&survey.shape, -down, base - down + f.height?)? - run.side_gap_least * 2;
         let trim = survey.between_trim.and_then(|b| b.width);
         Some(trim.map_or(wide, |t| wide.min(t)))
     };
@@ -239,7 +240,10 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             .iter()
             .filter_map(|c| job.prefab.iter().find(|u| u.unit == *c)?.height)
             .max();
-        r.head_gap = tall.map(|t| height - run.base_height - t);
+        let frames = r.units.iter();
+        let frames = frames.filter_map(|c| job.prefab.iter().find(|u| u.unit == *c));
+        let base = job.base_under(run, &frames.collect::<Vec<_>>());
+        r.head_gap = tall.map(|t| height - base - t);
     }
     out
 }

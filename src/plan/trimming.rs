@@ -253,7 +253,7 @@ fn facts(
         crown_spring: job.trim.crown_spring,
         joints_allowed: job.trim.joints_allowed,
         box_height: row.height(),
-        base_height: run.base_height,
+        base_height: row.base_height,
         side_thick: lap,
         seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
         floor_width: width(true),

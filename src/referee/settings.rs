@@ -3,7 +3,7 @@
 use super::facts::{Goods, Material};
 use super::fault::Fault;
 use super::layout::{Rect, kerf_of, sane};
-use crate::model::{Job, Place, Plan, SawAt, Setting, SettingKind, SheetPlan};
+use crate::model::{Cut, Job, Place, Plan, SawAt, Setting, SettingKind, SheetPlan};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -121,7 +121,9 @@ fn step(
         if n != 0 || !s.clean_edge.contains(&setting.size) || !setting.size.is_positive() {
             return Err(format!("sheet {sheet} has no such edge to clean"));
         }
-        if bench.cleaned.contains(&setting.size) || !bench.made.is_empty() {
+        // The store's cuts come before anything is cleaned, those at home after.
+        let home = |c: &&Cut| bench.made.contains(&c.n) && c.saw != Some(SawAt::Store);
+        if bench.cleaned.contains(&setting.size) || s.cuts.iter().any(|c| home(&c)) {
             return Err(format!("sheet {sheet} is cleaned already, or cut"));
         }
         bench.cleaned.push(setting.size);

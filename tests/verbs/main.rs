@@ -7,6 +7,7 @@ mod hostile;
 mod job;
 mod keeping;
 mod limits;
+mod pages;
 mod same_bytes;
 mod starting;
 mod switches;

@@ -77,13 +77,18 @@ fn a_name_with_marks_in_it_is_still_a_sound_job() {
 fn the_lines_left_for_readings_can_be_used_as_they_stand() {
     let job = Job::empty();
     job.run(&["start", "job"]).ends(0);
-    let filled = |line: &str| -> String {
+    let filled = |table: &str, line: &str| -> String {
         let value = |key: &str, text: &str| format!("{key} = {text}");
         let key = line.split('=').next().unwrap_or_default().trim();
         match key {
             "apart" => value(key, "\"60\""),
             "left_gap" | "right_gap" => value(key, r#"["1", "1", "1", "1", "1"]"#),
-            "width" => value(key, r#"["62", "62", "62", "62", "62"]"#),
+            "width" if table == "[opening.tape]" => value(key, r#"["62", "62", "62", "62", "62"]"#),
+            "diagonal" => String::new(),
+            "width" | "height" if table == "[[opening.way_in]]" => value(key, "\"96\""),
+            "from_left" if table == "[[opening.studs]]" => line.to_owned(),
+            "width" | "height" | "thick" | "up" if table.starts_with("[[") => value(key, "\"4\""),
+            "from_left" => value(key, "\"20\""),
             "down_to_floor" => value(key, r#"{ left = "40", middle = "40", right = "40" }"#),
             "up_to_ceiling" => value(key, r#"{ left = "56", middle = "56", right = "56" }"#),
             "depth" => value(key, r#"{ left = "24", middle = "24", right = "24" }"#),
@@ -98,12 +103,19 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
                 !key.is_empty() && key.chars().all(|c| c.is_ascii_lowercase() || c == '_')
             })
     };
-    let (mut in_opening, mut lines) = (false, Vec::new());
+    let (mut in_opening, mut table, mut lines) = (false, String::new(), Vec::new());
     for line in job.read("project.toml").lines() {
         match line.strip_prefix("# ") {
             Some(text) if is_line(text) && (text.starts_with("[opening") || in_opening) => {
                 in_opening = true;
-                lines.push(filled(text));
+                if text.starts_with('[') {
+                    text.split('#')
+                        .next()
+                        .unwrap_or_default()
+                        .trim()
+                        .clone_into(&mut table);
+                }
+                lines.push(filled(&table, text));
             }
             Some(text) if text.starts_with("box_") => lines.push(text.to_owned()),
             _ => {
@@ -119,6 +131,19 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
         62 * 254 * 8_000,
         "60 between the lines and 1 on either side"
     );
+    // The tables for what is on the walls and on the way were read with the rest.
+    let fit = job.run(&["fit", "--in", "job", "--json"]).json();
+    let text = fit.to_string();
+    for word in ["outlet", "back door", "hall ceiling"] {
+        assert!(text.contains(word), "{word}: {text}");
+    }
+    let compared = job.run(&["compare", "--in", "job"]);
+    let said = compared
+        .err
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(said.contains("Route custom draws no strips"), "{said}");
     // Our bookcase goes, as the file says; the boxes are drawn, and follow the run when it changes.
     let heading = job.read("parts.csv").lines().next().map(str::to_owned);
     job.write("parts.csv", &(heading.expect("a heading") + "\n"));

@@ -4,7 +4,7 @@
 use super::context::Context;
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Area, Dash, Drawing, Fill, Pen, Weight, pt};
-use crate::boxes::{Assembly, assemblies};
+use crate::boxes::{Assembly, Drawers, assemblies, pin_size};
 use crate::model::StockRow;
 use crate::plan::rooms;
 use crate::units::Length;
@@ -45,6 +45,31 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
         beside.push(Block::say(format!(
             "Pin holes: {} rows of {}, {} in all; {} pins. {} to fill if only those with a pin are to stay.",
             h.rows, h.in_row, h.holes, h.pins, h.to_fill
+        )));
+    }
+    let fine = |l: Length| pin_size(ctx.input.job.project.tape, l);
+    let [into, from_back] = b.joint.rabbet;
+    if into.is_positive() {
+        beside.push(Block::say(format!(
+            "Rabbet for the back, in each side: {} into the thickness, {} from the back edge.",
+            fine(into),
+            fine(from_back)
+        )));
+    }
+    let [dado, deep] = b.joint.dado;
+    if dado.is_positive() {
+        beside.push(Block::say(format!(
+            "Dadoes: {} wide (the board as measured), {} deep.",
+            fine(dado),
+            fine(deep)
+        )));
+    }
+    if let Some(d) = &b.drawers {
+        beside.push(Block::say(format!(
+            "{} drawers, {} from front to back; room of {} at each side for a slide. Dashed: their boxes.",
+            d.count(),
+            ctx.size(d.long),
+            ctx.size(d.beside)
         )));
     }
     let steps = b.steps.iter().enumerate();
@@ -119,9 +144,8 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
         diagonal,
     );
     let up = |l: Length| area.bottom() - l.as_mm() * scale;
-    // Figures keep a line apart, from the lowest up.
-    let mut free = f64::INFINITY;
     let mut twin = vec![format!("both diagonals {}", ctx.size(b.diagonal))];
+    let mut heights: Vec<(Length, String)> = Vec::new();
     for shelf in &b.shelves {
         let y = up(shelf.top);
         let pen = if shelf.fixed { Pen::WIDE } else { Pen::NARROW };
@@ -137,6 +161,17 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
             (false, None) => "loose".to_owned(),
         };
         let said = format!("{}  {how}", ctx.size(shelf.top));
+        twin.push(format!("shelf top at {said}"));
+        heights.push((shelf.top, said));
+    }
+    if let Some(drawers) = &b.drawers {
+        heights.extend(fronts(ctx, drawers, &mut d, area, scale, &mut twin));
+    }
+    heights.sort_by_key(|(at, _)| *at);
+    // Figures keep a line apart, from the lowest up.
+    let mut free = f64::INFINITY;
+    for (at, said) in &heights {
+        let y = up(*at);
         let line = y.min(free);
         free = line - FIGURE * 1.7;
         let from = area.right() + 1.0;
@@ -148,9 +183,8 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
             pt(from + 7.0, line + FIGURE / 2.0),
             FIGURE,
             Weight::Regular,
-            &said,
+            said,
         );
-        twin.push(format!("shelf top at {said}"));
     }
     if b.rail.is_some() {
         let over = b.shelves.last().map_or(inner.y, |s| up(s.top) + thick);
@@ -179,6 +213,49 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
         drawing: d,
         twin,
     }
+}
+
+/// Drawer fronts as they stand before the box; their upper edges and the lower edges of their boxes, with words.
+fn fronts(
+    ctx: &Context,
+    drawers: &Drawers,
+    d: &mut Drawing,
+    area: Area,
+    scale: f64,
+    twin: &mut Vec<String>,
+) -> Vec<(Length, String)> {
+    let mut heights = Vec::new();
+    for (i, one) in drawers.each.iter().enumerate() {
+        let top = one.front + one.front_high;
+        let mm = |l: Length| l.as_mm() * scale;
+        for bay in &drawers.bays {
+            let front = Area::new(
+                area.x + mm(bay.left),
+                area.bottom() - mm(top),
+                mm(bay.front),
+                mm(one.front_high),
+            );
+            d.rect(front, Fill::White, Some(Pen::NARROW));
+            let sides = Area::new(
+                front.x + (front.w - mm(bay.wide)) / 2.0,
+                area.bottom() - mm(one.low + one.high),
+                mm(bay.wide),
+                mm(one.high),
+            );
+            d.rect(sides, Fill::None, Some(Pen::broken(0.25, Dash::Dashed)));
+        }
+        let n = i + 1;
+        let said = |l: Length, what: &str| format!("{}  drawer {n}, {what}", ctx.size(l));
+        twin.push(format!(
+            "drawer {n}: front from {} to {}, its box from {}",
+            ctx.size(one.front),
+            ctx.size(top),
+            ctx.size(one.low)
+        ));
+        heights.push((one.low, said(one.low, "box")));
+        heights.push((top, said(top, "front top")));
+    }
+    heights
 }
 
 /// Thickness of the box's sides, for the drawing.

@@ -6,6 +6,7 @@ use crate::book::block::Figure;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width, wrap};
 use crate::model::compare::{Comparison, Move, RouteCost};
+use crate::opening::open_gaps;
 use crate::units::Cents;
 
 /// What the words of a verdict mean, always printed with it.
@@ -66,6 +67,10 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
     blocks.push(Block::Heading("Verdict".into()));
     blocks.push(Block::strong(all.verdict.sentence.clone(), 3.5));
     blocks.extend(all.says.iter().map(Block::say));
+    let job = ctx.input.job;
+    let open = job.runs.iter().filter(|_| job.opening.is_some());
+    let open = open.filter_map(|run| open_gaps(job, run));
+    blocks.extend(open.map(|words| Block::point("!", words)));
     if !all.missing.is_empty() {
         blocks.push(Block::point(
             "!",

@@ -4,7 +4,7 @@
 
 use super::comparison::{hours_or, money_or};
 use super::context::{Context, counted};
-use super::settings::risky;
+use super::notes::cautions;
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width};
 use crate::model::{Paper, SheetPlan, StickPlan};
@@ -255,8 +255,7 @@ fn figures(ctx: &Context) -> Vec<Block> {
 }
 
 fn before_spending(ctx: &Context, most: usize) -> Vec<Block> {
-    let mut all: Vec<String> = ctx.input.cautions.clone();
-    all.extend(risky(ctx));
+    let mut all = cautions(ctx);
     if ctx.input.comparison.is_none() {
         // With no verdict on the cover, missing prices and readings are said here.
         all.extend(ctx.provisional());
@@ -270,7 +269,8 @@ fn before_spending(ctx: &Context, most: usize) -> Vec<Block> {
     }
     if all.len() > most {
         blocks.push(Block::say(format!(
-            "{} more under Assumptions and cautions.",
+            "All {} stand under Assumptions and cautions; {} are not shown here.",
+            all.len(),
             all.len() - most
         )));
     }

@@ -13,11 +13,11 @@ use crate::model::StockKind;
 /// The last pages of the book.
 pub(super) fn notes(ctx: &Context) -> Vec<Section> {
     let mut blocks = Vec::new();
-    if !ctx.input.cautions.is_empty() {
+    let all = cautions(ctx);
+    if !all.is_empty() {
         blocks.push(Block::Heading("Cautions".into()));
-        for (i, caution) in ctx.input.cautions.iter().enumerate() {
-            blocks.push(Block::point((i + 1).to_string(), caution.clone()));
-        }
+        let numbered = (1..).zip(all);
+        blocks.extend(numbered.map(|(i, c): (u32, String)| Block::point(i.to_string(), c)));
     }
     let provisional = ctx.provisional();
     if !provisional.is_empty() {
@@ -93,6 +93,13 @@ pub(super) fn notes(ctx: &Context) -> Vec<Section> {
     }]
 }
 
+/// What to know before money is spent, in the order in which the cover and the last pages number it.
+pub(super) fn cautions(ctx: &Context) -> Vec<String> {
+    let mut all: Vec<String> = ctx.input.cautions.clone();
+    all.extend(risky(ctx));
+    all
+}
+
 /// How good the plan is, material by material, with the reason.
 fn proofs(ctx: &Context) -> Vec<Block> {
     let items = &ctx.plan().items;
@@ -148,7 +155,7 @@ fn steps(ctx: &Context) -> Vec<Block> {
 
 fn safety(ctx: &Context) -> Vec<String> {
     let job = ctx.input.job;
-    let mut all = risky(ctx);
+    let mut all = Vec::new();
     if !ctx.plan().sheets.is_empty() {
         all.push(
             "Dust: extraction at the saw, a fitted P100 or FFP3 mask where it does not reach. Eyes and ears covered.".into(),

@@ -2,6 +2,7 @@
 //! large, to hang by the saw. Owns the wording; the order is the plan's.
 
 use super::context::Context;
+use super::home::at_counter;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::model::{SawAt, Setting, SettingKind, SettingPiece};
 use crate::sheets::order::spans;
@@ -20,7 +21,8 @@ pub(super) fn settings(ctx: &Context) -> Vec<Section> {
     if crate::car::cut_count(ctx.input.job, ctx.plan()).cuts > 0 {
         blocks.push(Block::say(
             "What is marked AT THE STORE is cut there, before anything is cleaned: see the page for the saw counter. \
-             At home clean the factory edges of every piece; a store-cut edge comes off with the cuts below.",
+             At home clean the factory edges of every piece; a store-cut edge comes off with the cuts below. \
+             Sizes at the store run from the factory edge; sizes here run from the cleaned edge or the last cut.",
         ));
     }
     let mut items: Vec<&str> = Vec::new();
@@ -87,11 +89,7 @@ fn cuts_of(ctx: &Context, pieces: &[SettingPiece]) -> u32 {
 fn setting_row(ctx: &Context, setting: &Setting) -> Row {
     let size = ctx.size(setting.size);
     let again = if setting.again { ", again" } else { "" };
-    let at_store = setting.pieces.iter().any(|p| {
-        let cuts = ctx.plan().sheets.get(p.sheet).map(|s| &s.cuts);
-        let cut = cuts.and_then(|c| c.iter().find(|c| c.n == p.cut));
-        cut.is_some_and(|c| c.saw == Some(SawAt::Store))
-    });
+    let at_store = setting.pieces.iter().any(|p| by_store(ctx, p.sheet, p.cut));
     let words = match setting.kind {
         SettingKind::Clean => format!("clean, {} off", ctx.exact(setting.size)),
         // Sizes for the store are on its own page, from the edges as they come.
@@ -123,6 +121,12 @@ fn setting_row(ctx: &Context, setting: &Setting) -> Row {
         cuts_of(ctx, &setting.pieces).to_string().into(),
         Cell::Tick,
     ])
+}
+
+fn by_store(ctx: &Context, sheet: usize, n: u32) -> bool {
+    let cuts = ctx.plan().sheets.get(sheet).map(|s| &s.cuts);
+    let cut = cuts.and_then(|c| c.iter().find(|c| c.n == n));
+    cut.is_some_and(|c| c.saw == Some(SawAt::Store))
 }
 
 fn which(ctx: &Context, sheet: usize, copy: u32) -> String {
@@ -177,6 +181,12 @@ fn sheet_line(ctx: &Context, sheet: usize, copy: u32, pieces: &[&SettingPiece]) 
         .collect();
     let word = if numbers.len() > 1 { "cuts" } else { "cut" };
     let mut line = format!("{} ({word} {})", which(ctx, sheet, copy), spans(&numbers));
+    if numbers.iter().any(|n| by_store(ctx, sheet, *n)) {
+        let counter = at_counter(ctx, sheet);
+        let names = numbers.iter().filter_map(|n| counter.cuts.get(n));
+        let names: Vec<&str> = names.map(|c| c.name.as_str()).collect();
+        line.push_str(&format!(", there {}", names.join(", ")));
+    }
     if !gives.is_empty() {
         line.push_str(": ");
         line.push_str(&gives.join(", "));

@@ -4,16 +4,11 @@
 //! so that neighbours stand a gap apart; an inset one stands a gap from the box and from its neighbours.
 
 use super::row::{ALL, Rows, counted};
-use crate::boxes::facts::{DADO, Inside, on_grid, problem, thickness};
-use crate::model::{BoxPlan, DoorLay, Grain, Problem, Run};
+use crate::boxes::drawers::{drawers_of, face};
+use crate::boxes::facts::{DADO, Inside, on_grid, problem};
+use crate::model::{BoxPlan, Grain, Run};
 use crate::units::{Length, Unit};
 
-/// Room beside a drawer where no slide is named. Common practice, no source: 1/2 in for side-mounted slides.
-const SLIDE: Length = Length::in_64(32);
-/// A drawer's sides are lower than its front by this: 1/4 in below, 1/2 in above. Common practice, no source.
-const LOWER: Length = Length::in_64(48);
-/// Behind a drawer, to the back. Common practice, no source.
-const BEHIND: Length = Length::INCH;
 /// A bottom is smaller than its grooves by this each way.
 const BOTTOM_EASE: Length = Length::in_64(4);
 
@@ -33,17 +28,6 @@ pub fn hinges(height: Length) -> u32 {
         .filter(|h| height > Length::inches(**h))
         .count() as u32
         + 2
-}
-
-/// Width and height of the face that fronts fill.
-fn face(run: &Run, inside: &Inside) -> [Length; 2] {
-    match run.build.door_lay {
-        DoorLay::Overlay => [inside.outside.width, inside.outside.height],
-        DoorLay::Inset => [
-            inside.width - run.build.door_gap,
-            inside.height - run.build.door_gap,
-        ],
-    }
 }
 
 /// Size of each door: width, height.
@@ -98,129 +82,65 @@ pub(super) fn fronts(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &In
         }
     }
     if plan.drawers > 0 {
-        drawers(rows, run, plan, inside, &item);
+        draw_drawers(rows, run, plan, inside, &item);
     }
 }
 
-/// Why a box's drawers cannot be.
-fn no_drawers(plan: &BoxPlan, why: &str, fix: &str) -> Problem {
-    problem(
-        &format!("[[run.box]] {}", plan.name),
-        &format!("{} drawers", plan.drawers),
-        why.to_owned(),
-        "drawers that run in the box",
-        fix.to_owned(),
-    )
-}
-
-fn drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, front_item: &str) {
-    let name = &plan.name;
-    if plan.inside.partitions > 0 {
-        rows.wrong.push(no_drawers(
-            plan,
-            "Drawers run from side to side, and partitions stand in their way.",
-            "make it two boxes.",
-        ));
-        return;
-    }
-    let slide = run
-        .build
-        .slide
-        .as_deref()
-        .and_then(|s| rows_slide(rows.job, s));
-    let beside = match (&run.build.slide, slide) {
-        (Some(_), Some((_, None))) => {
-            rows.wrong.push(no_drawers(
-                plan,
-                "The slide's row in stock.csv does not say how much room it takes at each side.",
-                "type that room under thick in the slide's row, such as 1/2.",
-            ));
+fn draw_drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside, front_item: &str) {
+    let drawers = match drawers_of(rows.job, run, plan, inside) {
+        Ok(Some(drawers)) => drawers,
+        Ok(None) => return,
+        Err(wrong) => {
+            rows.wrong.extend(wrong);
             return;
         }
-        (_, Some((_, Some(thick)))) => thick,
-        _ => SLIDE,
     };
-    let room = inside.fixed_deep - BEHIND;
-    let long = slide.and_then(|s| s.0).unwrap_or_else(|| {
-        let step = match rows.unit() {
-            Unit::Inch => Length::inches(2),
-            Unit::Mm => Length::mm(50),
-        };
-        room - room % step
-    });
-    let wide = inside.width - beside * 2;
-    let mut wrong = Vec::new();
-    let side_item = run
-        .build
-        .drawer_item
-        .clone()
-        .or(run.material.clone())
-        .unwrap_or_default();
-    let thick = thickness(rows.job, Some(&side_item), "drawer_item", &mut wrong);
-    rows.wrong.extend(wrong);
-    let between = wide - thick * 2;
-    let lowest =
-        inside.drawers.iter().copied().min().unwrap_or_default() - run.build.door_gap - LOWER;
-    if !between.is_positive() || long <= thick * 2 || long > inside.fixed_deep {
-        rows.wrong.push(no_drawers(plan,
-            "Slides and sides leave no drawer between them, or the slide is longer than the box is deep.",
-            "make the box wider or deeper, or name another slide.",
-));
-        return;
-    }
-    if lowest <= DADO * 2 {
-        rows.wrong.push(no_drawers(
-            plan,
-            "A drawer front is too low for a drawer behind it.",
-            "make drawer_heights larger.",
-        ));
-        return;
-    }
-    let gap = run.build.door_gap;
-    let front = on_grid(rows.unit(), face(run, inside)[0] - gap);
-    let bottom_item = run.back.clone().unwrap_or_else(|| side_item.clone());
-    let match_fronts = (inside.drawers.len() > 1).then(|| format!("{name} drawer fronts"));
-    for (i, (place, n)) in counted(inside.drawers.iter().copied())
-        .into_iter()
-        .enumerate()
-    {
-        let which = if i == 0 {
-            String::new()
-        } else {
-            format!(", height {}", i + 1)
-        };
-        let high = on_grid(rows.unit(), place - gap - LOWER);
-        if let Some(p) = rows.panel(
-            &format!("{name} drawer front{which}"),
-            n,
-            [front, place - gap],
-            front_item,
-        ) {
-            p.band = ALL;
-            p.match_group.clone_from(&match_fronts);
+    let name = &plan.name;
+    let (item, long) = (&drawers.item, drawers.long);
+    let bottom_item = run.back.clone().unwrap_or_else(|| item.clone());
+    let matched = (drawers.each.len() > 1).then(|| format!("{name} drawer fronts"));
+    let bays = || drawers.bays.iter();
+    let heights = || drawers.each.iter();
+    for (b, (wide, across)) in counted(bays().map(|b| b.front)).into_iter().enumerate() {
+        for (h, (high, n)) in counted(heights().map(|d| d.front_high))
+            .into_iter()
+            .enumerate()
+        {
+            let what = format!("{name} drawer front{}", which(h, b));
+            if let Some(p) = rows.panel(&what, n * across, [wide, high], front_item) {
+                p.band = ALL;
+                p.match_group = matched.as_ref().map(|m| format!("{m}{}", which(0, b)));
+            }
         }
-        rows.panel(
-            &format!("{name} drawer side{which}"),
-            2 * n,
-            [long, high],
-            &side_item,
-        );
-        rows.panel(
-            &format!("{name} drawer front and back of the box{which}"),
-            2 * n,
-            [between, high],
-            &side_item,
-        );
+    }
+    let highs = counted(heights().map(|d| d.high));
+    let betweens = counted(bays().map(|b| b.between));
+    for (h, (high, n)) in highs.iter().enumerate() {
+        let what = format!("{name} drawer side{}", which(h, 0));
+        rows.panel(&what, 2 * n * drawers.bays.len(), [long, *high], item);
+        for (b, (between, across)) in betweens.iter().enumerate() {
+            let what = format!("{name} drawer box front and back{}", which(h, b));
+            rows.panel(&what, 2 * n * across, [*between, *high], item);
+        }
     }
     let groove = DADO * 2 - BOTTOM_EASE;
-    let bottom = [long - thick * 2 + groove, between + groove];
-    let n = inside.drawers.len();
-    if let Some(p) = rows.panel(&format!("{name} drawer bottom"), n, bottom, &bottom_item) {
-        p.grain = Grain::Any;
+    for (b, (between, across)) in betweens.iter().enumerate() {
+        let what = format!("{name} drawer bottom{}", which(0, b));
+        let size = [long - drawers.thick * 2 + groove, *between + groove];
+        if let Some(p) = rows.panel(&what, drawers.each.len() * across, size, &bottom_item) {
+            p.grain = Grain::Any;
+        }
     }
 }
 
-/// Length of a slide and the room it takes at each side.
-fn rows_slide(job: &crate::model::Job, item: &str) -> Option<(Option<Length>, Option<Length>)> {
-    job.stock_row(item).map(|row| (row.length, row.thickness()))
+/// Tells rows of drawers apart: by height, and by width where bays are not alike.
+fn which(height: usize, bay: usize) -> String {
+    let height = match height {
+        0 => String::new(),
+        h => format!(", height {}", h + 1),
+    };
+    match bay {
+        0 => height,
+        b => format!("{height}, width {}", b + 1),
+    }
 }

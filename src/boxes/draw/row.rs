@@ -120,13 +120,13 @@ impl<'a> Rows<'a> {
     }
 }
 
-/// Lengths counted: each different one with how many there are, in the order they first come.
-pub(super) fn counted(lengths: impl IntoIterator<Item = Length>) -> Vec<(Length, usize)> {
-    let mut out: Vec<(Length, usize)> = Vec::new();
-    for l in lengths {
-        match out.iter_mut().find(|(o, _)| *o == l) {
+/// Lengths (or pairs of them) counted: each different one with how many there are, in the order they first come.
+pub(super) fn counted<T: PartialEq + Copy>(all: impl IntoIterator<Item = T>) -> Vec<(T, usize)> {
+    let mut out: Vec<(T, usize)> = Vec::new();
+    for one in all {
+        match out.iter_mut().find(|(o, _)| *o == one) {
             Some((_, n)) => *n += 1,
-            None => out.push((l, 1)),
+            None => out.push((one, 1)),
         }
     }
     out

@@ -11,6 +11,7 @@ use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line, json_text};
 use crate::model::Plan;
 use crate::model::compare::{Comparison, RouteCost};
+use crate::opening::open_gaps;
 use crate::plan::route_facts;
 use crate::units::Cents;
 
@@ -40,6 +41,11 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     ctx.json(&comparison);
     say(ctx, &comparison, &job.project.money);
     let mut exit = if comparison.missing.is_empty() { Exit::Done } else { Exit::Missing };
+    for run in &job.runs {
+        if let Some(text) = job.opening.as_ref().and_then(|_| open_gaps(job, run)) {
+            ctx.caution(&text);
+        }
+    }
     for (route, plan) in &plans {
         if loaded.no_mix(route) {
             exit = Exit::WillNotWork;
@@ -113,6 +119,9 @@ fn say(ctx: &mut Ctx, c: &Comparison, currency: &str) {
     ctx.say(&text);
     ctx.say("\n");
     ctx.say(&paragraph("Verdict: ", &safe(&c.verdict.sentence), 9));
+    if c.routes.iter().any(|r| r.done.is_none()) {
+        ctx.say("A day for `done on` needs date under [project], hours_a_weekend under [labour], and hours for every route.\n");
+    }
     if !c.missing.is_empty() {
         ctx.say("No verdict while this is missing:\n");
         for m in &c.missing {

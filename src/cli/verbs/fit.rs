@@ -221,7 +221,9 @@ fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
     }
     for (place, ceiling) in places {
         put(&format!("stand it up: {place}, under {}", size(ceiling)), &|r| {
-            let s = r.sits.stand_up.iter().find(|s| s.place == place && s.ceiling == ceiling)?;
+            // With rows on several walls: the one that is hardest to stand up.
+            let here = r.sits.stand_up.iter().filter(|s| s.place == place && s.ceiling == ceiling);
+            let s = here.max_by_key(|s| (!s.goes, s.diagonal))?;
             let needs = tape.print_up(s.diagonal);
             Some(if s.goes {
                 format!("{needs} goes")

@@ -214,6 +214,10 @@ fn project(a: &Answers) -> String {
         Unit::Inch => ([24, 48, 72].map(Length::inches), "84", "15", "3 1/2"),
         Unit::Mm => ([600, 1200, 1800].map(Length::mm), "2100", "380", "90"),
     };
+    let studs = match a.unit {
+        Unit::Inch => r#""8", "24", "40""#,
+        Unit::Mm => r#""200", "600", "1000""#,
+    };
     // The last one just under the ceiling, as on the reading sheet.
     let under = a.opening[1] - Length::inches(2);
     let heights = heights.into_iter().filter(|h| *h < under);
@@ -257,6 +261,30 @@ paper = "{paper}"          # letter or a4
 # width_at = [{heights}]
 # width    = [{unread}]
 # depth    = {{ left = "?", middle = "?", right = "?" }}
+# diagonal = {{ low_left_to_high_right = "?", low_right_to_high_left = "?" }}
+# What is on the walls and on the way: one table for each thing; leave out the tables you do not need.
+# [[opening.keep_clear]]  # an outlet, switch, vent, pipe or hatch
+# what = "outlet"
+# wall = "back"           # back, left or right; sizes from the left end of that wall
+# from_left = "?"
+# up = "?"
+# width = "?"
+# height = "?"
+# [[opening.studs]]       # the middle of each stud
+# wall = "back"
+# from_left = [{studs}]
+# [[opening.existing_trim]]
+# what = "base"           # base or crown that is there now
+# height = "?"
+# thick = "?"
+# stay = true             # or false: it comes off
+# [[opening.way_in]]      # each door, stair and low ceiling between the saw and the opening
+# what = "back door"
+# width = "?"
+# height = "?"
+# [[opening.way_in]]      # where boxes are stood up: a ceiling alone
+# what = "hall ceiling"
+# height = "?"
 
 [saw]
 what = "circular saw and a straightedge"
@@ -278,6 +306,7 @@ material = "PLY"          # the sheet it is made of
 # box_depth = "{box_depth}"
 # base_height = "{base}"   # a ladder base under the boxes
 # back = "PLY"            # the sheet for backs; without it there are none
+# strips = "PLY"          # strips that close the gaps at walls and head; without them these gaps stay open
 [[run.box]]               # one for each box, from left to right
 name = "A"
 share = 1                 # its share of the width; or width = "..."

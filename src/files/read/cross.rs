@@ -35,7 +35,13 @@ fn check_name(
 ) -> Option<Wrong> {
     let name = named.name.as_str();
     let unknown = |why: &str, expected: &str, known: Vec<&str>| {
-        (!known.contains(&name)).then(|| Wrong::new(why, expected, did_you_mean(name, known)))
+        let fix = || match (known.is_empty(), expected.rsplit(' ').next()) {
+            (true, Some(file)) if file.ends_with(".csv") => {
+                format!("{file} has no row of that kind yet: add one for {name}.")
+            }
+            _ => did_you_mean(name, known.iter().copied()),
+        };
+        (!known.contains(&name)).then(|| Wrong::new(why, expected, fix()))
     };
     let items = |kind: &dyn Fn(StockKind) -> bool| -> Vec<&str> {
         stock

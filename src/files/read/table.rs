@@ -326,13 +326,18 @@ pub(crate) fn read_text_table(
         .flat_map(|l| l.split('\r'))
         .find(|l| !blank_trim(l).is_empty());
     let Some(heading_line) = heading_line else {
+        let needed = shown.rsplit(['/', '\\']).next() == Some("stock.csv");
         report.mistake(
             whole,
             "an empty file",
             Wrong::new(
                 "There is nothing in it.",
                 "a heading row and rows below it",
-                "fill it in, or take the file away.",
+                if needed {
+                    "type the heading and a row for each thing you can buy; `nookwright start NAME` makes a small one to go by."
+                } else {
+                    "fill it in, or take the file away."
+                },
             ),
         );
         return None;
@@ -390,6 +395,8 @@ pub(crate) fn read_text_table(
             cells,
         });
     }
+    let columns = rows.first().map_or(0, |r: &RawRow| r.cells.len());
+    rows.retain(|r| !other_separator(r, (separator, columns), shown, report));
     let line_end = match body.find(['\r', '\n']) {
         Some(at) if body[at..].starts_with("\r\n") => LineEnd::CrLf,
         Some(at) if body[at..].starts_with('\r') => LineEnd::Cr,
@@ -408,6 +415,45 @@ pub(crate) fn read_text_table(
         rows,
         columns: Columns::default(),
     })
+}
+
+/// Says that a row is separated by another mark than the file: as one cell none of its columns could be read.
+fn other_separator(
+    row: &RawRow,
+    (separator, columns): (u8, usize),
+    shown: &str,
+    report: &mut Report,
+) -> bool {
+    let [one] = &row.cells[..] else { return false };
+    let mark = |c: char| one.text.matches(c).count();
+    let other = [(',', "commas"), (';', "semicolons"), ('\t', "tabs")]
+        .into_iter()
+        .filter(|(c, _)| *c != char::from(separator))
+        .max_by_key(|(c, _)| mark(*c));
+    let Some((c, name)) = other.filter(|(c, _)| columns > 2 && 2 * mark(*c) >= columns) else {
+        return false;
+    };
+    let spot = Spot {
+        file: shown.to_owned(),
+        row: Some(row.number),
+        line: Some(window(&row.line, None).0),
+        ..Spot::default()
+    };
+    let usual = match separator {
+        b';' => "semicolons",
+        b'\t' => "tabs",
+        _ => "commas",
+    };
+    report.mistake(
+        spot,
+        format!("{} {name}", mark(c)),
+        Wrong::new(
+            format!("The columns of this row are parted by {name}, those of the file by {usual}."),
+            format!("{usual} between the columns of every row"),
+            format!("type {usual} instead, and put quote marks round a cell that holds one."),
+        ),
+    );
+    true
 }
 
 /// Takes the first row that is not blank as the heading. The caller has said what is wrong where there is none.

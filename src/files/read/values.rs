@@ -210,12 +210,38 @@ pub(crate) fn date(text: &str) -> Result<Date, Wrong> {
     let day = text.split([' ', 'T']).next().unwrap_or(text);
     let shaped = day.len() == 10 && day.bytes().filter(|b| *b == b'-').count() == 2;
     day.parse::<Date>().ok().filter(|_| shaped).ok_or_else(|| {
+        let expected = "a date as year-month-day, such as 2026-07-08 for the eighth of July";
+        if let Some(padded) = padded(day) {
+            return Wrong::new(
+                "A date has four figures for the year and two each for month and day.",
+                expected,
+                format!("type {padded}."),
+            );
+        }
+        if shaped && day.bytes().all(|b| b == b'-' || b.is_ascii_digit()) {
+            return Wrong::new(
+                "The calendar has no such day.",
+                expected,
+                "check the month (01 to 12) and the day.",
+            );
+        }
         Wrong::new(
             "This is no date, or one that can be read two ways.",
-            "a date as year-month-day, such as 2026-07-08",
-            "type it as 2026-07-08.",
+            expected,
+            "type the year, the month and the day as figures, with hyphens between.",
         )
     })
+}
+
+/// `2026-7-8` as `2026-07-08`, where that is a day.
+fn padded(day: &str) -> Option<Date> {
+    let mut parts = day.split('-').map(str::parse::<i16>);
+    let mut next = || parts.next()?.ok();
+    let (year, month, of) = (next()?, next()?, next()?);
+    if parts.next().is_some() || year < 1000 || day.len() == 10 {
+        return None;
+    }
+    Date::new(year, i8::try_from(month).ok()?, i8::try_from(of).ok()?).ok()
 }
 
 /// Splits `350 sq ft` into `350` and `sq ft`.

@@ -39,16 +39,18 @@ pub struct OrderRules {
     pub matched: BTreeMap<String, u32>,
 }
 
-/// Renumbers the cuts of `sheets` (all of one material) and returns the settings in the order they are used: clean-up cuts
-/// first. Sheets whose cuts cannot be followed are left alone; the referee refuses them.
+/// Renumbers the cuts of `sheets` (all of one material) and returns the settings in the order they are used: the store's cuts,
+/// then the clean-up cuts, then those at home. Sheets whose cuts cannot be followed are left alone; the referee refuses them.
 pub fn order_work(sheets: &mut [SheetPlan], rules: &OrderRules) -> Vec<Setting> {
-    let mut settings = schedule::clean_ups(sheets, rules);
     let works: Vec<strips::Work> = sheets
         .iter()
         .map(|s| strips::Work::of(s, rules.kerf).unwrap_or_default())
         .collect();
     let order = schedule::order(&works, rules);
-    schedule::write(&works, &order, sheets, rules, &mut settings);
+    let mut settings = Vec::new();
+    let at_store = schedule::write(&works, &order, sheets, rules, &mut settings);
+    let clean = schedule::clean_ups(sheets, rules);
+    settings.splice(at_store..at_store, clean);
     for (n, s) in (rules.first_setting..).zip(&mut settings) {
         s.n = n;
     }

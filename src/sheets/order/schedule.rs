@@ -317,7 +317,7 @@ pub(super) fn clean_ups(sheets: &[SheetPlan], rules: &OrderRules) -> Vec<Setting
     widths.retain(|w| w.is_positive());
     widths.sort_unstable();
     widths.dedup();
-    let names = ["near end", "far end", "near edge", "far edge"];
+    let names = ["left edge", "right edge", "lower edge", "upper edge"];
     (widths.into_iter().rev())
         .map(|size| Setting {
             n: 0,
@@ -350,14 +350,14 @@ fn name(strip: &Strip) -> Option<&str> {
     }
 }
 
-/// Writes an order out: the sheets' cuts, renumbered, and the lines of the page.
+/// Writes an order out: the sheets' cuts, renumbered, and the lines of the page. How many of these are the store's: they lead.
 pub(super) fn write(
     works: &[Work],
     order: &Order,
     sheets: &mut [SheetPlan],
     rules: &OrderRules,
     settings: &mut Vec<Setting>,
-) {
+) -> usize {
     for (sheet, work) in sheets.iter_mut().zip(works) {
         if !work.blocks.is_empty() {
             sheet.cuts.clear();
@@ -415,4 +415,5 @@ pub(super) fn write(
         });
         seen.push(*m);
     }
+    order.iter().take_while(|(m, _)| !m.home).count()
 }

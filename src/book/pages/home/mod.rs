@@ -4,4 +4,4 @@ mod load;
 mod store_cuts;
 
 pub(super) use load::load;
-pub(super) use store_cuts::store_cuts;
+pub(super) use store_cuts::{AtCounter, at_counter, store_cuts};

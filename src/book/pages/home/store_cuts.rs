@@ -5,8 +5,9 @@ use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table
 use crate::book::draw::{Area, Dash, Drawing, Fill, Pen, Weight, pt, text_width};
 use crate::book::pages::context::{Context, counted};
 use crate::car::{AskedCut, CutCount, Sawn, cut_count, letters, sawn};
-use crate::model::SheetPlan;
-use crate::units::Cents;
+use crate::model::{SawAt, SheetPlan};
+use crate::units::{Cents, Length};
+use std::collections::BTreeMap;
 
 /// Sheets that are cut alike at the store.
 struct Lot<'a> {
@@ -45,6 +46,65 @@ fn lots<'a>(ctx: &Context<'a>) -> Vec<Lot<'a>> {
     lots
 }
 
+/// What the page for the saw counter calls a cut of a layout.
+pub(in crate::book::pages) struct Counter {
+    /// `A1`: letter of the lot, number of the cut.
+    pub(in crate::book::pages) name: String,
+    /// What it is set to there, from the edge as it comes.
+    pub(in crate::book::pages) set: Length,
+}
+
+/// The store's cuts of a layout by their numbers on its sheet page, and its pieces with the letters they are given there.
+pub(in crate::book::pages) struct AtCounter {
+    pub(in crate::book::pages) cuts: BTreeMap<u32, Counter>,
+    pieces: Vec<[Length; 4]>,
+}
+
+impl AtCounter {
+    /// The letter of the store's piece in which a piece lies; `None` where the store does not cut this sheet.
+    pub(in crate::book::pages) fn letter(&self, of: [Length; 4]) -> Option<String> {
+        let holds =
+            |p: &[Length; 4]| p[0] <= of[0] && p[1] <= of[1] && p[2] >= of[2] && p[3] >= of[3];
+        self.pieces.iter().position(holds).map(letters)
+    }
+}
+
+/// How the saw counter's page speaks of a layout.
+pub(in crate::book::pages) fn at_counter(ctx: &Context, layout: usize) -> AtCounter {
+    let name = ctx.sheet_name(layout);
+    let lots = lots(ctx);
+    let lot = lot_letters()
+        .zip(&lots)
+        .find(|(_, l)| l.names.contains(&name));
+    let Some((letter, lot)) = lot else {
+        return AtCounter {
+            cuts: BTreeMap::new(),
+            pieces: Vec::new(),
+        };
+    };
+    let mut cuts: Vec<u32> = ctx.plan().sheets[layout]
+        .cuts
+        .iter()
+        .filter(|c| c.saw == Some(SawAt::Store))
+        .map(|c| c.n)
+        .collect();
+    cuts.sort_unstable();
+    let named = (1..)
+        .zip(&lot.sawn.cuts)
+        .map(|(n, cut): (u32, &AskedCut)| Counter {
+            name: format!("{letter}{n}"),
+            set: cut.set,
+        });
+    AtCounter {
+        cuts: cuts.into_iter().zip(named).collect(),
+        pieces: lot.sawn.pieces.iter().map(|p| p.rect).collect(),
+    }
+}
+
+fn lot_letters() -> impl Iterator<Item = char> {
+    ('A'..='Z').cycle()
+}
+
 /// The page for the saw counter.
 pub(in crate::book::pages) fn store_cuts(ctx: &Context) -> Vec<Section> {
     let lots = lots(ctx);
@@ -81,11 +141,12 @@ pub(in crate::book::pages) fn store_cuts(ctx: &Context) -> Vec<Section> {
             ctx.unit_word()
         )),
     ];
-    for (letter, lot) in ('A'..='Z').cycle().zip(&lots) {
+    for (letter, lot) in lot_letters().zip(&lots) {
         blocks.extend(lot_blocks(ctx, letter, lot));
     }
     let off = ctx.exact(store.true_to);
     blocks.extend([
+        Block::say("Sizes are measured from the factory edge as it comes; nothing is cleaned before these cuts."),
         Block::Heading("It matters that".into()),
         Block::point("[ ]", format!("every piece is within {off} of the size written: none of them is a finished size.")),
         Block::point("[ ]", "both sides of every cut are kept, and the letter written on each piece.".to_owned()),

@@ -26,10 +26,17 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
     let points = shape.front.floor.points();
     let mut blocks = vec![
         Block::strong(
-            format!(
-                "The top of the base is {} below the level line, everywhere.",
-                ctx.size(below)
-            ),
+            if row.base_height.is_positive() {
+                format!(
+                    "The top of the base is {} below the level line, everywhere.",
+                    ctx.size(below)
+                )
+            } else {
+                format!(
+                    "No base: what stands on the floor stands {} below the level line, everywhere.",
+                    ctx.size(below)
+                )
+            },
             6.0,
         ),
         Block::say(
@@ -49,8 +56,12 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
         };
         blocks.push(Block::strong(
             format!(
-                "Start {place}: the floor is highest there. Base {}.",
-                ctx.size(row.base_height)
+                "Start {place}: the floor is highest there.{}",
+                if row.base_height.is_positive() {
+                    format!(" Base {}.", ctx.size(row.base_height))
+                } else {
+                    String::new()
+                }
             ),
             3.5,
         ));
@@ -82,7 +93,7 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
                 .map_or_else(|| "not read: check".into(), |l| ctx.size(*l));
             Row::of(vec![
                 ctx.size(*x - first).into(),
-                ctx.size(*shim).into(),
+                self::shim(ctx, *shim).into(),
                 made.into(),
                 back.into(),
                 Cell::Tick,
@@ -139,24 +150,45 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
         rows.push(Row::of(vec![
             (n + 1).to_string().into(),
             name.clone().into(),
-            ctx.size(a).into(),
-            ctx.size(b).into(),
+            shim(ctx, a).into(),
+            shim(ctx, b).into(),
             behind.into(),
             Cell::Tick,
         ]));
     }
+    // With a base the boxes stand on it, level: the shims are those of the table above, where each box ends.
+    let based = row.base_height.is_positive();
+    let [left, right] = if based {
+        ["base shim at its left", "at its right"]
+    } else {
+        ["under its left", "under its right"]
+    };
     let cols = vec![
         Col::numbers("set"),
         Col::words("box"),
-        Col::numbers("under its left"),
-        Col::numbers("under its right"),
+        Col::numbers(left),
+        Col::numbers(right),
         Col::words("studs behind, from its own left edge"),
         Col::signs("done"),
     ];
     vec![
         Block::Heading("Setting the boxes".into()),
+        Block::say(if based {
+            "The boxes stand on the level base without shims of their own: what is named here lies under the base, where each box ends."
+        } else {
+            "Each box is shimmed, or its feet are screwed out, by what is named here."
+        }),
         Block::Table(Table::new(cols, rows).sized(3.5)),
     ]
+}
+
+/// A shim: what is less than a mark is nothing.
+pub(super) fn shim(ctx: &Context, l: Length) -> String {
+    if l < ctx.tape.mark / 2 {
+        "0".into()
+    } else {
+        ctx.size(l)
+    }
 }
 
 /// The floor ten times as uneven as it is, and the level base on it.
@@ -182,7 +214,15 @@ fn floor(ctx: &Context, sits: &RouteFit, fitted: &Fitted) -> Figure {
         pt(14.0 + WIDE / 2.0, 10.0),
         2.5,
         Weight::Regular,
-        "base, level",
+        if sits
+            .row
+            .as_ref()
+            .is_some_and(|r| r.base_height.is_positive())
+        {
+            "base, level"
+        } else {
+            "what stands on the floor, level"
+        },
     );
     let line = points
         .iter()

@@ -6,6 +6,7 @@ mod level;
 mod plan;
 mod readings;
 mod section;
+mod side_view;
 mod sides;
 mod stands;
 mod survey;

@@ -14,12 +14,14 @@ pub(super) fn looking_down(
     ctx: &Context,
     opening: &Opening,
     fitted: &Fitted,
-    (sits, row): (&RouteFit, &Row),
+    sits: &RouteFit,
 ) -> Option<Figure> {
     let outline = Outline::of(&fitted.survey.shape.front)?;
     let (low, high) = outline.extent();
     let depth = fitted.survey.largest_box.depth?;
-    let out = (row.depth() - depth).at_least_zero();
+    let row = sits.row.as_ref();
+    let deep = row.map_or(Length::ZERO, Row::depth);
+    let out = (deep - depth).at_least_zero();
     let size = [(high.0 - low.0).as_mm(), (depth + out).as_mm()];
     let scale = scale_for(ctx.tape.unit, size, [124.0, 45.0]);
     let left = (178.0 - size[0] / scale) / 2.0;
@@ -38,11 +40,31 @@ pub(super) fn looking_down(
         pt(v.x(high.0) + 4.0, front),
         CHAIN,
     );
-    // The boxes touch the back wall where it stands nearest.
-    for b in &row.boxes {
+    // The boxes touch the back wall where it stands nearest; rows on the side walls touch those.
+    for b in row.iter().flat_map(|r| &r.boxes) {
         let area = v.area((b.x, depth - b.depth), [b.width, b.depth]);
         d.rect(area, Fill::None, Some(Pen::WIDE));
         figure(&mut d, area.centre(), Anchor::Centre, &b.name, false);
+    }
+    let mut twin = Vec::new();
+    for b in &sits.above {
+        let [wide, deep] = [b.x[1] - b.x[0], b.z[1] - b.z[0]];
+        let area = v.area((b.x[0], depth - b.z[1]), [wide, deep]);
+        d.rect(area, Fill::None, Some(Pen::WIDE));
+        let name = &b.standing.name;
+        figure(&mut d, area.centre(), Anchor::Centre, name, false);
+        let side = if b.wall == WallSide::Left {
+            "left"
+        } else {
+            "right"
+        };
+        twin.push(format!(
+            "  {name} on the {side} wall: {} wide, {} deep, from {} to {} off the back wall.",
+            ctx.size(b.standing.width),
+            ctx.size(b.standing.depth),
+            ctx.size(b.z[0]),
+            ctx.size(b.z[1])
+        ));
     }
     for x in opening
         .studs
@@ -53,8 +75,8 @@ pub(super) fn looking_down(
         let x = v.x(fitted.survey.shape.x_from_left(*x));
         d.line(pt(x, v.y(depth) - 3.5), pt(x, v.y(depth) + 3.5), CHAIN);
     }
-    if let Some(first) = row.boxes.first() {
-        let x = v.x(first.x + first.width / 4);
+    if let Some(first) = row.and_then(|r| r.boxes.first()) {
+        let x = v.x(first.x + first.width / 8);
         let ends = [v.y(depth) - 2.0, v.y(Length::ZERO) - 0.5];
         d.line(pt(x, ends[0]), pt(x, ends[1]), CHAIN);
         figure(&mut d, pt(x, v.y(depth) + 4.0), Anchor::Centre, "A", false);
@@ -66,41 +88,42 @@ pub(super) fn looking_down(
             false,
         );
     }
-    let (start, end) = row.ends()?;
     let y = v.y(depth) - 5.0;
     let tight = |g: &[Length]| g.iter().min().copied().unwrap_or_default();
     let (l, r) = (tight(&sits.left_gap), tight(&sits.right_gap));
-    span(
-        &mut d,
-        [v.x(start), v.x(end)],
-        y,
-        0.5,
-        &ctx.size(row.width()),
-        false,
-    );
-    figure(
-        &mut d,
-        pt(v.x(low.0) - 2.0, y + 1.2),
-        Anchor::Right,
-        &ctx.size(l),
-        false,
-    );
-    figure(
-        &mut d,
-        pt(v.x(high.0) + 2.0, y + 1.2),
-        Anchor::Left,
-        &ctx.size(r),
-        false,
-    );
-    let edge = v.x(end) - 7.0;
-    rise(
-        &mut d,
-        edge,
-        [v.y(depth), v.y(depth - row.depth())],
-        0.5,
-        &ctx.size(row.depth()),
-        false,
-    );
+    if let Some((start, end)) = row.and_then(Row::ends) {
+        span(
+            &mut d,
+            [v.x(start), v.x(end)],
+            y,
+            0.5,
+            &ctx.size(end - start),
+            false,
+        );
+        figure(
+            &mut d,
+            pt(v.x(low.0) - 2.0, y + 1.2),
+            Anchor::Right,
+            &ctx.size(l),
+            false,
+        );
+        figure(
+            &mut d,
+            pt(v.x(high.0) + 2.0, y + 1.2),
+            Anchor::Left,
+            &ctx.size(r),
+            false,
+        );
+        let edge = v.x(end) - 7.0;
+        rise(
+            &mut d,
+            edge,
+            [v.y(depth), v.y(depth - deep)],
+            0.5,
+            &ctx.size(deep),
+            false,
+        );
+    }
     rise(
         &mut d,
         v.x(high.0) + 12.0,
@@ -115,29 +138,37 @@ pub(super) fn looking_down(
         Weight::Bold,
         "PLAN, looking down; gaps at the tightest place",
     );
-    let back = depth - row.depth();
-    let words = if back < Length::ZERO {
-        format!("The boxes stand {} out of the opening.", ctx.size(-back))
-    } else {
-        format!("Fronts {} behind the front of the opening.", ctx.size(back))
-    };
+    let back = depth - deep;
+    let mut words = String::new();
+    if row.is_some() {
+        words = if back < Length::ZERO {
+            format!("The boxes stand {} out of the opening.", ctx.size(-back))
+        } else {
+            format!("Fronts {} behind the front of the opening.", ctx.size(back))
+        };
+    }
     let below = v.y(Length::ZERO.min(back)) + 5.0;
     d.say(pt(v.x(low.0), below), 2.5, Weight::Regular, &words);
+    let mut said = Vec::new();
+    if let Some(row) = row {
+        said.push(format!(
+            "Plan: row {} wide, {} deep in a depth of {}.",
+            ctx.size(row.width()),
+            ctx.size(deep),
+            ctx.size(depth)
+        ));
+        said.push(format!(
+            "  tightest gap left {}, right {}. {words}",
+            ctx.size(l),
+            ctx.size(r)
+        ));
+    } else {
+        said.push(format!("Plan: a depth of {}.", ctx.size(depth)));
+    }
+    said.extend(twin);
     Some(Figure {
         size: [178.0, below + 3.0],
         drawing: d,
-        twin: vec![
-            format!(
-                "Plan: row {} wide, {} deep in a depth of {}.",
-                ctx.size(row.width()),
-                ctx.size(row.depth()),
-                ctx.size(depth)
-            ),
-            format!(
-                "  tightest gap left {}, right {}. {words}",
-                ctx.size(l),
-                ctx.size(r)
-            ),
-        ],
+        twin: said,
     })
 }

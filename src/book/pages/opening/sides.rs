@@ -1,5 +1,6 @@
 //! Rows on the left and the right wall: the gaps around them, and the shims under their boxes' corners.
 
+use super::level::shim;
 use crate::book::block::{Block, Cell, Col, Row, Table};
 use crate::book::pages::context::Context;
 use crate::opening::{GapAt, SideRow};
@@ -82,7 +83,7 @@ pub(super) fn shims(ctx: &Context, r: &SideRow) -> Vec<Block> {
         .iter()
         .map(|b| {
             let mut cells: Vec<Cell> = vec![b.name.clone().into()];
-            cells.extend(b.shims.all().map(|l| Cell::from(ctx.size(l))));
+            cells.extend(b.shims.all().map(|l| Cell::from(shim(ctx, l))));
             cells.push(Cell::Tick);
             Row::of(cells)
         })

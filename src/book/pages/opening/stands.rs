@@ -1,7 +1,7 @@
 //! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
 
 use super::ground::{CHAIN, DASHED, Outline, apart, bar, figure, rise, span};
-use super::{plan, section, sides};
+use super::{plan, section, side_view, sides};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
@@ -37,10 +37,12 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
                 .map(|m| Block::point("Would mend it:", m.clone())),
         );
     }
-    if let (Some(row), Some(opening)) = (&sits.row, &ctx.input.job.opening) {
+    if let Some(opening) = &ctx.input.job.opening {
+        blocks.extend(plan::looking_down(ctx, opening, fitted, sits).map(Block::Figure));
+    }
+    if let Some(row) = &sits.row {
         let run = ctx.input.job.runs.iter().find(|r| &r.route == route);
         let setback = run.map_or(Length::ZERO, |r| r.base_setback);
-        blocks.extend(plan::looking_down(ctx, opening, fitted, (sits, row)).map(Block::Figure));
         let right = standing(ctx, sits);
         match section::through(ctx, fitted, (sits, row), setback) {
             Some(f) => blocks.push(Block::Beside(f, right)),
@@ -48,6 +50,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
         }
     }
     for r in &sits.side_rows {
+        blocks.extend(side_view::facing(ctx, fitted, sits, r).map(Block::Figure));
         blocks.extend(sides::gaps(ctx, r));
         if alone {
             blocks.extend(sides::shims(ctx, r));
@@ -67,7 +70,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
 }
 
 /// Heights of shelves by box, where the route's boxes are drawn.
-fn shelves(ctx: &Context) -> Vec<(String, Vec<ShelfAt>)> {
+pub(super) fn shelves(ctx: &Context) -> Vec<(String, Vec<ShelfAt>)> {
     let job = ctx.input.job;
     let found = assemblies(job, &ctx.plan().route, &rooms(job), &job.parts).unwrap_or_default();
     found.into_iter().map(|a| (a.in_box, a.shelves)).collect()
@@ -223,6 +226,7 @@ fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
             .iter()
             .map(|s| {
                 Row::of(vec![
+                    s.what.clone().into(),
                     s.place.clone().into(),
                     ctx.tape.print_up(s.diagonal).into(),
                     ctx.size(s.ceiling).into(),
@@ -231,7 +235,8 @@ fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
             })
             .collect();
         let cols = vec![
-            Col::words("standing the tallest up"),
+            Col::words("standing up"),
+            Col::words("where"),
             Col::numbers("needs"),
             Col::numbers("there is"),
             Col::words(""),

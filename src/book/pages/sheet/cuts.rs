@@ -138,7 +138,8 @@ pub(crate) fn rows(cuts: &[CutFacts]) -> Vec<CutRow> {
         if let Some(row) = rows.last_mut() {
             let goes_on = row.across == cut.across
                 && row.setting == cut.setting
-                && row.at_store == cut.at_store
+                && !row.at_store
+                && !cut.at_store
                 && row.rest == Fate::Cut(cut.n)
                 && cut.source == Source::Rest(row.last);
             if goes_on {

@@ -8,7 +8,8 @@ use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::to_svg;
 use crate::book::layout::{Frame, lay};
 use crate::book::pages::context::Context;
-use crate::model::{Paper, SheetPlan};
+use crate::book::pages::home::{AtCounter, at_counter};
+use crate::model::{Grain, Paper, SawAt, SheetPlan};
 use crate::units::Length;
 use std::collections::BTreeMap;
 
@@ -121,11 +122,11 @@ fn sheet_section(ctx: &Context, layout: usize) -> Section {
         blocks.push(Block::Figure(figure(ctx, sheet, drawn)));
         blocks.push(Block::Gap(1.5));
         blocks.extend(sums(ctx, sheet));
-        blocks.extend(tables(ctx, sheet, &cut_rows, drawn, across));
+        blocks.extend(tables(ctx, layout, &cut_rows, drawn, across));
         section(blocks)
     };
     let beside = |drawn: &DrawnSheet| {
-        let mut right = tables(ctx, sheet, &cut_rows, drawn, 1);
+        let mut right = tables(ctx, layout, &cut_rows, drawn, 1);
         right.extend(sums(ctx, sheet));
         section(vec![
             facts(ctx, sheet, drawn),
@@ -202,6 +203,15 @@ fn facts(ctx: &Context, sheet: &SheetPlan, drawn: &DrawnSheet) -> Block {
     }
     let mut line = said.join("  \u{00B7}  ");
     line.push('.');
+    let any_way = |mark: &str| ctx.part(mark).is_some_and(|p| p.grain == Grain::Any);
+    if sheet.places.iter().any(|p| any_way(&p.mark)) {
+        line.push_str(" A small circle in a part: its grain may run either way.");
+    }
+    if sheet.cuts.iter().any(|c| c.saw == Some(SawAt::Store)) {
+        line.push_str(
+            " Sizes of store cuts run from the factory edge, those at home from the cleaned edge or the last cut.",
+        );
+    }
     if !drawn.unnumbered.is_empty() {
         let all: Vec<String> = drawn.unnumbered.iter().map(u32::to_string).collect();
         let (lead, tail) = if all.len() == 1 {
@@ -254,23 +264,27 @@ fn sums(ctx: &Context, sheet: &SheetPlan) -> Vec<Block> {
 /// The cut table and the parts too small to write in.
 fn tables(
     ctx: &Context,
-    sheet: &SheetPlan,
+    layout: usize,
     cuts: &[CutRow],
     drawn: &DrawnSheet,
     across: usize,
 ) -> Vec<Block> {
-    let mut rows: Vec<Row> = clean_words(ctx, sheet)
-        .into_iter()
-        .map(|(amount, edges)| {
-            Row::of(vec![
-                "".into(),
-                format!("clean {amount}").into(),
-                "sheet".into(),
-                edges.into(),
-            ])
-        })
-        .collect();
-    rows.extend(cuts.iter().map(|c| cut_row(ctx, sheet, c)));
+    let sheet = &ctx.plan().sheets[layout];
+    let counter = at_counter(ctx, layout);
+    let (store, home): (Vec<&CutRow>, Vec<&CutRow>) = cuts.iter().partition(|c| c.at_store);
+    let clean = clean_words(ctx, sheet).into_iter().map(|(amount, edges)| {
+        Row::of(vec![
+            "".into(),
+            format!("clean {amount}").into(),
+            if store.is_empty() { "sheet" } else { "pieces" }.into(),
+            edges.into(),
+        ])
+    });
+    // As on the settings page: the store's cuts, then cleaning, then the cuts at home.
+    let row = |c: &&CutRow| cut_row(ctx, sheet, c, &counter);
+    let mut rows: Vec<Row> = store.iter().map(row).collect();
+    rows.extend(clean);
+    rows.extend(home.iter().map(row));
     let mut blocks = vec![Block::Table(
         Table::new(
             vec![
@@ -310,22 +324,32 @@ fn small_row(small: &SmallPart) -> Row {
     ])
 }
 
-fn cut_row(ctx: &Context, sheet: &SheetPlan, cut: &CutRow) -> Row {
+fn cut_row(ctx: &Context, sheet: &SheetPlan, cut: &CutRow, counter: &AtCounter) -> Row {
     let numbers = if cut.first == cut.last {
         cut.first.to_string()
     } else {
         format!("{}-{}", cut.first, cut.last)
     };
     let kind = if cut.across { "stop" } else { "rip" };
-    let store = if cut.at_store { " (store)" } else { "" };
+    let by_store = |n: u32| counter.cuts.contains_key(&n);
+    let of = sheet.cuts.iter().find(|c| c.n == cut.first).map(|c| c.of);
     let source = match cut.source {
         Source::Sheet => "sheet".to_owned(),
+        // What the store sawed off has its letter written on it.
+        Source::Kept(n) | Source::Rest(n) if by_store(n) && !cut.at_store => {
+            let letter = of.and_then(|of| counter.letter(of));
+            letter.map_or_else(|| format!("piece {n}"), |l| format!("store piece {l}"))
+        }
         Source::Kept(n) => format!("piece {n}"),
         Source::Rest(n) => format!("rest {n}"),
     };
+    let setting = match counter.cuts.get(&cut.first) {
+        Some(asked) => format!("store {}: {kind} {}", asked.name, ctx.size(asked.set)),
+        None => format!("{kind} {}", ctx.size(cut.setting)),
+    };
     Row::of(vec![
         numbers.into(),
-        format!("{kind} {}{store}", ctx.size(cut.setting)).into(),
+        setting.into(),
         source.into(),
         gives(ctx, sheet, cut).into(),
     ])

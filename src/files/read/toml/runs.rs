@@ -84,6 +84,7 @@ fn read_run(table: Table<'_>) -> Run {
             Length::inches(4),
             "common practice, no source",
         ),
+        base_given: table.has("base_height"),
         base_setback: table.size_or(
             "base_setback",
             Sort::from_zero("how far the base stands back, such as 3"),

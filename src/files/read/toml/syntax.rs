@@ -41,7 +41,8 @@ pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool
                 continue;
             };
             let mended = quote_value(&line).filter(|_| !told.contains(&i));
-            if told.insert(i) {
+            // A date that is no day of the calendar: the date's own reader says so.
+            if told.insert(i) && !mended.as_deref().is_some_and(is_date) {
                 report_line(originals[i], i, &message, mended.as_deref(), file, report);
             }
             blanked |= mended.is_none();
@@ -50,6 +51,14 @@ pub(crate) fn mend(text: &str, file: &str, report: &mut Report) -> (String, bool
     }
     // What still cannot be read after that is not read at all; the mistakes so far are in the report.
     (String::new(), true)
+}
+
+/// True for a line whose value is nothing but figures and two hyphens.
+fn is_date(line: &str) -> bool {
+    let value = line.split_once('=').map_or("", |(_, v)| v.trim());
+    let value = value.split('#').next().unwrap_or_default();
+    let value = value.trim().trim_matches('"');
+    value.chars().all(|c| c.is_ascii_digit() || c == '-') && value.matches('-').count() == 2
 }
 
 /// Where each line starts, in bytes.

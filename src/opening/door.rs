@@ -1,0 +1,103 @@
+//! A door that swings into the opening, against rows on the side walls: the quarter circle that its leaf sweeps, hung on either
+//! side. The doorway is taken to stand in the middle of the front.
+
+use super::floor::Foot;
+use super::judge::{Verdict, wall_word};
+use super::places::{self, Placed};
+use super::sit::Row;
+use super::survey::Survey;
+use crate::model::{Opening, Run, Swing, WallSide};
+use crate::units::Length;
+
+/// Says no where the leaf hits a box on whichever side it is hung; where one side is free, that side is the caution.
+pub(crate) fn judge_side_rows(
+    v: &mut Verdict,
+    cautions: &mut Vec<String>,
+    (opening, survey): (&Opening, &Survey),
+    rows: &[(&Run, Row)],
+) {
+    let door = opening.doorway.as_ref();
+    let Some(door) = door.filter(|d| d.swing == Swing::In && d.wall == "front") else {
+        return;
+    };
+    let Some(wide) = door.width else { return };
+    let sides = rows.iter().filter(|(r, _)| r.wall != WallSide::Back);
+    let boxes: Vec<Placed> = sides
+        .filter_map(|(run, row)| places::places(survey, run, row))
+        .flatten()
+        .collect();
+    let Some(floor) = rows
+        .iter()
+        .find_map(|(_, r)| places::floor(survey, r.top()))
+    else {
+        return;
+    };
+    if !(floor.z[1] - floor.z[0]).is_positive() {
+        return;
+    }
+    let middle = (floor.x[0] + floor.x[1]) / 2;
+    let jambs = [middle - wide / 2, middle - wide / 2 + wide];
+    let hits = |hinge: Length| {
+        let hit = |b: &&Placed| sweeps(hinge, jambs, (floor.z[1], wide), &b.foot);
+        boxes.iter().filter(hit).collect::<Vec<_>>()
+    };
+    let [left, right] = jambs.map(hits);
+    let name = |b: &Placed| format!("{} on the {} wall", b.standing.name, wall_word(b.wall));
+    match (left.first(), right.first()) {
+        (None, None) => {}
+        (Some(b), Some(_)) => v.no(
+            format!(
+                "The door swings in and sweeps {}: it hits {}, hung on either side.",
+                v.size(wide),
+                name(b)
+            ),
+            "Hang the door to swing out or slide, or make the boxes at the front shallower.".into(),
+        ),
+        (Some(b), None) => cautions.push(format!(
+            "The door swings in: hung at the left it hits {}. Hang it at the right.",
+            name(b)
+        )),
+        (None, Some(b)) => cautions.push(format!(
+            "The door swings in: hung at the right it hits {}. Hang it at the left.",
+            name(b)
+        )),
+    }
+}
+
+/// True if the leaf, hung at `hinge` in the front, meets what stands there on its way between the jambs.
+fn sweeps(hinge: Length, jambs: [Length; 2], (front, wide): (Length, Length), foot: &Foot) -> bool {
+    let x = [foot.x[0].max(jambs[0]), foot.x[1].min(jambs[1])];
+    if x[0] >= x[1] || foot.z[1] <= front - wide {
+        return false;
+    }
+    let near = |at: Length, [from, to]: [Length; 2]| at.max(from).min(to);
+    let aside = (near(hinge, x) - hinge).units();
+    let deep = (front - near(front, foot.z)).units();
+    let square = |n: i64| i128::from(n) * i128::from(n);
+    square(aside) + square(deep) < square(wide.units())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::opening::samples::inch;
+
+    /// A leaf of 30 between 20 and 50 in a front at 60. A box 24 deep at the left wall, from 40 to 60: its corner at (24, 60) lies
+    /// 4 from the left hinge and 26 from the right one. One 22 deep up to 31: 29 behind the front, 2 aside of the left hinge
+    /// (29.07 away) and 28 aside of the right one (40.3 away).
+    #[test]
+    fn a_leaf_sweeps_a_quarter_circle() {
+        let foot = |x: [&str; 2], z: [&str; 2]| Foot {
+            x: x.map(inch),
+            z: z.map(inch),
+        };
+        let jambs = ["20", "50"].map(inch);
+        let hits = |hinge: &str, f: &Foot| sweeps(inch(hinge), jambs, (inch("60"), inch("30")), f);
+        let near = foot(["0", "24"], ["40", "60"]);
+        assert!(hits("20", &near) && hits("50", &near));
+        let far = foot(["0", "22"], ["0", "31"]);
+        assert!(hits("20", &far) && !hits("50", &far));
+        assert!(!hits("20", &foot(["0", "20"], ["0", "60"])));
+        assert!(!hits("20", &foot(["0", "24"], ["0", "30"])));
+    }
+}
