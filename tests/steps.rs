@@ -136,6 +136,71 @@ fn steps_are_those_of_every_size_planned_anew() {
     );
 }
 
+/// Two boxes that share what is left: a wider one is a narrower other, and the plan of such widths given outright buys as many
+/// sheets as the step says.
+#[test]
+fn a_box_that_shares_is_stepped_at_its_neighbours_cost() {
+    let dir = tempfile::tempdir().expect("folder");
+    let folder = dir.path();
+    let opening = r#"
+[opening]
+name = "square"
+walls = "drywall"
+[opening.level_line]
+down_to_floor = { left = "40", middle = "40", right = "40" }
+up_to_ceiling = { left = "56", middle = "56", right = "56" }
+[opening.plumb_lines]
+apart = "60"
+height = ["0", "48", "94"]
+left_gap = ["1", "1", "1"]
+right_gap = ["1", "1", "1"]
+[opening.tape]
+depth = { left = "30", middle = "30", right = "30" }
+"#;
+    let write = |widths: [String; 2]| {
+        let second = format!(
+            "[[run.box]]\nname = \"b\"\n{}\nloose_shelves = 1\n[saw]",
+            widths[1]
+        );
+        let text = PROJECT
+            .replace("HEIGHT", "60")
+            .replace("DEPTH", "15")
+            .replace("width = \"WIDTH\"", &widths[0])
+            .replace("[saw]", &second);
+        fs::write(folder.join("project.toml"), text + opening).expect("written");
+        fs::write(folder.join("stock.csv"), STOCK).expect("written");
+    };
+    write(["share = 1".into(), "share = 1".into()]);
+    let list = run(folder, &["parts", "--steps"]);
+    let steps = list["steps"].as_array().expect("a list").clone();
+    let own: Vec<&Value> = steps.iter().filter(|s| s["side"] == "width").collect();
+    assert!(
+        own.iter().any(|s| s["box"] == "a") && own.iter().any(|s| s["box"] == "b"),
+        "{steps:?}"
+    );
+    // 62 wide, half an inch free at each side.
+    let total = 61 * 4 * MARK;
+    for step in own {
+        assert_eq!(step["others_give_way"], true);
+        let units = |key: &str| step[key].as_i64();
+        let first = step["box"] == "a";
+        let bought = |here: i64| {
+            let given = |l: i64| format!("width = \"{}\"", inches(l));
+            let (own, other) = (given(here), given(total - here));
+            write(if first { [own, other] } else { [other, own] });
+            let plan = run(folder, &["cut"]);
+            plan["items"][0]["sheets"].as_i64().expect("a number")
+        };
+        let (now, then) = (units("sheets_now").unwrap(), units("sheets_then").unwrap());
+        if then > now {
+            assert!(bought(units("still").unwrap()) <= now, "{step}");
+        }
+        if let Some(at) = units("at").filter(|_| step["proved"] == true) {
+            assert_eq!(bought(at), then, "{step}");
+        }
+    }
+}
+
 /// A row of hers does not follow the box: with `keep`, the sides stay as long as they are.
 #[test]
 fn rows_of_hers_stay_as_they_are() {

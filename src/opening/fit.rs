@@ -10,6 +10,7 @@ use super::hanging;
 use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
 use super::order::Step;
 use super::places::{self, Above};
+use super::reach;
 use super::setting::judge_setting;
 use super::shape::{Face, Side};
 use super::side::{self, SideRow};
@@ -197,6 +198,8 @@ fn fit_route(
         }
         out.walls = Some(walls);
     }
+    out.cautions
+        .extend(reach::behind_others(survey, &rows, tape));
     door::judge_side_rows(&mut verdict, &mut out.cautions, (opening, survey), &rows);
     judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;

@@ -156,6 +156,7 @@ pub(crate) fn judge_walls(
         if run.wall != WallSide::Back {
             let who = format!("The boxes on the {} wall", wall_word(run.wall));
             judge_head(v, survey, run, &row, &who);
+            judge_trim(v, survey, (&row, length), &who);
             let across = survey.largest_box.width.map(|w| row.depth() - w);
             if let Some(over) = across.filter(|o| o.is_positive()) {
                 let by = v.up(over);
@@ -177,6 +178,35 @@ pub(crate) fn judge_walls(
             );
         }
     }
+}
+
+/// Base or crown that stays on the walls around a side row: behind it, in its corner and on the wall across.
+fn judge_trim(v: &mut Verdict, survey: &Survey, (row, length): (&Row, Length), who: &str) {
+    let whole = survey.largest_box;
+    let clear = survey.between_trim.and_then(|b| b.width);
+    let Some((width, clear)) = whole.width.zip(clear) else {
+        return;
+    };
+    let thick = (width - clear) / 2;
+    let over = (row.width() + thick - length).max(row.depth() - clear);
+    if over.is_positive() && row.width() <= length {
+        let by = v.up(over);
+        v.no(
+            format!(
+                "Base or crown that stays leaves {} {by} too little room.",
+                lower(who)
+            ),
+            "Take the old base off where the boxes stand, or notch the end boxes round it.".into(),
+        );
+    }
+}
+
+/// With a small letter at its start.
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| {
+        c.to_lowercase().collect::<String>() + letters.as_str()
+    })
 }
 
 /// Standing up, and the way in, of the boxes, frames, sheets and cartons of one run.

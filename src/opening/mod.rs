@@ -20,6 +20,7 @@ mod likeness;
 mod order;
 mod overlap;
 mod places;
+mod reach;
 mod reading;
 mod scribes;
 mod setting;

@@ -157,6 +157,61 @@ fn a_door_that_swings_in_is_held_against_side_rows() {
     );
 }
 
+/// 72 of boxes on a wall 72 long; base of 3/4 that stays on the back wall takes 3/4 of it, and gives it back where it comes off.
+#[test]
+fn base_that_stays_is_held_against_a_side_row() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].boxes[0].width = BoxWidth::Width(inch("54"));
+    let base = |stay| ExistingTrim {
+        what: "base".into(),
+        height: Some(inch("5")),
+        thick: Some(inch("3/4")),
+        stay,
+    };
+    let said = |job: &Job| fitted(job).why_not.unwrap_or_default();
+    let with = |job: &mut Job, stay| {
+        if let Some(o) = &mut job.opening {
+            o.existing_trim = vec![base(stay)];
+        }
+    };
+    with(&mut job, false);
+    assert!(!said(&job).contains("Base or crown"), "{}", said(&job));
+    with(&mut job, true);
+    assert!(
+        said(&job).contains("leaves the boxes on the left wall 3/4 too little room"),
+        "{}",
+        said(&job)
+    );
+}
+
+/// The back row goes through, 20 deep; the left row, 15 deep, stands at its front: 15 of the back row's first box lie behind it.
+#[test]
+fn a_corner_says_what_one_row_takes_from_the_other() {
+    let mut job = room("72", "72");
+    let mut back = run("built");
+    back.base_height = inch("4");
+    back.box_height = Some(inch("80"));
+    back.box_depth = Some(inch("20"));
+    back.from_left = Some(Length::ZERO);
+    back.boxes = vec![plan("c", "30", 0, 1, true), plan("d", "20", 0, 1, false)];
+    back.boxes[0].doors = 2;
+    let mut left = row_on(WallSide::Left, "0");
+    left.boxes = vec![plan("a", "30", 0, 1, false), plan("b", "22", 0, 1, false)];
+    job.runs = vec![back, left];
+    let said = fitted(&job).cautions.join(" ");
+    assert!(
+        said.contains("of the front of c on the back wall lies behind b on the left wall"),
+        "{said}"
+    );
+    assert!(
+        said.contains("that much of its rail; its doors do not open there"),
+        "{said}"
+    );
+    assert!(!said.contains("front of d"), "{said}");
+    assert!(!said.contains("front of a"), "{said}");
+}
+
 /// A rail in a box 15 deep counts for nothing under the usual hanger of 22: the caution says both and where to change it.
 #[test]
 fn a_rail_that_does_not_count_says_why() {

@@ -47,6 +47,8 @@ pub(super) struct Sketch<'a> {
     follow: Vec<(usize, usize)>,
     /// As the run draws it now.
     now: Vec<Part>,
+    /// Boxes that share what is left, and how wide they are now: where one size changes, they give way or spread.
+    shared: &'a [(usize, Length)],
 }
 
 impl<'a> Sketch<'a> {
@@ -56,6 +58,7 @@ impl<'a> Sketch<'a> {
         survey: Option<&'a Survey>,
         run: usize,
         items: &'a [&'a str],
+        shared: &'a [(usize, Length)],
     ) -> Option<Self> {
         let mut sketch = Self {
             job,
@@ -64,6 +67,7 @@ impl<'a> Sketch<'a> {
             items,
             follow: Vec::new(),
             now: Vec::new(),
+            shared,
         };
         sketch.now = sketch.draw(&job.runs[run])?;
         let route = &job.runs[run].route;
@@ -108,6 +112,9 @@ impl<'a> Sketch<'a> {
     fn tasks(&self, side: Side, size: Length) -> Option<Vec<SheetTask>> {
         let mut run = self.job.runs[self.run].clone();
         side.set(&mut run, size);
+        if let Side::Width(n) = side {
+            self.give_way(&mut run, n, size);
+        }
         let drawn = self.draw(&run)?;
         let same_rows = drawn.len() == self.now.len()
             && (drawn.iter().zip(&self.now))
@@ -132,6 +139,30 @@ impl<'a> Sketch<'a> {
     }
 }
 
+impl Sketch<'_> {
+    /// The boxes with a share take up what box `n` leaves or give what it takes, alike and on whole marks, the last one the rest:
+    /// the row stays as wide as it is.
+    fn give_way(&self, run: &mut Run, n: usize, size: Length) {
+        let width_now = |i: usize| self.shared.iter().find(|s| s.0 == i).map(|s| s.1);
+        let was = match (width_now(n), &self.job.runs[self.run].boxes[n].width) {
+            (Some(now), _) => now,
+            (None, BoxWidth::Width(now)) => *now,
+            (None, BoxWidth::Share(_)) => return,
+        };
+        let others: Vec<&(usize, Length)> = self.shared.iter().filter(|s| s.0 != n).collect();
+        let mut left = size - was;
+        let mark = self.job.mark().max(Length::INCH_64);
+        let count = others.len() as i64;
+        let each = left / count.max(1);
+        let each = each - each % mark;
+        for (i, (other, now)) in others.into_iter().enumerate() {
+            let by = if i as i64 + 1 == count { left } else { each };
+            left -= by;
+            run.boxes[*other].width = BoxWidth::Width(*now - by);
+        }
+    }
+}
+
 /// The tasks along the marks, both ways.
 pub(super) struct Marks {
     /// The box.
@@ -140,6 +171,8 @@ pub(super) struct Marks {
     pub(super) side: Side,
     /// The size as it is.
     pub(super) now: Length,
+    /// The boxes with a share give way to it.
+    pub(super) give_way: bool,
     pace: Length,
     items: Vec<String>,
     /// At 0, 1, 2 .. marks more, by material.
@@ -177,6 +210,7 @@ impl Marks {
             of,
             side,
             now,
+            give_way: false,
             pace,
             items: sketch.items.iter().map(ToString::to_string).collect(),
             up: along(reach[0], 1),

@@ -12,7 +12,7 @@ mod search;
 
 use crate::boxes::outsides;
 use crate::model::task::{SheetAnswer, SheetTask, SolveOptions};
-use crate::model::{BoxWidth, Job, Plan};
+use crate::model::{BoxPlan, BoxWidth, Job, Plan};
 use crate::opening::survey_by;
 use crate::plan::tasks::{Ask, tasks};
 use crate::sheets::what_if::Known;
@@ -55,6 +55,8 @@ pub struct Step {
     pub proved: bool,
     /// True if it stays so for every size beyond `at` that was looked at.
     pub onward: bool,
+    /// True where the boxes with a share give way, so that the row stays as wide as it is.
+    pub others_give_way: bool,
     /// The same in a sentence.
     pub words: String,
 }
@@ -123,6 +125,7 @@ fn step(q: &Question, found: &Found, shown: Tape) -> Step {
         still: size(found.still),
         proved: found.proved,
         onward: found.onward,
+        others_give_way: q.marks.give_way,
         words: String::new(),
     };
     step.words = words(&step, shown);
@@ -140,7 +143,12 @@ fn words(step: &Step, tape: Tape) -> String {
     let of = if step.of.is_empty() {
         "All boxes".to_owned()
     } else {
-        format!("Box {}", step.of)
+        let others = if step.others_give_way {
+            " (the boxes with a share give way)"
+        } else {
+            ""
+        };
+        format!("Box {}{others}", step.of)
     };
     let sheets = |n: u32| format!("{n} {}", if n == 1 { "sheet" } else { "sheets" });
     let (item, now, then) = (&step.item, step.sheets_now, sheets(step.sheets_then));
@@ -228,6 +236,7 @@ fn materials(job: &Job, plan: &Plan) -> Vec<Material> {
 fn marks_of(job: &Job, plan: &Plan, materials: &[Material]) -> Vec<Marks> {
     let survey = job.opening.as_ref().map(|o| survey_by(o, job.project.tape));
     let mut sides = Vec::new();
+    let mut shared = vec![Vec::new(); job.runs.len()];
     for (i, run) in job.runs.iter().enumerate() {
         if run.route != plan.route || !run.has_boxes() {
             continue;
@@ -242,18 +251,17 @@ fn marks_of(job: &Job, plan: &Plan, materials: &[Material]) -> Vec<Marks> {
             continue;
         };
         let wide: Length = sizes.iter().map(|s| s.width).sum();
-        let shares = run
-            .boxes
-            .iter()
-            .any(|b| matches!(b.width, BoxWidth::Share(_)));
+        let share = |b: &BoxPlan| matches!(b.width, BoxWidth::Share(_));
+        let sharing = (run.boxes.iter().zip(&sizes).enumerate()).filter(|(_, (b, _))| share(b));
+        let sharing: Vec<(usize, Length)> = sharing.map(|(n, (_, s))| (n, s.width)).collect();
         for (n, (plan, size)) in run.boxes.iter().zip(&sizes).enumerate() {
-            // What the others leave is not a size of its own.
-            if matches!(plan.width, BoxWidth::Width(_)) {
-                let left = room.width.map(|w| w - run.side_gap_least * 2 - wide);
-                let left = if shares { None } else { left };
-                sides.push((i, Side::Width(n), plan.name.clone(), size.width, left));
-            }
+            // Boxes that share take up what another leaves; without one the row itself gets wider.
+            let left = room.width.map(|w| w - run.side_gap_least * 2 - wide);
+            let others = sharing.iter().any(|s| s.0 != n);
+            let left = if others { None } else { left };
+            sides.push((i, Side::Width(n), plan.name.clone(), size.width, left));
         }
+        shared[i] = sharing;
         let left = room
             .height
             .map(|h| h - run.base_height - run.head_gap_least - first.height);
@@ -267,8 +275,13 @@ fn marks_of(job: &Job, plan: &Plan, materials: &[Material]) -> Vec<Marks> {
         .into_iter()
         .filter_map(|(run, side, of, now, left)| {
             let reach = [REACH.min(left.unwrap_or(REACH)).at_least_zero(), REACH];
-            let sketch = marks::Sketch::new(job, survey.as_ref(), run, &items)?;
-            Some(Marks::new(&sketch, side, of, now, reach, most))
+            let sketch = marks::Sketch::new(job, survey.as_ref(), run, &items, &shared[run])?;
+            let mut marks = Marks::new(&sketch, side, of, now, reach, most);
+            marks.give_way = match side {
+                Side::Width(n) => shared[run].iter().any(|s| s.0 != n),
+                Side::Height | Side::Depth => false,
+            };
+            Some(marks)
         })
         .collect()
 }
