@@ -16,8 +16,8 @@ use crate::solve::threads;
 const SHEETS: usize = 10;
 /// Groups in a round. [default: 2, one for each of two threads] [range: 1 to 8]
 const GROUPS: usize = 2;
-/// Work steps for a group. [default: 2,500,000] [range: 500,000 to 20,000,000]
-const STEPS: u64 = 2_500_000;
+/// Work steps for a group. [default: 500,000] [range: 200,000 to 20,000,000]
+const STEPS: u64 = 500_000;
 
 /// Works in rounds until the price is low enough or the budget is spent.
 pub(crate) fn improve(
@@ -32,7 +32,7 @@ pub(crate) fn improve(
     while packing.price > enough && !budget.is_empty() && packing.bins.len() > 1 {
         packing.tidy();
         let mut rng = Rng::new(&[seed, round]);
-        let groups = choose(packing, &mut rng);
+        let groups = choose(problem, packing, &mut rng);
         let jobs: Vec<(usize, Problem, Packing)> = groups
             .iter()
             .enumerate()
@@ -103,15 +103,23 @@ fn take_back(problem: &Problem, packing: &mut Packing, part: &Packing) {
     packing.absent_area = 0;
 }
 
-/// Disjoint groups: each has one of the emptiest sheets, then half at random and half from the emptier half.
-fn choose(packing: &Packing, rng: &mut Rng) -> Vec<Vec<usize>> {
+/// Disjoint groups: the first has the emptiest sheets, each other the emptiest that is left; then half at random and half from the emptier half.
+fn choose(problem: &Problem, packing: &Packing, rng: &mut Rng) -> Vec<Vec<usize>> {
     let mut by_fill: Vec<usize> = (0..packing.bins.len()).collect();
     by_fill.sort_by_key(|b| (packing.bins[*b].filled, *b));
     let mut free = vec![true; packing.bins.len()];
     let groups = GROUPS.min(packing.bins.len() / 2).max(1);
     let mut chosen = vec![Vec::new(); groups];
-    for (group, bin) in chosen.iter_mut().zip(&by_fill) {
-        group.push(*bin);
+    // All that could go on one sheet belongs in one group: two sheets nearly empty, in two groups, would both stay.
+    let mut fill = 0;
+    let little = by_fill.iter().take_while(|b| {
+        let bin = &packing.bins[**b];
+        fill += bin.filled;
+        fill <= problem.sheets[bin.kind].area
+    });
+    let first = little.count().clamp(1, SHEETS / 2);
+    for (n, bin) in by_fill.iter().take(first + groups - 1).enumerate() {
+        chosen[(n + 1).saturating_sub(first)].push(*bin);
         free[*bin] = false;
     }
     let size = SHEETS.min(packing.bins.len().div_ceil(groups));

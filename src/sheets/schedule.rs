@@ -23,6 +23,12 @@ const LARGE: usize = 150;
 const MIDDLING: usize = 400;
 /// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
 const MANY_COPIES: usize = 4;
+/// With more sizes the linear bound does not come to an end in any time she would wait: groups get its steps. [default: 200]
+/// [range: 100 to 1,000]
+const MANY_TYPES: usize = 200;
+/// Pieces for which the search by groups then gets its steps once; for more it gets more. [default: 700] [range: 300 to
+/// 2,000]
+const PIECES_EACH: u64 = 700;
 
 /// What an earlier plan gives to begin with.
 pub(super) struct Start {
@@ -163,12 +169,18 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
         course.search(steps.search, None, 2);
         return;
     }
-    if !course.is_settled() {
+    let too_many = course.problem.items.len() > MANY_TYPES;
+    if !too_many && !course.is_settled() {
         course.linear(linear_steps(course, steps, pieces), steps.rest);
         tell(course);
     }
     if !course.is_settled() {
-        by_groups(course, steps.groups, 3);
+        let times = if too_many {
+            (pieces as u64 / PIECES_EACH).max(1)
+        } else {
+            1
+        };
+        by_groups(course, steps.groups * times, 3);
         tell(course);
     }
     if pieces <= MIDDLING || !course.best.is_whole() {
