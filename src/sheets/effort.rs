@@ -17,6 +17,8 @@ pub(super) struct Steps {
     pub(super) linear_copies: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,
+    /// The same where the tables are large.
+    pub(super) rest_large: u64,
     /// After it.
     pub(super) search: u64,
     /// By groups, for large jobs.
@@ -32,6 +34,7 @@ const QUICK: Steps = Steps {
     linear_large: 30_000_000,
     linear_copies: 50_000_000,
     rest: 10_000_000,
+    rest_large: 10_000_000,
     search: 4_000_000,
     groups: 50_000_000,
     second_each: 50_000,
@@ -40,9 +43,10 @@ const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
     linear: 300_000_000,
-    linear_large: 600_000_000,
+    linear_large: 1_200_000_000,
     linear_copies: 1_200_000_000,
     rest: 120_000_000,
+    rest_large: 600_000_000,
     search: 120_000_000,
     groups: 240_000_000,
     second_each: 300_000,
@@ -54,6 +58,7 @@ const THOROUGH: Steps = Steps {
     linear_large: 2_400_000_000,
     linear_copies: 2_400_000_000,
     rest: 600_000_000,
+    rest_large: 1_200_000_000,
     search: 1_500_000_000,
     groups: 2_000_000_000,
     second_each: 1_500_000,
@@ -78,6 +83,7 @@ impl Steps {
             linear_large: total / 3,
             linear_copies: total / 2,
             rest: total / 8,
+            rest_large: total / 8,
             search: total / 8,
             groups: total / 4,
             second_each: 0,

@@ -163,7 +163,7 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
         course.search(steps.first_search, None, 1);
         tell(course);
         if !course.is_settled() {
-            course.linear(linear_steps(course, steps, pieces), steps.rest);
+            linear(course, steps, pieces);
             tell(course);
         }
         course.search(steps.search, None, 2);
@@ -171,7 +171,7 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
     }
     let too_many = course.problem.items.len() > MANY_TYPES;
     if !too_many && !course.is_settled() {
-        course.linear(linear_steps(course, steps, pieces), steps.rest);
+        linear(course, steps, pieces);
         tell(course);
     }
     if !course.is_settled() {
@@ -189,14 +189,14 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
     }
 }
 
-/// What the linear bound gets: more where sizes repeat or its tables are large.
-fn linear_steps(course: &Course, steps: &Steps, pieces: usize) -> u64 {
+/// The linear bound and plans from it, with more steps where sizes repeat or its tables are large.
+fn linear(course: &mut Course, steps: &Steps, pieces: usize) {
     if pieces / course.problem.items.len().max(1) >= MANY_COPIES {
-        steps.linear_copies
+        course.linear(steps.linear_copies, steps.rest);
     } else if bounds::tables_are_large(course.instance) {
-        steps.linear_large
+        course.linear(steps.linear_large, steps.rest_large);
     } else {
-        steps.linear
+        course.linear(steps.linear, steps.rest);
     }
 }
 
