@@ -8,13 +8,16 @@
 use super::axis::ways_that_fit;
 use super::bound::{Bound, CertificateDraft, Weights};
 use crate::sheets::instance::Instance;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
+use std::rc::Rc;
 
 /// Most pieces tried together. Default 40, range 4..=100.
 const PIECES: usize = 40;
 /// Most ways of splitting a set while its smallest rectangles are grown: larger sets are left to other bounds. Default
 /// 40,000, range 1,000..=1,000,000.
 const SPLITS: u64 = 40_000;
+/// Work steps of looking a set up.
+const LOOK: u64 = 8;
 
 /// The least cost of stock that holds some of the pieces, where trying shows more than `bound` does; `incumbent`: what the
 /// best plan costs, more than which is not asked for. Spends `steps`.
@@ -171,6 +174,9 @@ struct Measure {
     most: Vec<i64>,
 }
 
+/// Smallest rectangles of a set, ascending in width.
+type Front = Rc<[(i64, i64)]>;
+
 struct Search {
     /// Types tried, by index into `Instance::types`.
     types: Vec<usize>,
@@ -182,7 +188,8 @@ struct Search {
     unit: Vec<u128>,
     stock: Vec<Stock>,
     measures: Vec<Measure>,
-    fronts: BTreeMap<u128, Vec<(i64, i64)>>,
+    /// Only looked up in, so its order tells nobody anything.
+    fronts: HashMap<u128, Front>,
     /// Least cost spent with which what was left (pieces and stock) led to nothing better.
     failed: BTreeMap<(u128, Vec<u32>), i64>,
     best: i64,
@@ -243,7 +250,7 @@ impl Search {
             unit,
             stock,
             measures,
-            fronts: BTreeMap::new(),
+            fronts: HashMap::new(),
             failed: BTreeMap::new(),
             best: 0,
             floor: 0,
@@ -399,20 +406,20 @@ impl Search {
     }
 
     fn fits(&mut self, set: &[u8], room: (i64, i64)) -> Result<bool, Spent> {
-        self.pay(1)?;
+        self.pay(LOOK)?;
         let front = self.front(set)?;
         Ok(front.iter().any(|r| r.0 <= room.0 && r.1 <= room.1))
     }
 
     /// The smallest rectangles a set can be cut from that some stock holds.
-    fn front(&mut self, set: &[u8]) -> Result<Vec<(i64, i64)>, Spent> {
+    fn front(&mut self, set: &[u8]) -> Result<Front, Spent> {
         let code: u128 = set
             .iter()
             .zip(&self.unit)
             .map(|(n, u)| u128::from(*n) * u)
             .sum();
         if let Some(known) = self.fronts.get(&code) {
-            return Ok(known.clone());
+            return Ok(Rc::clone(known));
         }
         let area: i64 = set
             .iter()
@@ -445,7 +452,8 @@ impl Search {
             lowest = lowest.min(r.1);
             keep
         });
-        self.fronts.insert(code, front.clone());
+        let front: Front = front.into();
+        self.fronts.insert(code, Rc::clone(&front));
         Ok(front)
     }
 
@@ -466,12 +474,13 @@ impl Search {
             }
             let a = self.front(near)?;
             if a.is_empty() {
+                self.pay(LOOK)?;
                 return Ok(());
             }
             let b = self.front(&far)?;
-            self.pay((a.len() * b.len()) as u64 + 2)?;
-            for p in &a {
-                for q in &b {
+            self.pay((a.len() * b.len()) as u64 + LOOK)?;
+            for p in a.iter() {
+                for q in b.iter() {
                     for r in [(p.0 + q.0, p.1.max(q.1)), (p.0.max(q.0), p.1 + q.1)] {
                         if self
                             .stock
