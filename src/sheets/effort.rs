@@ -11,12 +11,16 @@ pub(super) struct Steps {
     pub(super) first_search: u64,
     /// The linear bound and the plan made from it.
     pub(super) linear: u64,
+    /// The same where some sizes come more than once.
+    pub(super) linear_some: u64,
     /// The same where the tables of the bound are large.
     pub(super) linear_large: u64,
     /// The same where sizes repeat: there it decides.
     pub(super) linear_copies: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,
+    /// The same where some sizes come more than once.
+    pub(super) rest_some: u64,
     /// The same where the tables are large.
     pub(super) rest_large: u64,
     /// After it.
@@ -31,9 +35,11 @@ const QUICK: Steps = Steps {
     multistart: 10_000_000,
     first_search: 8_000_000,
     linear: 20_000_000,
+    linear_some: 20_000_000,
     linear_large: 30_000_000,
     linear_copies: 50_000_000,
     rest: 10_000_000,
+    rest_some: 10_000_000,
     rest_large: 10_000_000,
     search: 4_000_000,
     groups: 50_000_000,
@@ -42,22 +48,26 @@ const QUICK: Steps = Steps {
 const NORMAL: Steps = Steps {
     multistart: 40_000_000,
     first_search: 30_000_000,
-    linear: 300_000_000,
+    linear: 100_000_000,
+    linear_some: 300_000_000,
     linear_large: 1_200_000_000,
     linear_copies: 1_200_000_000,
-    rest: 120_000_000,
+    rest: 40_000_000,
+    rest_some: 120_000_000,
     rest_large: 600_000_000,
-    search: 120_000_000,
+    search: 260_000_000,
     groups: 240_000_000,
     second_each: 300_000,
 };
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,
     first_search: 100_000_000,
-    linear: 600_000_000,
+    linear: 300_000_000,
+    linear_some: 600_000_000,
     linear_large: 2_400_000_000,
     linear_copies: 2_400_000_000,
-    rest: 600_000_000,
+    rest: 150_000_000,
+    rest_some: 600_000_000,
     rest_large: 1_200_000_000,
     search: 1_500_000_000,
     groups: 2_000_000_000,
@@ -80,9 +90,11 @@ impl Steps {
             multistart: total / 8,
             first_search: total / 4,
             linear: total / 4,
+            linear_some: total / 4,
             linear_large: total / 3,
             linear_copies: total / 2,
             rest: total / 8,
+            rest_some: total / 8,
             rest_large: total / 8,
             search: total / 8,
             groups: total / 4,

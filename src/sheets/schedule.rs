@@ -23,6 +23,8 @@ const LARGE: usize = 150;
 const MIDDLING: usize = 400;
 /// Copies of a size, on average, from which column generation comes before a long search. [default: 4] [range: 2 to 10]
 const MANY_COPIES: usize = 4;
+/// Copies of a size, on average, from which it pays more than a long search does. [default: 2] [range: 2 to 4]
+const SOME_COPIES: usize = 2;
 /// With more sizes the linear bound does not come to an end in any time she would wait: groups get its steps. [default: 200]
 /// [range: 100 to 1,000]
 const MANY_TYPES: usize = 200;
@@ -191,10 +193,13 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
 
 /// The linear bound and plans from it, with more steps where sizes repeat or its tables are large.
 fn linear(course: &mut Course, steps: &Steps, pieces: usize) {
-    if pieces / course.problem.items.len().max(1) >= MANY_COPIES {
-        course.linear(steps.linear_copies, steps.rest);
+    let copies = pieces / course.problem.items.len().max(1);
+    if copies >= MANY_COPIES {
+        course.linear(steps.linear_copies, steps.rest_some);
     } else if bounds::tables_are_large(course.instance) {
         course.linear(steps.linear_large, steps.rest_large);
+    } else if copies >= SOME_COPIES {
+        course.linear(steps.linear_some, steps.rest_some);
     } else {
         course.linear(steps.linear, steps.rest);
     }
