@@ -1,20 +1,24 @@
 //! Plans a whole file of instances and prints a table, so that anyone can repeat the figures:
 //!
 //! `cargo bench --bench instances -- benches/data/cabinet_lists.jsonl [--turning] [--effort quick|normal|thorough]
-//! [--threads N] [--first N] [--totals]`
+//! [--threads N] [--first N] [--totals] [--plain]`
 //!
 //! One JSON object a line: `sheet` [x, y], `items` [length, width, count, grain?], optional `kerf`, `clean_edge`, `bound`.
 //! Without a grain, pieces keep their direction, or may be turned with `--turning`. Each answer is replayed by a checker.
+//! `--plain` leaves the second aims out; the last line counts cuts, fence settings (each list's different rips) and the largest
+//! leftover of each list, so that two runs show what they bring.
 
 #[path = "../tests/replay/mod.rs"]
 #[allow(unreachable_pub)]
 mod replay;
 
+use nookwright::model::SheetPlan;
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};
 use nookwright::model::{Effort, FirstCut, Grain, KeepRule};
 use nookwright::sheets;
 use nookwright::units::Length;
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::time::Instant;
 
 fn int(v: &Value) -> i64 {
@@ -68,6 +72,36 @@ fn task(v: &Value, turning: bool) -> SheetTask {
     }
 }
 
+/// What the saw has to do, and what stays.
+#[derive(Default)]
+struct Work {
+    cuts: usize,
+    /// Different rips of a list, summed over lists.
+    settings: usize,
+    /// Largest leftover of each list in thousandths of its sheet, summed.
+    left: i64,
+}
+
+impl Work {
+    fn add(&mut self, sheets: &[SheetPlan]) {
+        let mut rips = BTreeSet::new();
+        let mut left = 0;
+        for s in sheets {
+            self.cuts += s.cuts.len() * s.count as usize;
+            rips.extend(s.cuts.iter().filter(|c| !c.across).map(|c| c.at - c.of[1]));
+            let area = |w: Length, h: Length| w.units() * h.units();
+            let whole = area(s.size[0], s.size[1]).max(1);
+            let each = s
+                .left
+                .iter()
+                .map(|l| area(l.size[0], l.size[1]) * 1000 / whole);
+            left = left.max(each.max().unwrap_or(0));
+        }
+        self.settings += rips.len();
+        self.left += left;
+    }
+}
+
 /// User time of this process so far, in milliseconds; wall time where the system does not tell.
 fn user_ms(start: Instant) -> u128 {
     let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
@@ -98,6 +132,7 @@ fn main() {
             _ => Effort::Normal,
         },
         threads: value("--threads").and_then(|n| n.parse().ok()).unwrap_or(1),
+        second_aims: !has("--plain"),
     };
     let first = value("--first")
         .and_then(|n| n.parse().ok())
@@ -106,6 +141,7 @@ fn main() {
     let text = std::fs::read_to_string(path).expect("the instance file can be read");
     let begin = Instant::now();
     let (mut sheets, mut bound, mut known, mut proved, mut slowest, mut lists) = (0, 0, 0, 0, 0, 0);
+    let mut work = Work::default();
     println!("list                    sheets  bound  known  proved        steps      ms  1st ms");
     for line in text.lines().take(first) {
         let v: Value = serde_json::from_str(line).expect("one JSON object a line");
@@ -144,6 +180,7 @@ fn main() {
                 first_ms.unwrap_or(0)
             );
         }
+        work.add(&answer.sheets);
         lists += 1;
         sheets += n;
         bound += answer.at_least;
@@ -156,5 +193,12 @@ fn main() {
         "{lists} lists: {sheets} sheets, bound {bound}, known {known}, {proved} proved, {all} ms user, mean {}, slowest {slowest}; {} ms wall",
         all / lists.max(1),
         begin.elapsed().as_millis()
+    );
+    println!(
+        "{} cuts, {} fence settings, largest leftovers {}.{} % of a sheet on average",
+        work.cuts,
+        work.settings,
+        work.left / 10 / lists.max(1) as i64,
+        work.left / lists.max(1) as i64 % 10
     );
 }

@@ -47,7 +47,11 @@ fn sheets(c: &mut Criterion) {
         ("alcove, quick", Effort::Quick),
         ("alcove, normal", Effort::Normal),
     ] {
-        let options = SolveOptions { effort, threads: 1 };
+        let options = SolveOptions {
+            effort,
+            threads: 1,
+            second_aims: true,
+        };
         c.bench_function(name, |b| {
             b.iter(|| nookwright::sheets::solve(black_box(&task), &options, &mut |_| {}))
         });

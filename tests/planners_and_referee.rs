@@ -81,6 +81,7 @@ fn quick() -> SolveOptions {
     SolveOptions {
         effort: Effort::Quick,
         threads: 1,
+        second_aims: true,
     }
 }
 

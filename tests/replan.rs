@@ -16,6 +16,7 @@ use proptest::prelude::*;
 const QUICK: SolveOptions = SolveOptions {
     effort: Effort::Quick,
     threads: 1,
+    second_aims: true,
 };
 
 fn cases(usual: u32, long: u32) -> ProptestConfig {

@@ -10,6 +10,7 @@ use proptest::prelude::*;
 const QUICK: SolveOptions = SolveOptions {
     effort: Effort::Quick,
     threads: 1,
+    second_aims: true,
 };
 
 fn task(pieces: &[(&str, [i64; 2], u32, Grain)], have: u32) -> SheetTask {

@@ -69,6 +69,7 @@ impl Common {
                 EffortWord::Thorough => Effort::Thorough,
             },
             threads: self.threads.map_or_else(cores, usize::from),
+            second_aims: true,
         }
     }
     pub(crate) fn unit(&self) -> Option<Unit> {

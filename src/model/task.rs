@@ -160,6 +160,8 @@ pub struct SolveOptions {
     pub effort: Effort,
     /// Threads to share the work among; the answer does not depend on it.
     pub threads: usize,
+    /// At the same cost, also look for fewer cuts and settings and better leftovers.
+    pub second_aims: bool,
 }
 
 impl Default for SolveOptions {
@@ -167,6 +169,7 @@ impl Default for SolveOptions {
         Self {
             effort: Effort::Normal,
             threads: 1,
+            second_aims: true,
         }
     }
 }

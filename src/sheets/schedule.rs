@@ -118,7 +118,9 @@ pub(super) fn solve_from(
         }
         build::complete(&problem, &mut course.best, &mut budget);
     }
-    second_aims(task, &mut course, &steps);
+    if options.second_aims {
+        second_aims(task, &mut course, &steps);
+    }
     tell(&course);
     finish(task, course, priced, unplaced)
 }

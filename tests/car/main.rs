@@ -31,6 +31,7 @@ fn plan(job: &Job) -> Plan {
     let options = SolveOptions {
         effort: Effort::Quick,
         threads: 1,
+        second_aims: true,
     };
     make_plan(job, job.main_route(), &options, &mut |_| ())
         .unwrap_or_else(|e| panic!("{e}"))

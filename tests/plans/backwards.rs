@@ -12,6 +12,7 @@ use nookwright::{referee, sheets, sticks};
 const QUICK: SolveOptions = SolveOptions {
     effort: Effort::Quick,
     threads: 1,
+    second_aims: true,
 };
 
 /// Cuts a rectangle edge to edge into pieces, a kerf lost at every cut; sides in 1/64 in.

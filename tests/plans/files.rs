@@ -61,6 +61,7 @@ pub(crate) fn try_plan(job: &Job, threads: usize) -> Result<Plan, PlanError> {
     let options = SolveOptions {
         effort: Effort::Quick,
         threads,
+        second_aims: true,
     };
     make_plan(job, job.main_route(), &options, &mut |_| ()).map(|o| o.plan)
 }

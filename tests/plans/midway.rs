@@ -11,6 +11,7 @@ use nookwright::units::Length;
 const OPTIONS: SolveOptions = SolveOptions {
     effort: Effort::Quick,
     threads: 1,
+    second_aims: true,
 };
 
 /// Four sides to a sheet, three sheets of them, and shelves out of what they leave.

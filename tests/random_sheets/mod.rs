@@ -22,6 +22,7 @@ pub fn cases(usual: u32, long: u32) -> ProptestConfig {
 pub const QUICK: SolveOptions = SolveOptions {
     effort: Effort::Quick,
     threads: 1,
+    second_aims: true,
 };
 
 /// A sheet without clean edges, to be had without limit.
