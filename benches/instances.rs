@@ -79,7 +79,7 @@ struct Work {
     /// Different rips of a list, summed over lists.
     settings: usize,
     /// Largest leftover of each list in thousandths of its sheet, summed.
-    left: i64,
+    left: i128,
 }
 
 impl Work {
@@ -89,7 +89,7 @@ impl Work {
         for s in sheets {
             self.cuts += s.cuts.len() * s.count as usize;
             rips.extend(s.cuts.iter().filter(|c| !c.across).map(|c| c.at - c.of[1]));
-            let area = |w: Length, h: Length| w.units() * h.units();
+            let area = |w: Length, h: Length| i128::from(w.units()) * i128::from(h.units());
             let whole = area(s.size[0], s.size[1]).max(1);
             let each = s
                 .left
@@ -198,7 +198,7 @@ fn main() {
         "{} cuts, {} fence settings, largest leftovers {}.{} % of a sheet on average",
         work.cuts,
         work.settings,
-        work.left / 10 / lists.max(1) as i64,
-        work.left / lists.max(1) as i64 % 10
+        work.left / 10 / lists.max(1) as i128,
+        work.left / lists.max(1) as i128 % 10
     );
 }
