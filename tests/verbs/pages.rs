@@ -103,6 +103,38 @@ fn own_feet_need_no_base() {
         .expect("the second route's");
     job.write("project.toml", text[..at].to_owned() + &text[at + 22..]);
     assert_eq!(base(&job), 38 * inch + inch / 4);
+    // Two frames 28 wide: what the second stands lower by at its left than the first is what rows of holes would step by. Sixteenths
+    // are her marks; a step is rounded up to half of one.
+    let doc = job.run(&["fit", "--in", "job", "--json"]).json();
+    let routes = doc["routes"].as_array().expect("routes").clone();
+    let flat = routes
+        .iter()
+        .find(|r| r["route"] == "flat-pack")
+        .expect("the route");
+    let left = |i: usize| flat["box_shims"][i][0].as_i64().expect("a size");
+    let halves = (left(1) - left(0) + inch / 32 - 1) / (inch / 32);
+    let (mut over, mut under) = (halves, 32);
+    while over % 2 == 0 && under > 1 {
+        (over, under) = (over / 2, under / 2);
+    }
+    job.run(&[
+        "book",
+        "--in",
+        "job",
+        "--route",
+        "flat-pack",
+        "--effort",
+        "quick",
+    ])
+    .ends(0);
+    let book = job.read("made/build-book.txt");
+    let words = book.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        words.contains("No base: what stands on the floor stands 38 1/4 below"),
+        "{book}"
+    );
+    let said = format!("would step by up to {over}/{under}.");
+    assert!(words.contains(&said), "{said}");
 }
 
 /// A day that the calendar does not have, a day written short, and a row parted by another mark: each said once, with what to type.

@@ -171,7 +171,7 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
         Col::words("studs behind, from its own left edge"),
         Col::signs("done"),
     ];
-    vec![
+    let mut out = vec![
         Block::Heading("Setting the boxes".into()),
         Block::say(if based {
             "The boxes stand on the level base without shims of their own: what is named here lies under the base, where each box ends."
@@ -179,7 +179,18 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
             "Each box is shimmed, or its feet are screwed out, by what is named here."
         }),
         Block::Table(Table::new(cols, rows).sized(3.5)),
-    ]
+    ];
+    // Holes and shelves are counted from the bottom edge: where bottoms are not level, so much do they step (trade: 1/4 in 96 is
+    // 1/16 from one cabinet of 24 to the next).
+    let lefts: Vec<Length> = sits.box_shims.iter().map(|s| s[0]).collect();
+    let step = lefts.windows(2).map(|w| (w[1] - w[0]).abs()).max();
+    if let Some(step) = step.filter(|s| !based && s.is_positive()) {
+        out.push(Block::say(format!(
+            "Rows of holes and shelves line up from one to the next only while the bottoms are level: set on the bare floor they would step by up to {}.",
+            ctx.tape.print_up(step)
+        )));
+    }
+    out
 }
 
 /// A shim: what is less than a mark is nothing.
