@@ -236,13 +236,19 @@ fn clean_words(ctx: &Context, sheet: &SheetPlan) -> Vec<(String, String)> {
             by_size.entry(*size).or_default().push(edge);
         }
     }
+    // Once the store has cut the sheet, its pieces have other edges too; only the factory's are cleaned.
+    let factory = if sheet.cuts.iter().any(|c| c.saw == Some(SawAt::Store)) {
+        "factory "
+    } else {
+        ""
+    };
     by_size
         .into_iter()
         .map(|(size, edges)| {
             let edges = match edges.len() {
-                4 => "all four edges".to_owned(),
-                1 => format!("{} edge", edges[0]),
-                _ => format!("{} edges", edges.join(", ")),
+                4 => format!("all four {factory}edges"),
+                1 => format!("{} {factory}edge", edges[0]),
+                _ => format!("{} {factory}edges", edges.join(", ")),
             };
             (format!("{} off", ctx.exact(size)), edges)
         })
