@@ -201,3 +201,82 @@ fn repack(sub: &Problem, part: &Packing, rng: Rng, budget: &mut Budget) -> Optio
     build::complete(sub, &mut best, budget);
     (best.is_whole() && best.price <= part.price).then_some(best)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{choose, extract};
+    use crate::model::task::{PieceKind, SheetKind, SheetTask};
+    use crate::model::{FirstCut, Grain, KeepRule};
+    use crate::sheets::instance::Instance;
+    use crate::sheets::packing::Packing;
+    use crate::sheets::problem::Problem;
+    use crate::solve::rng::Rng;
+    use crate::units::Length;
+
+    /// Panels of 20 x 10, five of which fill a sheet; each on a sheet of its own, but for the first sheets, which are full.
+    fn one_each(full: usize, alone: usize) -> (Problem, Packing) {
+        let inches = |n: i64| Length::inches(n);
+        let task = SheetTask {
+            kinds: vec![SheetKind {
+                item: "PLY".into(),
+                rack: None,
+                size: [inches(20), inches(50)],
+                clean_edge: [Length::ZERO; 4],
+                grain_along_y: false,
+                cost: None,
+                have: 0,
+                at_most: None,
+            }],
+            pieces: vec![PieceKind {
+                mark: "A".into(),
+                count: (5 * full + alone) as u32,
+                size: [inches(20), inches(10)],
+                grain: Grain::Length,
+                match_group: None,
+            }],
+            kerf: Length::ZERO,
+            turns: None,
+            first: FirstCut::Either,
+            keep: KeepRule::default(),
+            narrowest_safe_rip: inches(1),
+        };
+        let problem = Problem::new(&task, &Instance::new(&task));
+        let mut packing = Packing::empty(&problem);
+        packing.absent.clear();
+        packing.absent_area = 0;
+        for n in 0..full + alone {
+            let bin = packing.open(&problem, 0);
+            for _ in 0..if n < full { 5 } else { 1 } {
+                let spot = packing
+                    .spot_on_empty(&problem, bin, 0, false)
+                    .expect("the sheet has room for it");
+                packing.put(&problem, 0, &spot);
+            }
+        }
+        (problem, packing)
+    }
+
+    #[test]
+    fn what_fits_on_one_sheet_is_in_one_group() {
+        let (problem, packing) = one_each(20, 4);
+        let groups = choose(&problem, &packing, &mut Rng::new(&[1]));
+        for poor in 20..24 {
+            assert!(groups[0].contains(&poor), "sheet {poor} in {groups:?}");
+        }
+        let mut all = groups.concat();
+        all.sort_unstable();
+        let len = all.len();
+        all.dedup();
+        assert_eq!(all.len(), len, "groups share no sheet: {groups:?}");
+        let (part, _) = extract(&problem, &packing, &groups[0]);
+        assert_eq!(part.bins.len(), groups[0].len());
+    }
+
+    #[test]
+    fn sheets_too_full_to_go_together_are_shared_out() {
+        let (problem, packing) = one_each(20, 0);
+        let groups = choose(&problem, &packing, &mut Rng::new(&[1]));
+        assert_eq!(groups.len(), 2);
+        assert!(groups.iter().all(|g| g.len() == 10), "{groups:?}");
+    }
+}
