@@ -272,12 +272,12 @@ impl Inside {
         }
         let boards = i64::from(plan.fixed_shelves) + i64::from(plan.loose_shelves);
         // Drawers alone may fill the whole face.
-        let above = if boards == 0 && plan.drawers > 0 {
-            face(run, self)[1] - self.drawers.iter().copied().sum() + Length::from_units(1)
+        let too_high = if boards == 0 && plan.drawers > 0 {
+            self.drawers.iter().copied().sum::<Length>() > face(run, self)[1]
         } else {
-            self.above_drawers - self.thick * boards
+            self.above_drawers <= self.thick * boards
         };
-        if above <= Length::ZERO {
+        if too_high {
             say(
                 format!("{boards} shelves, {} drawers", plan.drawers),
                 "Its shelves and drawers are higher together than the box inside.",

@@ -43,17 +43,17 @@ pub(crate) struct Demand<'a> {
 
 /// Who gives an amount; see [`Demand`].
 #[derive(Clone, Copy)]
-struct From {
+struct Origin {
     planned: bool,
     derived: bool,
 }
 /// The plan of her cut list.
-const PLANNED: From = From {
+const PLANNED: Origin = Origin {
     planned: true,
     derived: false,
 };
 /// Her files.
-const ASKED: From = From {
+const ASKED: Origin = Origin {
     planned: false,
     derived: false,
 };
@@ -91,7 +91,7 @@ pub(crate) fn gather<'a>(
         let row = need.item.as_deref().and_then(|item| job.stock_row(item));
         match row.zip(need.amount) {
             Some((row, amount)) => {
-                let from = From {
+                let from = Origin {
                     planned: need.planned,
                     derived: true,
                 };
@@ -271,7 +271,7 @@ fn add<'a>(
     goods: &mut Vec<Demand<'a>>,
     row: &'a StockRow,
     amount: NeedUnit,
-    from: From,
+    from: Origin,
     note: String,
 ) {
     let this_row = row.is_cut_up() && matches!(amount, NeedUnit::Count(_));

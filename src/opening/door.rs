@@ -9,6 +9,9 @@ use super::survey::Survey;
 use crate::model::{Opening, Run, Swing, WallSide};
 use crate::units::Length;
 
+/// Said with every word about the door: where it stands is not read.
+const MIDDLE: &str = "taking the doorway to stand in the middle of the front";
+
 /// Says no where the leaf hits a box on whichever side it is hung; where one side is free, that side is the caution.
 pub(crate) fn judge_side_rows(
     v: &mut Verdict,
@@ -47,18 +50,18 @@ pub(crate) fn judge_side_rows(
         (None, None) => {}
         (Some(b), Some(_)) => v.no(
             format!(
-                "The door swings in and sweeps {}: it hits {}, hung on either side.",
+                "The door swings in and sweeps {}: it hits {}, hung on either side ({MIDDLE}).",
                 v.size(wide),
                 name(b)
             ),
             "Hang the door to swing out or slide, or make the boxes at the front shallower.".into(),
         ),
         (Some(b), None) => cautions.push(format!(
-            "The door swings in: hung at the left it hits {}. Hang it at the right.",
+            "The door swings in: hung at the left it hits {} ({MIDDLE}). Hang it at the right.",
             name(b)
         )),
         (None, Some(b)) => cautions.push(format!(
-            "The door swings in: hung at the right it hits {}. Hang it at the left.",
+            "The door swings in: hung at the right it hits {} ({MIDDLE}). Hang it at the left.",
             name(b)
         )),
     }

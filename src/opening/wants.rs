@@ -56,7 +56,7 @@ impl Holds {
 }
 
 /// How many surfaces (the bottom and `shelves`) keep 8 in clear in a space of that height, and the drop left if they are packed so.
-pub(super) fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
+fn surfaces(height: Length, shelves: u32, thick: Length) -> (u32, Length) {
     let used = (1..=i64::from(shelves))
         .take_while(|n| CLEAR * (n + 1) + thick * *n <= height)
         .count() as u32;

@@ -42,7 +42,7 @@ pub(super) fn side_facts(
         .sum();
     Some(TrimFacts {
         box_height: row.height(),
-        base_height: run.base_height,
+        base_height: row.base_height,
         seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
         floor_width: Some(row.width() + reach),
         head_width: None,

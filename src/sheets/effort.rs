@@ -11,15 +11,15 @@ pub(super) struct Steps {
     pub(super) first_search: u64,
     /// The linear bound and the plan made from it.
     pub(super) linear: u64,
-    /// The same where some sizes come more than once.
+    /// The same where sizes come twice or three times on average.
     pub(super) linear_some: u64,
     /// The same where the tables of the bound are large.
     pub(super) linear_large: u64,
-    /// The same where sizes repeat: there it decides.
+    /// The same where they come more often: there it decides.
     pub(super) linear_copies: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,
-    /// The same where some sizes come more than once.
+    /// The same where sizes come twice on average, or more.
     pub(super) rest_some: u64,
     /// The same where the tables are large.
     pub(super) rest_large: u64,
