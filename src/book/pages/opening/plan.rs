@@ -21,7 +21,8 @@ pub(super) fn looking_down(
     let depth = fitted.survey.largest_box.depth?;
     let row = sits.row.as_ref();
     let deep = row.map_or(Length::ZERO, Row::depth);
-    let out = (deep - depth).at_least_zero();
+    let reach = sits.above.iter().map(|b| b.z[1]).fold(deep, Length::max);
+    let out = (reach - depth).at_least_zero();
     let size = [(high.0 - low.0).as_mm(), (depth + out).as_mm()];
     let scale = scale_for(ctx.tape.unit, size, [124.0, 45.0]);
     let left = (178.0 - size[0] / scale) / 2.0;
@@ -147,7 +148,7 @@ pub(super) fn looking_down(
             format!("Fronts {} behind the front of the opening.", ctx.size(back))
         };
     }
-    let below = v.y(Length::ZERO.min(back)) + 5.0;
+    let below = v.y(Length::ZERO.min(depth - reach)) + 5.0;
     d.say(pt(v.x(low.0), below), 2.5, Weight::Regular, &words);
     let mut said = Vec::new();
     if let Some(row) = row {

@@ -97,10 +97,14 @@ pub(super) fn facing(
     for (gap, x, anchor) in [
         (
             tightest(&r.left_gap),
-            v.x(Length::ZERO) - 2.0,
+            v.x(start.min(Length::ZERO)) - 2.0,
             Anchor::Right,
         ),
-        (tightest(&r.right_gap), v.x(long) + 2.0, Anchor::Left),
+        (
+            tightest(&r.right_gap),
+            v.x(end.max(long)) + 2.0,
+            Anchor::Left,
+        ),
     ] {
         if let Some(gap) = gap {
             let at = pt(x, floor + 8.2);
