@@ -263,6 +263,50 @@ fn doors_and_drawers_by_hand() {
     );
 }
 
+/// A box 30 wide with one partition: bays of (28 9/16 - 23/32) / 2 = 13 59/64, the last a 64th wider. Two doors stand one before
+/// each bay and meet over the middle of the partition; three close the whole face one over the other. A hinge whose row says 3/16
+/// makes the gap 3/16.
+#[test]
+fn doors_stand_before_the_bays_they_go_into() {
+    let mut job = worked();
+    let mut p = plan(inch("30"));
+    p.doors = 2;
+    p.inside.partitions = 1;
+    one_box(&mut job, p, |r| r.box_height = Some(inch("40")));
+    let doors = |job: &Job| {
+        let list = drawn(job, &[]).expect("drawn");
+        let doors = list.into_iter().filter(|p| p.what.starts_with("left door"));
+        doors.map(|p| (p.how_many, size(&p))).collect::<Vec<_>>()
+    };
+    let sum = |list: &[(u32, (Length, Option<Length>))]| -> Length {
+        list.iter().map(|(n, s)| s.1.unwrap() * i64::from(*n)).sum()
+    };
+    let found = doors(&job);
+    // Both together with a gap each make the whole face, but for what no stop can be set to.
+    let over = inch("30") - inch("1/4") - sum(&found);
+    assert!(over >= Length::ZERO && over < inch("1/32"), "{found:?}");
+    let inside = drawn(&job, &[]).expect("drawn");
+    assert_eq!(found.iter().map(|d| d.0).sum::<u32>(), 2, "{inside:?}");
+    job.runs[0].boxes[0].doors = 4;
+    assert_eq!(doors(&job).iter().map(|d| d.0).sum::<u32>(), 4);
+    assert!(
+        doors(&job)
+            .iter()
+            .all(|d| d.1.0 == inch("39 7/8") && d.1.1.unwrap() < inch("7 1/2"))
+    );
+    job.runs[0].boxes[0].doors = 3;
+    assert_eq!(doors(&job), [(3, (inch("13 13/64"), Some(inch("29 7/8"))))]);
+    job.runs[0].boxes[0].doors = 2;
+    let hinge = StockRow {
+        item: "HINGE".into(),
+        thick: Some(inch("3/16")),
+        ..job.stock[6].clone()
+    };
+    job.stock.push(hinge);
+    job.runs[0].build.hinge = Some("HINGE".into());
+    assert_eq!(doors(&job)[0].1.0, inch("39 13/16"));
+}
+
 /// Strips from the gaps: both sides as wide as the wider wants, up to 1/8; a stick has no width.
 #[test]
 fn strips_and_cover_strips() {
@@ -634,17 +678,36 @@ fn fronts_fill(
     let grid = inch("1/64");
     let places: Length = plan.inside.drawer_heights.iter().copied().sum();
     if plan.doors > 0 {
-        let (n, tall, across) = b.one("door");
+        let doors = b.rows("door");
+        let n: u32 = doors.iter().map(|d| d.0).sum();
         assert_eq!(n, plan.doors);
-        let (columns, rows) = if n % 2 == 0 {
-            (2, i64::from(n) / 2)
+        let bays = plan.inside.partitions + 1;
+        // Before each bay its own, where they go evenly into them; else before the whole face.
+        let (each, groups) = if n % bays == 0 {
+            (n / bays, bays)
         } else {
-            (1, i64::from(n))
+            (n, 1)
         };
-        let rest = face_wide - (across + gap) * columns;
-        assert!(rest >= Length::ZERO && rest < grid * columns);
-        let rest = face_high - places - (tall + gap) * rows;
-        assert!(rest >= Length::ZERO && rest < grid * rows);
+        let columns = i64::from(if each % 2 == 0 { 2 } else { 1 } * groups);
+        let rows = i64::from(n) / columns;
+        let face = if inset && groups > 1 {
+            wide - t * i64::from(bays + 1) - gap * i64::from(bays)
+        } else {
+            face_wide
+        };
+        let across: Length = doors
+            .iter()
+            .map(|(n, _, w)| (*w + gap) * i64::from(*n))
+            .sum();
+        let rest = face * rows - across;
+        assert!(
+            rest >= Length::ZERO && rest < grid * i64::from(n),
+            "{rest:?}"
+        );
+        for (_, tall, _) in &doors {
+            let rest = face_high - places - (*tall + gap) * rows;
+            assert!(rest >= Length::ZERO && rest < grid * rows);
+        }
     }
     if plan.drawers > 0 {
         drawers_fill(b, job, run, plan, wide, t);

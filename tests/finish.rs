@@ -95,6 +95,63 @@ fn slides_are_counted_in_pairs() {
     assert_eq!(slides(&job), None);
 }
 
+/// Two doors a box 88 high, 87 7/8 x 11 of 23/32: 14 lb 8 oz each by 3 lb a square foot an inch, so the height asks for 5 each.
+/// One door as broad as the box weighs twice that, which asks for 2; the height still says 5. A hinge row she names is used.
+#[test]
+fn hinges_are_counted_for_each_door() {
+    let mut job = back_hall();
+    let hinges = |job: &Job| {
+        let found = finish_job(job, "custom").goods;
+        let rule = found.into_iter().find(|g| g.what == "hinges");
+        rule.map(|g| (g.amount, g.item))
+    };
+    assert_eq!(hinges(&job), None);
+    job.runs[0].boxes[0].doors = 2;
+    job.parts = drawn(&job, &rooms(&job)).expect("drawn");
+    assert_eq!(hinges(&job), Some(("10".into(), None)));
+    let mut row = job.stock_row("SCR-125").expect("a row").clone();
+    row.item = "HINGE".into();
+    row.what = "cup hinges 110".into();
+    job.stock.push(row);
+    assert_eq!(hinges(&job), Some(("10".into(), Some("HINGE".into()))));
+    let wanted = derived_needs(&job, "custom", &trimmed(&job, "custom"));
+    assert!(wanted.iter().any(|n| n.item.as_deref() == Some("HINGE")));
+}
+
+/// A drawer front beside a drawer back of its size is the front of the drawer's own box, and so is one beside a face laid on;
+/// one that is larger than the back shows.
+#[test]
+fn only_fronts_that_show_are_painted_as_fronts() {
+    let mut job = back_hall();
+    let row = |job: &Job, mark: &str, what: &str, size: [i64; 2]| {
+        let mut p = job.parts[0].clone();
+        p.mark = mark.into();
+        p.what = what.into();
+        p.how_many = 1;
+        p.size = PartSize::Panel {
+            length: Length::inches(size[0]),
+            width: Length::inches(size[1]),
+        };
+        p
+    };
+    let fronts = |job: &Job| {
+        let areas = finish_job(job, "custom").areas;
+        let found = areas
+            .into_iter()
+            .find(|a| a.what == "doors and drawer fronts");
+        found.map_or_else(Vec::new, |a| a.marks)
+    };
+    job.parts.push(row(&job, "H1", "drawer front", [20, 6]));
+    assert_eq!(fronts(&job), ["H1"]);
+    job.parts.push(row(&job, "H2", "drawer back", [19, 5]));
+    assert_eq!(fronts(&job), ["H1"]);
+    job.parts.push(row(&job, "H3", "drawer back", [20, 6]));
+    assert!(fronts(&job).is_empty());
+    job.parts.pop();
+    job.parts.push(row(&job, "H4", "drawer face", [21, 7]));
+    assert_eq!(fronts(&job), ["H4"]);
+}
+
 /// By hand. 9 boards (6 tops and bottoms, 3 fixed shelves) 23 in deep: 1 in off each edge leaves 21, so 4 screws an end, 72;
 /// 3 nailers and 5 crosspieces with 2 an end, 32; 2 seams with 4. Loose shelves 5 + 1 + 4. A pair of wedges at both ends of 5
 /// crosspieces.

@@ -1,6 +1,6 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
-use super::draw::{door_grid, door_size, drawn, hinges, rail_length};
+use super::draw::{DoorPlace, door_gap, doors_of, drawn, rail_length};
 use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
 use super::pins::{PinHoles, pin_holes};
@@ -37,13 +37,13 @@ pub struct RailCut {
     pub under: Length,
 }
 
-/// The doors of the box.
+/// Doors of one size.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
 pub struct Door {
-    /// Side by side.
-    pub columns: i64,
+    /// Side by side, in all bays of this width.
+    pub columns: usize,
     /// One over the other.
-    pub rows: i64,
+    pub rows: usize,
     /// Width and height of each.
     pub size: [Length; 2],
     /// For each.
@@ -98,8 +98,8 @@ pub struct Assembly {
     pub pins: Option<PinHoles>,
     /// The rail.
     pub rail: Option<RailCut>,
-    /// The doors.
-    pub doors: Option<Door>,
+    /// The doors, by size.
+    pub doors: Vec<Door>,
     /// The drawers.
     pub drawers: Option<Drawers>,
     /// Where boards meet.
@@ -156,16 +156,16 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
     } = inside.outside;
     let bay = inside.bays.iter().copied().max().unwrap_or_default();
     let pins = pin_holes(run, plan, inside);
-    let doors = door_size(job.project.tape.unit, run, plan, inside).map(|size| {
-        let (columns, rows) = door_grid(plan.doors);
-        Door {
-            columns,
-            rows,
-            size,
-            hinges: hinges(size[1]),
-            gap: run.build.door_gap,
-        }
-    });
+    let gap = door_gap(job, run);
+    let door = |d: DoorPlace| Door {
+        columns: d.columns,
+        rows: d.rows,
+        size: d.size,
+        hinges: d.hinges,
+        gap,
+    };
+    let doors = doors_of(job, run, plan, inside).into_iter().map(door);
+    let doors: Vec<Door> = doors.collect();
     let rail = plan.rail.then(|| RailCut {
         how_many: inside.bays.len(),
         length: rail_length(bay),

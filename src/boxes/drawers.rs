@@ -179,37 +179,55 @@ fn heights(run: &Run, inside: &Inside) -> Vec<DrawerAt> {
     list
 }
 
-/// Widths in each bay: overlay fronts meet over the middle of a partition, inset ones stand a gap from it.
-fn wide(job: &Job, run: &Run, inside: &Inside, beside: Length, thick: Length) -> Vec<DrawerWide> {
-    let (gap, unit) = (run.build.door_gap, job.project.tape.unit);
+/// From where to where the front of each bay has its place: overlay fronts meet over the middle of a partition, inset ones stand
+/// half a gap from it, or from the side.
+fn places(run: &Run, inside: &Inside) -> Vec<[Length; 2]> {
+    let gap = run.build.door_gap;
     let last = inside.bays.len().saturating_sub(1);
+    let half = inside.thick / 2;
     let mut from = inside.thick;
     let mut list = Vec::new();
     for (i, bay) in inside.bays.iter().enumerate() {
         let to = from + *bay;
-        let (left, right) = match run.build.door_lay {
-            DoorLay::Inset => (from + gap / 2, to - gap / 2),
+        list.push(match run.build.door_lay {
+            DoorLay::Inset => [from + gap / 2, to - gap / 2],
             DoorLay::Overlay => {
-                let half = inside.thick / 2;
                 let first = if i == 0 { Length::ZERO } else { from - half };
                 let end = if i == last {
                     inside.outside.width
                 } else {
                     to + inside.thick - half
                 };
-                (first, end)
+                [first, end]
             }
-        };
-        let outside = *bay - beside * 2;
-        list.push(DrawerWide {
-            left: left + gap / 2,
-            front: on_grid(unit, right - left - gap),
-            wide: outside,
-            between: outside - thick * 2,
         });
         from = to + inside.thick;
     }
     list
+}
+
+/// Widths of the places of fronts, bay by bay.
+pub(super) fn bay_fronts(run: &Run, inside: &Inside) -> Vec<Length> {
+    places(run, inside)
+        .into_iter()
+        .map(|[a, b]| b - a)
+        .collect()
+}
+
+/// Widths in each bay.
+fn wide(job: &Job, run: &Run, inside: &Inside, beside: Length, thick: Length) -> Vec<DrawerWide> {
+    let (gap, unit) = (run.build.door_gap, job.project.tape.unit);
+    let bays = inside.bays.iter().zip(places(run, inside));
+    bays.map(|(bay, [left, right])| {
+        let outside = *bay - beside * 2;
+        DrawerWide {
+            left: left + gap / 2,
+            front: on_grid(unit, right - left - gap),
+            wide: outside,
+            between: outside - thick * 2,
+        }
+    })
+    .collect()
 }
 
 /// Why a box's drawers cannot be.

@@ -15,7 +15,7 @@ mod steps;
 
 pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
-pub use draw::{crosspieces, drawn, hinges};
+pub use draw::{crosspieces, drawn};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
 pub use pins::{PinHoles, pin_holes, pin_size};

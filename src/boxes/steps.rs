@@ -76,7 +76,7 @@ pub(super) fn steps(
     if let Some(d) = &a.drawers {
         drawers(tape, run, d, &mut list);
     }
-    if let Some(d) = &a.doors {
+    if let Some(d) = a.doors.iter().max_by_key(|d| d.hinges) {
         list.push(format!(
             "Hang the doors last, on {} hinges each, {} apart.",
             d.hinges,

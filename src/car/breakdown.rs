@@ -9,8 +9,8 @@ use super::fit::Spaces;
 use super::halves::{Half, halves};
 use super::lay::lay;
 use super::tree::{Rect, Tree};
-use super::weight::{thickness, weigh};
 use crate::model::{FirstCut, KeepRule, SheetPlan, StockRow, StoreSaw};
+use crate::model::{stacked_thickness as thickness, weigh};
 use crate::units::{Length, Unit};
 use std::collections::BTreeSet;
 

@@ -4,8 +4,8 @@
 //! trip takes the largest pieces that still go, by a plain rule: it is not proved that no fewer trips would do.
 
 use super::fit::POSES;
-use super::weight::{thickness, weigh};
 use crate::model::{Car, Job, Plan, SawAt, SheetPlan};
+use crate::model::{stacked_thickness as thickness, weigh};
 use crate::units::Length;
 
 /// Trips planned at most; what is then left is named.

@@ -16,8 +16,8 @@ mod patterns;
 mod same;
 mod tree;
 mod way;
-mod weight;
 
+pub use crate::model::{Weight, weigh};
 pub use breakdown::{StoreRules, Stuck, break_down};
 pub use cartons::{Carried, cartons, sticks};
 pub use fill::Loose;
@@ -28,4 +28,3 @@ pub use load::{
 pub use patterns::{Blank, Pattern, assemble, patterns, repack};
 pub use same::one_setting;
 pub use way::{CutCount, Stays, WayHome, cut_count, way_home};
-pub use weight::{Weight, weigh};

@@ -55,6 +55,29 @@ const fn rule(
 use Edges::{All, Front, None as NoEdge};
 use PaintedAt::{Apart, Bench, InPlace};
 
+/// Names of a front laid on a drawer's box: beside one, a `drawer front` is part of the box behind it.
+const LAID_ON: &[&str] = &["drawer face", "false front", "applied front", "show front"];
+/// Names of what shows.
+const FRONTS: &[&str] = &[
+    "door",
+    "drawer front",
+    "drawer face",
+    "false front",
+    "applied front",
+    "show front",
+];
+/// Names of fronts that do not, though they have the words of one that does.
+const BEHIND: &[&str] = &["drawer front and back", "sub front", "sub-front", "inner"];
+const DRAWER_BOXES: FaceRule = rule(
+    "drawer boxes",
+    &["drawer"],
+    0,
+    NoEdge,
+    Bench,
+    true,
+    "left as they are",
+);
+
 /// The first that fits a part's name counts.
 const PANELS: &[FaceRule] = &[
     rule(
@@ -86,22 +109,14 @@ const PANELS: &[FaceRule] = &[
     ),
     rule(
         "doors and drawer fronts",
-        &["door", "drawer front"],
+        FRONTS,
         4,
         All,
         Apart,
         false,
         "both faces, all edges",
     ),
-    rule(
-        "drawer boxes",
-        &["drawer"],
-        0,
-        NoEdge,
-        Bench,
-        true,
-        "left as they are",
-    ),
+    DRAWER_BOXES,
     rule(
         "loose shelves",
         &["loose shelf", "loose shelves"],
@@ -191,6 +206,28 @@ const STICK: FaceRule = rule(
 /// Rails cut from a stick.
 const RAIL: FaceRule = rule("rails", &["rail", "rod"], 2, All, Apart, true, "all round");
 
+/// The rule of a part among the others of its route: a drawer front shows unless it is the front of the drawer's own box, which it
+/// is beside a front laid on, or where the drawer's back is as large.
+pub(super) fn face_rule_among<'a>(
+    mut all: impl Iterator<Item = &'a Part>,
+    part: &Part,
+) -> FaceRule {
+    let name = part.what.to_lowercase();
+    if !name.contains("drawer front") {
+        return face_rule(part);
+    }
+    let behind = |p: &Part| {
+        let other = p.what.to_lowercase();
+        LAID_ON.iter().any(|w| other.contains(w))
+            || other.contains("drawer back") && p.size == part.size
+    };
+    if all.any(|p| p.in_box == part.in_box && behind(p)) {
+        DRAWER_BOXES
+    } else {
+        face_rule(part)
+    }
+}
+
 /// The rule of a part.
 pub(super) fn face_rule(part: &Part) -> FaceRule {
     let name = part.what.to_lowercase();
@@ -204,6 +241,11 @@ pub(super) fn face_rule(part: &Part) -> FaceRule {
     match part.size {
         PartSize::Piece { .. } if has(&RAIL) => RAIL,
         PartSize::Piece { .. } => STICK,
+        PartSize::Panel { .. }
+            if name.contains("drawer") && BEHIND.iter().any(|w| name.contains(w)) =>
+        {
+            DRAWER_BOXES
+        }
         PartSize::Panel { .. } => PANELS.iter().copied().find(has).unwrap_or(OTHER),
     }
 }

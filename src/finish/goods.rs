@@ -2,6 +2,7 @@
 //! takes the place of an amount. Where no source is named: common practice, no source.
 
 use super::faces::face_rule;
+use super::hinges::hinges_of;
 use super::rows::{Amount, Wanted, in_holds, screw_length};
 use super::slides::slides;
 use super::surfaces::{Around, needed_sticks};
@@ -242,6 +243,7 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     );
     all.extend(strips_sheet(job, route, &c));
     all.extend(slides(job, route));
+    all.extend(hinges_of(job, route));
     all
 }
 

@@ -8,6 +8,7 @@ mod coats;
 mod faces;
 mod frames;
 mod goods;
+mod hinges;
 mod lights;
 mod rows;
 mod slides;

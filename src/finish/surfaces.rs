@@ -1,7 +1,7 @@
 //! Areas by surface: faces that show, edges that show (raw ones doubled, they drink), of the parts, of the frames, and of what
 //! closes the gaps around frames. Edges doubled where raw: common practice, no source.
 
-use super::faces::{Edges, FaceRule, face_rule};
+use super::faces::{Edges, FaceRule, face_rule, face_rule_among};
 use super::frames;
 use crate::model::{
     Band, Ground, Job, NeedUnit, PaintedAt, Part, PartSize, StockKind, StockRow, Surface,
@@ -147,7 +147,7 @@ pub fn surfaces(job: &Job, route: &str, around: &Around) -> Vec<Surface> {
         return Vec::new();
     }
     for part in job.route_parts(route) {
-        panel_or_stick(job, part, &mut piles);
+        panel_or_stick(job, (route, part), &mut piles);
     }
     if around.open_ends {
         ends(job, route, &mut piles);
@@ -183,9 +183,9 @@ pub(super) fn ground_of(row: Option<&StockRow>) -> Ground {
     }
 }
 
-fn panel_or_stick(job: &Job, part: &Part, piles: &mut Piles) {
+fn panel_or_stick(job: &Job, (route, part): (&str, &Part), piles: &mut Piles) {
     let tape = piles.tape;
-    let rule = face_rule(part);
+    let rule = face_rule_among(job.route_parts(route), part);
     if rule.inside && !job.finish.inside {
         return;
     }

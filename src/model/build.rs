@@ -20,6 +20,16 @@ pub enum ShelfLoad {
     Files,
 }
 
+/// Hinges of a door: by its height 2 up to 40 in, 3 up to 60, 4 up to 80, then 5; by its weight 2 up to 15 lb, 3 up to 30, 4 up to
+/// 45, and one more for every 15 lb over that; whichever is more. Common practice, no source.
+pub fn hinges(height: Length, grams: i64) -> u32 {
+    const EACH_15_LB: i64 = 6_804;
+    let steps = [40, 60, 80].map(Length::inches);
+    let by_height = 2 + steps.iter().filter(|h| height > **h).count() as u32;
+    let by_weight = 1 + u32::try_from((grams + EACH_15_LB - 1) / EACH_15_LB).unwrap_or(1);
+    by_height.max(by_weight)
+}
+
 /// How doors lie to the box.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
 pub enum DoorLay {
@@ -73,6 +83,8 @@ pub struct BuildRules {
     pub door_gap: Length,
     /// Stock row of doors and drawer fronts; `None` = as the boxes.
     pub door_item: Option<String>,
+    /// Stock row of the hinges: its `thick` = the gap that a door needs beside it to swing.
+    pub hinge: Option<String>,
     /// Stock row of the slides: its `length` is the drawer's, its `thick` the room at each side.
     pub slide: Option<String>,
     /// Stock row of the drawers' sides; `None` = as the boxes.
@@ -91,6 +103,7 @@ impl Default for BuildRules {
             door_lay: DoorLay::Overlay,
             door_gap: Length::in_64(8),
             door_item: None,
+            hinge: None,
             slide: None,
             drawer_item: None,
         }

@@ -21,8 +21,9 @@ mod saw;
 mod stock;
 pub mod task;
 mod trim;
+mod weight;
 
-pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad};
+pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad, hinges};
 pub use finish::{Coat, FinishPlan, FinishStep, GoodsRule, Ground, LightPlace, PaintedAt, Surface};
 pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
 pub use hidden::is_hidden;
@@ -44,3 +45,5 @@ pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollo
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
 pub use trim::{Closing, CornerGap, Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};
+pub(crate) use weight::thickness as stacked_thickness;
+pub use weight::{Weight, weigh};

@@ -187,7 +187,7 @@ impl End {
 
 /// The floor in front of a thing, as far out as it reaches or a hand needs.
 fn over(survey: &Survey, row: &Row, k: &KeepClear, (along, _, width, _): Spot) -> Option<Foot> {
-    let floor = places::floor(survey, row.top())?;
+    let floor = places::between_walls(survey, row.top())?;
     let there = Standing {
         name: String::new(),
         x: along,

@@ -2,12 +2,13 @@
 //! side. The doorway is taken to stand in the middle of the front.
 
 use super::floor::Foot;
+use super::hung::Hung;
 use super::judge::{Verdict, wall_word};
 use super::places::{self, Placed};
 use super::sit::Row;
 use super::survey::Survey;
 use crate::model::{Opening, Run, Swing, WallSide};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// Said with every word about the door: where it stands is not read.
 const MIDDLE: &str = "taking the doorway to stand in the middle of the front";
@@ -65,6 +66,36 @@ pub(crate) fn judge_side_rows(
             name(b)
         )),
     }
+}
+
+/// Clothes that the leaf swings into, on whichever side it is hung, where the boxes they hang in stand clear of it.
+pub(crate) fn clothes(opening: &Opening, floor: &Foot, hung: &[Hung], tape: Tape) -> Vec<String> {
+    let door = opening.doorway.as_ref();
+    let Some(door) = door.filter(|d| d.swing == Swing::In && d.wall == "front") else {
+        return Vec::new();
+    };
+    let Some(wide) = door.width.filter(|_| floor.z[1].is_positive()) else {
+        return Vec::new();
+    };
+    let middle = (floor.x[0] + floor.x[1]) / 2;
+    let jambs = [middle - wide / 2, middle - wide / 2 + wide];
+    let hits = |foot: &Foot| jambs.map(|hinge| sweeps(hinge, jambs, (floor.z[1], wide), foot));
+    let mut list = Vec::new();
+    for h in hung {
+        let side = match (hits(&h.strip), hits(&h.at.foot)) {
+            ([true, true], b) if b != [true, true] => "on either side",
+            ([true, false], [false, _]) => "at the left",
+            ([false, true], [_, false]) => "at the right",
+            _ => continue,
+        };
+        list.push(format!(
+            "The door swings in: hung {side} it swings into the clothes of {} on the {} wall, which hang {} out ({MIDDLE}). Hang it to swing out or slide, or hang the clothes on narrower hangers.",
+            h.at.standing.name,
+            wall_word(h.at.wall),
+            tape.print(h.out)
+        ));
+    }
+    list
 }
 
 /// True if the leaf, hung at `hinge` in the front, meets what stands there on its way between the jambs.

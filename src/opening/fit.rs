@@ -6,7 +6,9 @@
 use super::clear::{self, CutOut};
 use super::corner::{self, Walls};
 use super::door;
+use super::doorway;
 use super::hanging;
+use super::hung::{self, Sitting};
 use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
 use super::order::Step;
 use super::places::{self, Above};
@@ -19,6 +21,7 @@ use super::stand::{Passage, StandUp};
 use super::survey::Survey;
 use super::unread;
 use super::wants::{self, Holds, WantMet};
+use super::ways::{self, StandingWay};
 use crate::model::{Job, Opening, Run, WallSide};
 use crate::units::{Length, Tape};
 use serde::Serialize;
@@ -74,6 +77,8 @@ pub struct RouteFit {
     pub setting: Vec<Step>,
     /// More walls than one.
     pub walls: Option<Walls>,
+    /// The clear way to stand in before each run.
+    pub standing_ways: Vec<StandingWay>,
     /// Short cautions.
     pub cautions: Vec<String>,
     /// True where readings or sizes are missing without which nothing can be said.
@@ -130,6 +135,7 @@ fn fit_route(
     let mut holds = Holds::default();
     let mut depths: Vec<(&Run, Length)> = Vec::new();
     let mut rows: Vec<(&Run, Row)> = Vec::new();
+    let mut sitting: Vec<Sitting<'_>> = Vec::new();
     // A loose part goes into any frame of its kind, on whichever wall it stands.
     let (mut all_frames, mut loose) = (Vec::new(), Vec::new());
     for run in &runs {
@@ -179,7 +185,8 @@ fn fit_route(
             (job, opening, survey),
             (run, &row, &frames),
         );
-        rows.push((run, row));
+        rows.push((run, row.clone()));
+        sitting.push((run, row, frames));
     }
     holds = holds.and(wants::frames_hold(job, &all_frames, &loose));
     let side_runs = depths.iter().any(|(r, _)| r.wall != WallSide::Back);
@@ -201,6 +208,7 @@ fn fit_route(
     out.cautions
         .extend(reach::behind_others(survey, &rows, tape));
     door::judge_side_rows(&mut verdict, &mut out.cautions, (opening, survey), &rows);
+    around(&mut out, (job, opening, survey), &sitting, tape);
     judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;
     out.hanging_length = holds.hanging;
@@ -229,6 +237,52 @@ fn place(out: &mut RouteFit, survey: &Survey, row: &Row) {
         .filter_map(|b| sit::box_shims(shape, b, Face::Front))
         .collect();
     out.base_below_line = Some(row.base_below_line);
+}
+
+/// Clothes that hang out of their boxes, the doorway, and the clear way before each run.
+fn around(
+    out: &mut RouteFit,
+    (job, opening, survey): (&Job, &Opening, &Survey),
+    rows: &[Sitting<'_>],
+    tape: Tape,
+) {
+    let hung = hung::hung_out(job, survey, rows);
+    let mut planned: Vec<doorway::Planned<'_>> = Vec::new();
+    for (run, row, _) in rows {
+        let placed = places::places(survey, run, row).unwrap_or_default();
+        let plan = |i| run.boxes.get(i);
+        planned.extend(placed.into_iter().enumerate().map(|(i, p)| (p, plan(i))));
+    }
+    let all: Vec<_> = planned.iter().map(|p| p.0.clone()).collect();
+    let top = rows.iter().map(|(_, r, _)| r.top()).max();
+    let Some(floor) = top.and_then(|t| places::floor(survey, t)) else {
+        return;
+    };
+    out.cautions
+        .extend(hung::cautions(&hung, &all, (opening, survey), tape));
+    out.cautions
+        .extend(door::clothes(opening, &floor, &hung, tape));
+    let cautions = doorway::cautions(opening, floor, (&planned, &hung), tape);
+    out.cautions.extend(cautions);
+    // Before a row on the back wall alone she stands in front of the opening.
+    if survey.largest_box.depth.is_none() || rows.iter().all(|r| r.0.wall == WallSide::Back) {
+        return;
+    }
+    let runs: Vec<&Run> = rows.iter().map(|r| r.0).collect();
+    let door = opening.doorway.as_ref().is_some_and(|d| d.wall == "front");
+    out.standing_ways = ways::ways(&floor, &runs, (&all, &hung), door);
+    let wide = out.walls.as_ref().and_then(|w| w.clear_way);
+    for w in out.standing_ways.iter().filter(|w| w.wall != "back") {
+        // Without the clothes it has been said already.
+        if w.clear < corner::CLEAR_WAY && wide.is_none_or(|c| c >= corner::CLEAR_WAY) {
+            out.cautions.push(format!(
+                "Only {} to stand in between the {} wall's boxes, with what hangs out of them, and {}; 36 in is the least.",
+                tape.print(w.clear),
+                w.wall,
+                w.to
+            ));
+        }
+    }
 }
 
 /// Things to keep clear and studs, against a row on any wall.

@@ -7,6 +7,7 @@ use super::corner::Walls;
 use super::fit::RouteFit;
 use super::shape::{Face, Side};
 use super::sit::{self, Row};
+use super::soffit::stands_off;
 use super::stand;
 use super::survey::{Survey, width_over};
 use crate::model::{Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
@@ -182,12 +183,10 @@ pub(crate) fn judge_walls(
 
 /// Base or crown that stays on the walls around a side row: behind it, in its corner and on the wall across.
 fn judge_trim(v: &mut Verdict, survey: &Survey, (row, length): (&Row, Length), who: &str) {
-    let whole = survey.largest_box;
-    let clear = survey.between_trim.and_then(|b| b.width);
-    let Some((width, clear)) = whole.width.zip(clear) else {
+    let thick = stands_off(survey);
+    let Some(clear) = survey.between_trim.and_then(|b| b.width) else {
         return;
     };
-    let thick = (width - clear) / 2;
     let over = (row.width() + thick - length).max(row.depth() - clear);
     if over.is_positive() && row.width() <= length {
         let by = v.up(over);

@@ -11,10 +11,12 @@ mod clear;
 mod corner;
 mod depth;
 mod door;
+mod doorway;
 mod fit;
 mod floor;
 mod gaps;
 mod hanging;
+mod hung;
 mod judge;
 mod likeness;
 mod order;
@@ -38,6 +40,7 @@ mod suspects;
 mod trace;
 mod unread;
 mod wants;
+mod ways;
 
 #[cfg(test)]
 mod fit_tests;
@@ -63,8 +66,9 @@ pub use reading::{
 pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
 pub use side::{Corners, GapAt, SideBox, SideRow};
-pub use sit::{Row, Standing, box_shims, head_gaps, row, shims, side_gaps};
+pub use sit::{Row, Standing, box_shims, free_along, head_gaps, row, shims, side_gaps};
 pub use slip::SlipKind;
+pub use soffit::stands_off;
 pub use square::{
     corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,
 };
@@ -77,3 +81,4 @@ pub use suspects::{Suspect, suspects};
 pub use trace::Trace;
 pub use unread::trim_beyond;
 pub use wants::{Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};
+pub use ways::StandingWay;

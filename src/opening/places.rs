@@ -1,11 +1,12 @@
 //! Where every box of a route stands, seen from above.
 //!
 //! Owns the turn from a wall's own measure (from its left end, facing it) to the floor's. A row's backs stand at the tightest place
-//! of the wall behind them.
+//! of the wall behind them, off it by the thickness of base or crown that stays there.
 
 use super::floor::Foot;
 use super::shape::Side;
 use super::sit::{Row, Standing};
+use super::soffit::stands_off;
 use super::survey::Survey;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
@@ -46,9 +47,19 @@ pub(crate) struct Placed {
     pub(crate) foot: Foot,
 }
 
+/// The floor that boxes may stand on: that between the walls, less base or crown that stays.
+pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
+    let Foot { x, z } = between_walls(survey, top)?;
+    let off = stands_off(survey);
+    Some(Foot {
+        x: [x[0] + off, x[1] - off],
+        z: [z[0] + off, z[1]],
+    })
+}
+
 /// The floor of the opening between the tightest places of its walls, from the back wall to the front; of no depth where none
 /// was read.
-pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
+pub(crate) fn between_walls(survey: &Survey, top: Length) -> Option<Foot> {
     let shape = &survey.shape;
     let bottom = -shape.least_down()?;
     let left = -shape.least_gap(Side::Left, bottom, top)?;
@@ -78,7 +89,7 @@ pub(crate) fn foot(floor: &Foot, wall: WallSide, b: &Standing) -> Foot {
     match wall {
         WallSide::Back => Foot {
             x: [b.x, b.x + b.width],
-            z: [Length::ZERO, b.depth],
+            z: [floor.z[0], floor.z[0] + b.depth],
         },
         WallSide::Left => Foot {
             x: [floor.x[0], floor.x[0] + b.depth],

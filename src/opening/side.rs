@@ -68,6 +68,8 @@ pub struct SideRow {
     pub total_width: Length,
     /// Top of the base below the level line, everywhere.
     pub base_below_line: Length,
+    /// How far they stand off that wall because of base or crown that stays: part of the gaps behind them.
+    pub stands_off: Length,
     /// Between the boxes and the wall behind them at each height that was read, at the front of the opening.
     pub behind_gap: Vec<Length>,
     /// The same at the back of the opening; empty = not read.
@@ -98,6 +100,13 @@ impl SideRow {
             end(&self.right_gap),
             tape.print(self.base_below_line)
         )];
+        if self.stands_off.is_positive() {
+            list.push(format!(
+                "It stands {} off the {} wall, and as far from what it meets in its corner, for base or crown that stays; where that comes off, it goes back by as much.",
+                tape.print(self.stands_off),
+                self.wall
+            ));
+        }
         list.extend(self.boxes.iter().map(|b| {
             let [lf, rf, lb, rb] = b.shims.all().map(|l| tape.print(l));
             format!(
@@ -147,7 +156,8 @@ pub(crate) fn side_row(
     let least_down = shape.least_down()?;
     let ground = floor(survey, row.top())?;
     let tight = shape.least_gap(side, -least_down, row.top())?;
-    let behind = |face| behind(shape, side, face, tight);
+    let off = soffit::stands_off(survey);
+    let behind = |face| behind(shape, side, face, tight - off);
     let (start, end) = row.ends()?;
     let corner_end = if side == Side::Left {
         survey.largest_box.depth? - end
@@ -211,6 +221,7 @@ pub(crate) fn side_row(
         wall: wall_word(run.wall).into(),
         total_width: row.width(),
         base_below_line: row.base_below_line,
+        stands_off: off,
         behind_gap: behind(Face::Front),
         behind_gap_back: behind(Face::Back),
         left_gap,

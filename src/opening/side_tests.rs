@@ -321,3 +321,213 @@ fn a_stud_on_a_side_wall_counts_for_its_own_row() {
     job.opening.as_mut().unwrap().studs = vec![stud(WallSide::Back)];
     assert_eq!(missing(&job), 2);
 }
+
+/// The back row goes through, 20 deep without backs: hangers of 22 hang 2 out of it, into b, whose side stands right before the
+/// front of c: from the board of c, 23/32 in from the wall, to the front of b at 15, 14 9/32 of its rail. Boxes 36 deep of a left
+/// row stand before b: 60 - 15 - 2 are left where clothes hang out of b.
+#[test]
+fn clothes_deeper_than_their_box_reach_into_the_corner() {
+    let mut job = room("72", "72");
+    let mut back = run("built");
+    back.base_height = inch("4");
+    back.box_height = Some(inch("80"));
+    back.box_depth = Some(inch("20"));
+    back.back = None;
+    back.from_left = Some(Length::ZERO);
+    back.boxes = vec![plan("c", "30", 0, 1, true), plan("d", "20", 0, 1, true)];
+    let mut left = row_on(WallSide::Left, "0");
+    left.boxes = vec![plan("a", "30", 0, 1, false), plan("b", "22", 0, 1, false)];
+    job.runs = vec![back, left];
+    let f = fitted(&job);
+    let said: Vec<&String> = f
+        .cautions
+        .iter()
+        .filter(|c| c.starts_with("Clothes"))
+        .collect();
+    assert_eq!(said.len(), 1, "{said:?}");
+    for word in [
+        "rail of c on the back wall take 22 and hang 2 out",
+        "2 into b on the left wall, over 14 5/16 shy of the rail",
+        "Hangers 2 narrower",
+    ] {
+        assert!(said[0].contains(word), "{word}: {said:?}");
+    }
+    // Hangers as deep as the box keep within it.
+    job.want = Some(Want {
+        hanger_depth: Some(inch("20")),
+        ..Want::default()
+    });
+    assert!(
+        !fitted(&job)
+            .cautions
+            .iter()
+            .any(|c| c.starts_with("Clothes"))
+    );
+}
+
+/// The left row is 15 deep in a room 60 wide: 45 to the other wall, 38 where clothes take 22 (its boxes have no backs).
+#[test]
+fn the_way_to_stand_in_ends_at_the_clothes() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].back = None;
+    let way = |job: &Job| fitted(job).standing_ways[0].clone();
+    assert_eq!(
+        (way(&job).clear, way(&job).to.as_str()),
+        (inch("45"), "the right wall")
+    );
+    job.runs[0].boxes[0].rail = true;
+    assert_eq!(way(&job).clear, inch("38"));
+    job.want = Some(Want {
+        hanger_depth: Some(inch("25")),
+        ..Want::default()
+    });
+    let said = fitted(&job).cautions.join(" ");
+    assert!(
+        said.contains("Only 35 to stand in between the left wall's boxes"),
+        "{said}"
+    );
+}
+
+fn doorway(wide: &str, casing: &str, swing: Swing) -> Option<Doorway> {
+    Some(Doorway {
+        width: Some(inch(wide)),
+        height: Some(inch("80")),
+        casing: inch(casing),
+        swing,
+        wall: "front".into(),
+    })
+}
+
+/// A doorway of 30 stands between 14 and 44. Boxes 15 deep end at 14 and clear it; 17 deep they take 2 of it at the front, and
+/// their clothes of 22 take 7. A casing of 2 1/4 begins at 11 3/4.
+#[test]
+fn the_doorway_has_to_let_boxes_and_clothes_through() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].back = None;
+    job.opening.as_mut().unwrap().doorway = doorway("30", "0", Swing::Out);
+    let said = |job: &Job| fitted(job).cautions.join(" ");
+    assert!(!said(&job).contains("doorway"), "{}", said(&job));
+    job.opening.as_mut().unwrap().doorway = doorway("30", "2 1/4", Swing::Out);
+    assert!(
+        said(&job).contains("its casing of 2 1/4 meets the end of a on the left wall, 2 1/4 over"),
+        "{}",
+        said(&job)
+    );
+    job.runs[0].box_depth = Some(inch("17"));
+    assert!(
+        said(&job).contains("a on the left wall: 2 into the doorway"),
+        "{}",
+        said(&job)
+    );
+    assert!(
+        said(&job).contains("28 of its 30 are left for boxes, a hand and you. 2 shallower"),
+        "{}",
+        said(&job)
+    );
+    job.runs[0].boxes[0].rail = true;
+    assert!(
+        said(&job).contains("the clothes of a on the left wall: 7 into the doorway"),
+        "{}",
+        said(&job)
+    );
+    assert!(
+        said(&job).contains("23 of its 30 are left for boxes, a hand and you, and 24 is the least"),
+        "{}",
+        said(&job)
+    );
+    // A row that ends 24 behind the front leaves the doorway alone.
+    job.runs[0].from_left = Some(inch("24"));
+    job.runs[0].boxes.truncate(1);
+    assert!(!said(&job).contains("into the doorway"), "{}", said(&job));
+}
+
+/// A leaf of 30 hung in a front at 72 sweeps back to 42; boxes 15 deep end at its jamb, their clothes 7 past it.
+#[test]
+fn a_door_that_swings_into_clothes_is_named() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].back = None;
+    job.opening.as_mut().unwrap().doorway = doorway("30", "0", Swing::In);
+    let said = |job: &Job| fitted(job).cautions.join(" ");
+    assert!(!said(&job).contains("into the clothes"), "{}", said(&job));
+    job.runs[0].boxes[0].rail = true;
+    assert!(
+        said(&job).contains(
+            "on either side it swings into the clothes of a on the left wall, which hang 7 out"
+        ),
+        "{}",
+        said(&job)
+    );
+}
+
+/// The back row stands 52 wide, centred between -1 and 59: from 3 to 55, 69 deep. A doorway of 44 stands from 7 to 51: 4 of each
+/// end lie behind the wall beside it, 3 from it.
+#[test]
+fn what_lies_behind_the_wall_beside_the_door_is_named() {
+    let mut job = room("72", "72");
+    let mut back = run("built");
+    back.base_height = inch("4");
+    back.box_height = Some(inch("80"));
+    back.box_depth = Some(inch("69"));
+    back.boxes = vec![plan("c", "26", 0, 1, false), plan("d", "26", 0, 1, false)];
+    back.boxes[1].drawers = 2;
+    job.runs = vec![back];
+    job.opening.as_mut().unwrap().doorway = doorway("44", "0", Swing::Out);
+    let said = fitted(&job).cautions.join(" ");
+    assert!(
+        said.contains(
+            "4 of the front of c on the back wall lies behind the wall left of the doorway"
+        ),
+        "{said}"
+    );
+    assert!(
+        said.contains("3 from it: a hand does not get in there"),
+        "{said}"
+    );
+    assert!(said.contains("right of the doorway (taking that to stand in the middle), 3 from it: a hand does not get in there, what stands there is reached slantwise from the doorway; its drawers do not come out past the jamb. A box 4 narrower"), "{said}");
+}
+
+/// Base of 3/4 that stays: the row on the left wall stands 3/4 off it, so every gap behind it is 3/4 more, and where nothing says
+/// where it starts it is centred in 72 less 3/4 at the corner: (71 1/4 - 54) / 2 = 8 5/8 at the front, 9 3/8 at the back wall.
+#[test]
+fn a_row_stands_off_base_that_stays() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].from_left = None;
+    let plain = fitted(&job);
+    assert_eq!(plain.side_rows[0].stands_off, Length::ZERO);
+    assert_eq!(plain.above[0].x[0], inch("-1"));
+    if let Some(o) = &mut job.opening {
+        o.existing_trim = vec![ExistingTrim {
+            what: "base".into(),
+            height: Some(inch("5")),
+            thick: Some(inch("3/4")),
+            stay: true,
+        }];
+    }
+    let f = fitted(&job);
+    let r = &f.side_rows[0];
+    assert_eq!(r.stands_off, inch("3/4"));
+    assert_eq!(r.behind_gap, inches(&["3/4", "1 3/4", "1 1/4"]));
+    assert_eq!(
+        (r.left_gap[0].gap, r.right_gap[0].gap),
+        (inch("8 5/8"), inch("9 3/8"))
+    );
+    assert_eq!(
+        (f.above[0].x[0], f.above[0].x[1]),
+        (inch("-1/4"), inch("14 3/4"))
+    );
+    assert_eq!(f.above[1].z[0], inch("9 3/8"));
+    assert!(r.in_words(job.project.tape)[1].contains("stands 3/4 off the left wall"));
+    // Boxes that share the wall share what is left of it: the parts are drawn from the same sizes.
+    job.runs[0].boxes[0].width = BoxWidth::Share(1);
+    let s = survey(job.opening.as_ref().unwrap());
+    assert_eq!(
+        free_along(&job, &s, &job.runs[0]).width,
+        Some(inch("71 1/4"))
+    );
+    // 71 1/4 less two least gaps of 1/2 less 18.
+    assert_eq!(fitted(&job).above[0].standing.width, inch("52 1/4"));
+}

@@ -7,7 +7,8 @@
 
 use super::corner;
 use super::shape::{Face, Plane, Shape, Side};
-use super::survey::{Survey, width_over};
+use super::soffit::stands_off;
+use super::survey::{BoxSize, Survey, width_over};
 use crate::model::{BoxWidth, Job, PrefabUnit, Run, WallSide};
 use crate::units::Length;
 
@@ -68,12 +69,8 @@ impl Row {
 /// Lays out a run: boxes by width and share, or these frames.
 pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Option<Row> {
     let shape = &survey.shape;
-    let mut room = survey.largest_box;
+    let room = room_along(survey, run);
     let taken = taken(job, survey, run);
-    if run.wall != WallSide::Back {
-        // A run on a side wall lies along the depth; how deep it may be only she can say.
-        (room.width, room.depth) = (room.depth, None);
-    }
     let down = shape.least_down()?;
     let base = job.base_under(run, frames);
     let height = run
@@ -128,9 +125,15 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     Some(row)
 }
 
-/// What runs of the same route that go through into its corners take from the left and the right end of a run.
+/// What runs of the same route that go through into its corners, and base or crown that stays, take from the left and the right
+/// end of a run.
 pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
-    let mut taken = [Length::ZERO; 2];
+    let off = stands_off(survey);
+    let mut taken = match run.wall {
+        WallSide::Back => [off; 2],
+        WallSide::Left => [Length::ZERO, off],
+        WallSide::Right => [off, Length::ZERO],
+    };
     let ours = job.runs.iter().filter(|r| r.route == run.route);
     let depths: Vec<(&Run, Length)> = ours
         .filter_map(|r| Some((r, deep(job, survey, r)?)))
@@ -150,13 +153,35 @@ pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
             WallSide::Right
         };
         if run.wall == WallSide::Back && !c.back_goes_through {
-            taken[usize::from(!left)] = of(side);
+            taken[usize::from(!left)] += of(side);
         } else if run.wall == side && c.back_goes_through {
             // Facing it, the left wall ends in the corner at the right, and the right wall at the left.
-            taken[usize::from(left)] = of(WallSide::Back);
+            taken[usize::from(left)] += of(WallSide::Back);
         }
     }
     taken
+}
+
+/// The room along a run's own wall, before anything is taken from its ends; how deep a run on a side wall may be only she can say.
+fn room_along(survey: &Survey, run: &Run) -> BoxSize {
+    let whole = survey.largest_box;
+    match run.wall {
+        WallSide::Back => whole,
+        WallSide::Left | WallSide::Right => BoxSize {
+            width: whole.depth,
+            depth: None,
+            ..whole
+        },
+    }
+}
+
+/// What is free for a run between whatever its corners take: the sizes its boxes share and fill.
+pub fn free_along(job: &Job, survey: &Survey, run: &Run) -> BoxSize {
+    let (room, [left, right]) = (room_along(survey, run), taken(job, survey, run));
+    BoxSize {
+        width: room.width.map(|w| w - left - right),
+        ..room
+    }
 }
 
 /// How deep a run is, before its boxes are placed.

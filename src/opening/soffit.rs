@@ -5,7 +5,7 @@
 
 use super::floor::Foot;
 use super::shape::{Shape, Side};
-use super::survey::{BoxSize, OtherBox, width_over};
+use super::survey::{BoxSize, OtherBox, Survey, width_over};
 use crate::model::{Opening, Soffit};
 use crate::units::Length;
 
@@ -223,4 +223,11 @@ pub(crate) fn between_trim(opening: &Opening, whole: BoxSize) -> Option<BoxSize>
         height: whole.height,
         depth: whole.depth.map(|d| (d - thick).at_least_zero()),
     })
+}
+
+/// How far boxes stand off a wall with base or crown that stays; nothing where it comes off.
+pub fn stands_off(survey: &Survey) -> Length {
+    let clear = survey.between_trim.and_then(|b| b.width);
+    let thick = |(whole, clear): (Length, Length)| (whole - clear) / 2;
+    (survey.largest_box.width.zip(clear)).map_or(Length::ZERO, thick)
 }

@@ -95,6 +95,8 @@ pub(super) struct Within {
     pub(super) surfaces: u32,
     /// The greatest drop under a shelf or the top.
     pub(super) drop: Length,
+    /// Thickness of its sides.
+    pub(super) board: Length,
 }
 
 /// The inside of each box of a run, as it stands: over its drawers, between its partitions.
@@ -127,6 +129,7 @@ pub(super) fn within<'a>(job: &Job, run: &'a Run, row: &Row) -> Vec<(&'a BoxPlan
             depth: stands.depth - back,
             surfaces: count,
             drop,
+            board,
         };
         (plan, within)
     };

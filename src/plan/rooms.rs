@@ -2,7 +2,7 @@
 
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
-use crate::opening::{Row, Survey, row, scribes, survey_by};
+use crate::opening::{Row, Survey, free_along, row, scribes, survey_by};
 use crate::units::Length;
 
 /// One [`Room`] for each run of the job. A run on a side wall is not surveyed for strips; a job without an opening has empty
@@ -29,7 +29,7 @@ pub(super) fn frame_strips(survey: &Survey, row: &Row, lap: Length) -> Vec<crate
 }
 
 pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
-    let most = survey.largest_box;
+    let most = free_along(job, survey, run);
     let mut room = Room {
         width: most.width,
         height: most.height,

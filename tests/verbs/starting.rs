@@ -117,7 +117,6 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
                 }
                 lines.push(filled(&table, text));
             }
-            Some(text) if text.starts_with("box_") => lines.push(text.to_owned()),
             _ => {
                 in_opening &= line.starts_with('#');
                 lines.push(line.to_owned());
@@ -144,16 +143,42 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
         .collect::<Vec<_>>()
         .join(" ");
     assert!(said.contains("Route custom draws no strips"), "{said}");
-    // Our bookcase goes, as the file says; the boxes are drawn, and follow the run when it changes.
-    let heading = job.read("parts.csv").lines().next().map(str::to_owned);
-    job.write("parts.csv", &(heading.expect("a heading") + "\n"));
+    // The boxes are drawn once, written down once, and every row of them is cut once; they follow the run when it changes.
+    let rows = |job: &Job| -> Vec<(String, u64)> {
+        let doc = job.run(&["parts", "--in", "job", "--json"]).ends(0).json();
+        let list = doc["rows"].as_array().expect("rows").clone();
+        let row = |r: &serde_json::Value| {
+            let text = r["mark"].as_str().expect("a mark").to_owned();
+            (text, r["how_many"].as_u64().expect("a count"))
+        };
+        list.iter().map(row).collect()
+    };
+    let before = rows(&job);
     job.run(&["parts", "--write", "--in", "job"]).ends(0);
     let drawn = job.read("parts.csv");
-    assert!(drawn.contains(",run,"), "{drawn}");
+    assert!(
+        drawn.contains(",run,") && !drawn.contains(",hand,"),
+        "{drawn}"
+    );
+    assert_eq!(rows(&job), before);
+    let plan = job.run(&["cut", "--in", "job", "--json"]).ends(0).json();
+    for (mark, n) in &before {
+        let sheets = plan["sheets"].as_array().expect("sheets");
+        let on = |s: &serde_json::Value| -> u64 {
+            let places = s["places"].as_array().expect("places");
+            let ours = places.iter().filter(|p| p["mark"] == mark.as_str());
+            ours.count() as u64 * s["count"].as_u64().expect("a count")
+        };
+        assert_eq!(sheets.iter().map(on).sum::<u64>(), *n, "{mark}");
+    }
     let taller = job
         .read("project.toml")
-        .replace("box_height = \"84\"", "box_height = \"80\"");
+        .replace("box_height = \"72\"", "box_height = \"80\"");
     job.write("project.toml", &taller);
+    // What is only added leaves the old sizes: that is said, with what brings them up to date.
+    let written = job.run(&["parts", "--write", "--in", "job"]).ends(0);
+    assert!(written.out.contains("parts --redraw"), "{}", written.out);
+    assert_eq!(job.read("parts.csv"), drawn);
     let redrawn = job.run(&["parts", "--redraw", "--in", "job"]).ends(0);
     assert!(
         redrawn.out.contains("parts.csv is changed"),

@@ -4,50 +4,78 @@
 //! so that neighbours stand a gap apart; an inset one stands a gap from the box and from its neighbours.
 
 use super::row::{ALL, Rows, counted};
-use crate::boxes::drawers::{drawers_of, face};
+use crate::boxes::drawers::{bay_fronts, drawers_of, face};
 use crate::boxes::facts::{DADO, Inside, on_grid, problem};
-use crate::model::{BoxPlan, Grain, Run};
-use crate::units::{Length, Unit};
+use crate::model::{BoxPlan, Grain, Job, Run, StockRow, hinges, weigh};
+use crate::units::Length;
 
 /// A bottom is smaller than its grooves by this each way.
 const BOTTOM_EASE: Length = Length::in_64(4);
 
-/// How the doors of a box stand: columns and rows.
-pub(in crate::boxes) fn door_grid(doors: u32) -> (i64, i64) {
-    match doors {
-        0 => (0, 0),
-        n if n % 2 == 0 => (2, i64::from(n / 2)),
-        n => (1, i64::from(n)),
+/// Doors of one size.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(in crate::boxes) struct DoorPlace {
+    /// Width and height.
+    pub(in crate::boxes) size: [Length; 2],
+    /// Side by side, in all the bays of this width.
+    pub(in crate::boxes) columns: usize,
+    /// One over the other.
+    pub(in crate::boxes) rows: usize,
+    /// For each.
+    pub(in crate::boxes) hinges: u32,
+}
+
+/// Two side by side where their number is even, else one.
+fn grid(doors: usize) -> [usize; 2] {
+    if doors.is_multiple_of(2) {
+        [2, doors / 2]
+    } else {
+        [1, doors]
     }
 }
 
-/// Hinges of a door so high: 2 up to 40 in, 3 up to 60, 4 up to 80, then 5. Common practice, no source.
-pub fn hinges(height: Length) -> u32 {
-    [40, 60, 80]
-        .iter()
-        .filter(|h| height > Length::inches(**h))
-        .count() as u32
-        + 2
+/// Between doors: what she says, or what the hinges need where that is more.
+pub(in crate::boxes) fn door_gap(job: &Job, run: &Run) -> Length {
+    let hinge = run.build.hinge.as_deref().and_then(|h| job.stock_row(h));
+    let needs = hinge.and_then(StockRow::thickness).unwrap_or_default();
+    run.build.door_gap.max(needs)
 }
 
-/// Size of each door: width, height.
-pub(in crate::boxes) fn door_size(
-    unit: Unit,
+/// The doors of a box, by size. Where they go evenly into the bays each bay has its own, which meet over the middle of a
+/// partition or stand between two; else they close the whole face.
+pub(in crate::boxes) fn doors_of(
+    job: &Job,
     run: &Run,
     plan: &BoxPlan,
     inside: &Inside,
-) -> Option<[Length; 2]> {
-    let (columns, rows) = door_grid(plan.doors);
-    if columns == 0 {
-        return None;
+) -> Vec<DoorPlace> {
+    let doors = plan.doors as usize;
+    if doors == 0 {
+        return Vec::new();
     }
-    let [wide, high] = face(run, inside);
-    let high = high - inside.drawers.iter().copied().sum::<Length>();
-    let gap = run.build.door_gap;
-    Some([
-        on_grid(unit, wide / columns - gap),
-        on_grid(unit, high / rows - gap),
-    ])
+    let (gap, unit) = (door_gap(job, run), job.project.tape.unit);
+    let high = face(run, inside)[1] - inside.drawers.iter().copied().sum::<Length>();
+    let bays = inside.bays.len();
+    let (widths, [across, rows]) = if doors.is_multiple_of(bays) {
+        (bay_fronts(run, inside), grid(doors / bays))
+    } else {
+        (vec![face(run, inside)[0]], grid(doors))
+    };
+    let item = run.build.door_item.as_deref().or(run.material.as_deref());
+    let row = item.and_then(|i| job.stock_row(i));
+    let place = |(wide, n): (Length, usize)| {
+        let size = [
+            on_grid(unit, wide / across as i64 - gap),
+            on_grid(unit, high / rows as i64 - gap),
+        ];
+        DoorPlace {
+            size,
+            columns: n * across,
+            rows,
+            hinges: hinges(size[1], weigh(row, size).grams),
+        }
+    };
+    counted(widths).into_iter().map(place).collect()
 }
 
 /// Draws the doors and drawers of a box.
@@ -59,25 +87,26 @@ pub(super) fn fronts(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &In
         .or(run.material.clone())
         .unwrap_or_default();
     let name = &plan.name;
-    if let Some([wide, high]) = door_size(rows.unit(), run, plan, inside) {
-        if !(wide.is_positive() && high.is_positive()) {
-            rows.wrong.push(problem(
-                &format!("[[run.box]] {name}"),
-                &format!("{} doors", plan.doors),
-                "Gaps and drawers leave no room for its doors.".into(),
-                "doors that go before the box",
-                "take doors or drawers out, or make the gap smaller.".into(),
-            ));
-        } else if let Some(p) = rows.panel(
-            &format!("{name} door"),
-            plan.doors as usize,
-            [high, wide],
-            &item,
-        ) {
-            p.band = ALL;
-            p.note = format!("{} hinges each", hinges(high));
-            if plan.doors > 1 {
-                p.match_group = Some(format!("{name} doors"));
+    let places = doors_of(rows.job, run, plan, inside);
+    let fits = |d: &DoorPlace| d.size.iter().all(|l| l.is_positive());
+    if !places.iter().all(fits) {
+        rows.wrong.push(problem(
+            &format!("[[run.box]] {name}"),
+            &format!("{} doors", plan.doors),
+            "Gaps and drawers leave no room for its doors.".into(),
+            "doors that go before the box",
+            "take doors or drawers out, or make the gap smaller.".into(),
+        ));
+    } else {
+        for (i, d) in places.iter().enumerate() {
+            let what = format!("{name} door{}", which(0, i));
+            let [wide, high] = d.size;
+            if let Some(p) = rows.panel(&what, d.columns * d.rows, [high, wide], &item) {
+                p.band = ALL;
+                p.note = format!("{} hinges each", d.hinges);
+                if plan.doors > 1 {
+                    p.match_group = Some(format!("{name} doors"));
+                }
             }
         }
     }

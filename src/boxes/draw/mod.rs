@@ -8,8 +8,7 @@ mod letters;
 mod row;
 
 pub(super) use carcass::rail_length;
-pub use fronts::hinges;
-pub(super) use fronts::{door_grid, door_size};
+pub(super) use fronts::{DoorPlace, door_gap, doors_of};
 
 use super::facts::{Inside, Room, outsides};
 use crate::model::{Job, Part, Problem};

@@ -286,11 +286,6 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     if let Some(w) = &sits.walls {
-        let mut text = format!("{} clear in front of the back run", tape.print(w.clear_depth));
-        if let Some(way) = w.clear_way {
-            text += &format!("; {} clear across", tape.print(way));
-        }
-        ctx.say(&paragraph("  ", &text, 4));
         for c in &w.corners {
             let through = if c.back_goes_through { "back" } else { "side" };
             let text = format!(
@@ -301,6 +296,10 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
             );
             ctx.say(&paragraph("  ", &text, 4));
         }
+    }
+    for w in &sits.standing_ways {
+        let text = format!("{} wall: {} clear to stand in before its boxes, to {}", w.wall, tape.print(w.clear), w.to);
+        ctx.say(&paragraph("  ", &safe(&text), 4));
     }
     for s in &r.sag {
         ctx.say(&paragraph("  ", &safe(&format!("{}: {}", s.shelf, s.words)), 4));

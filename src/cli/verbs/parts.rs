@@ -122,10 +122,31 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         worth_knowing(ctx, &found);
     }
     let pending = |fates: &[Fate]| differs.iter().any(|c| fates.contains(&c.fate));
+    // Left as they are by --write alone.
+    let behind = !args.redraw && pending(&[Fate::Changed, Fate::Gone]);
+    let beside: Vec<&str> = differs
+        .iter()
+        .filter(|c| c.fate == Fate::Left && c.after.is_none())
+        .filter_map(|c| Some(c.before.as_ref()?.mark.as_str()))
+        .collect();
+    if !beside.is_empty() {
+        ctx.caution(&format!(
+            "Rows {} are yours and no run draws them, in boxes that a run draws: they are cut beside its rows. Take them out of parts.csv if they are left over from before.",
+            safe(&beside.join(" "))
+        ));
+    }
     let last = match (&kept, write) {
         _ if fresh.is_empty() => "No run of this job has boxes, so nothing is drawn and parts.csv is yours alone.".to_owned(),
-        (Some(kept), _) => format!("parts.csv is changed; as it was it is kept as {kept}."),
+        (Some(kept), _) => {
+            let rest = if behind {
+                " Rows that the runs draw otherwise now stand in it as they were: parts --redraw changes them and takes out those that are drawn no more. Until then both are cut."
+            } else {
+                ""
+            };
+            format!("parts.csv is changed; as it was it is kept as {kept}.{rest}")
+        }
         (None, true) if loaded.tables.parts.is_none() => "parts.csv is begun.".to_owned(),
+        (None, true) if behind => "Nothing was written: no row is new. parts --redraw changes the rows that the runs draw otherwise now.".to_owned(),
         (None, true) if pending(&[Fate::Left]) => format!("Nothing was written: what is marked yours is left alone. To have rows that you took out drawn again, delete made/{RECORD}."),
         (None, true) => "Nothing had to be written.".to_owned(),
         (None, false) if pending(&[Fate::Changed, Fate::Gone]) => "Nothing was written. parts --write adds what is new; parts --redraw also changes the rest.".to_owned(),

@@ -66,6 +66,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let names: Vec<&str> = files.iter().map(|(n, _)| *n).chain([listed.as_str()]).collect();
     let next = [
         format!("nookwright check --in {shown}"),
+        format!("nookwright parts --in {shown}"),
         format!("nookwright cut --in {shown}"),
         format!("nookwright book --in {shown}"),
     ];
@@ -73,7 +74,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     ctx.say(&format!("Made {}: {}\n", safe(&shown), names.join(", ")));
     ctx.say(&paragraph(
         "",
-        "The files hold one small bookcase and prices we made up. Put your own in, row by row; every line of project.toml says what it is for. Print the reading sheet and take it to the opening. Then:",
+        "The files hold one small bookcase and prices we made up. Put your own in; every line of project.toml says what it is for. Print the reading sheet and take it to the opening. The cut list is drawn from project.toml until there is a parts.csv; parts --write begins one. Then:",
         0,
     ));
     for line in &next {
@@ -190,16 +191,16 @@ fn toml_text(text: &str) -> String {
     toml::Value::String(text.to_owned()).to_string()
 }
 
-fn files(a: &Answers) -> [(&'static str, String); 4] {
+/// No parts.csv: what it held would be cut beside what the run draws. It is begun by `parts --write`.
+fn files(a: &Answers) -> [(&'static str, String); 3] {
     let csv = match a.unit {
-        Unit::Inch => [PARTS_INCH, STOCK_INCH, PREFAB_INCH],
-        Unit::Mm => [PARTS_MM, STOCK_MM, PREFAB_MM],
+        Unit::Inch => [STOCK_INCH, PREFAB_INCH],
+        Unit::Mm => [STOCK_MM, PREFAB_MM],
     };
     [
         ("project.toml", project(a)),
-        ("parts.csv", csv[0].into()),
-        ("stock.csv", csv[1].into()),
-        ("prefab.csv", csv[2].into()),
+        ("stock.csv", csv[0].into()),
+        ("prefab.csv", csv[1].into()),
     ]
 }
 
@@ -210,9 +211,15 @@ fn project(a: &Answers) -> String {
         Unit::Inch => ("inch", "1/16", "letter", "1/8"),
         Unit::Mm => ("mm", "1", "a4", "3"),
     };
-    let (heights, box_height, box_depth, base) = match a.unit {
-        Unit::Inch => ([24, 48, 72].map(Length::inches), "84", "15", "3 1/2"),
-        Unit::Mm => ([600, 1200, 1800].map(Length::mm), "2100", "380", "90"),
+    let (heights, box_height, box_depth, box_width, base) = match a.unit {
+        Unit::Inch => (
+            [24, 48, 72].map(Length::inches),
+            "72",
+            "11 1/4",
+            "23 7/16",
+            "3 1/2",
+        ),
+        Unit::Mm => ([600, 1200, 1800].map(Length::mm), "1800", "285", "635", "90"),
     };
     let studs = match a.unit {
         Unit::Inch => r#""8", "24", "40""#,
@@ -297,22 +304,25 @@ rate = "15.00"            # what an hour of yours is worth to you; 0 is a fair a
 # [labour.hours]          # your own guess for a route, instead of the hours worked out by task
 # custom = 20
 
-# Two ways of fitting it out. parts.csv belongs to the first; prefab.csv lists what the second could use.
+# Two ways of fitting it out. The cut list of the first is drawn from these lines: our small bookcase, until you type your own
+# sizes. `parts` shows it, `parts --write` writes it down as parts.csv, where you may add and change rows. After a change here
+# `parts --redraw` brings its rows up to date. prefab.csv lists what the second way could use.
 [[run]]
 route = "custom"
 chosen = true             # the route that cut and book take
 material = "PLY"          # the sheet it is made of
-# box_height = "{box_height}"     # with height and depth, `parts` draws the cut list of the boxes; delete our bookcase from parts.csv then
-# box_depth = "{box_depth}"
-# base_height = "{base}"   # a ladder base under the boxes
+box_height = "{box_height}"         # without this line the boxes are as high as your readings allow, less 2 in at the head
+box_depth = "{box_depth}"      # without this line as deep as they allow, less 1 in
+base_height = "0"         # "{base}" draws a ladder base under the boxes
 # back = "PLY"            # the sheet for backs; without it there are none
 # strips = "PLY"          # strips that close the gaps at walls and head; without them these gaps stay open
 [[run.box]]               # one for each box, from left to right
 name = "A"
-share = 1                 # its share of the width; or width = "..."
-# fixed_shelves = 1
-# loose_shelves = 3
+width = "{box_width}"         # or share = 1: its share of the width that was read
+fixed_shelves = 1
+loose_shelves = 3
 # rail = true             # a hanging rail
+# doors = 0
 # drawers = 0
 
 [[run]]
@@ -332,14 +342,6 @@ units = ["FRAME"]
     )
 }
 
-const PARTS_INCH: &str = "\
-mark,what,box,how_many,length,width,item,grain,band,keep,from,note
-A1,side,A,2,72,11 1/4,PLY,length,front,,hand,
-A2,top and bottom,A,2,22,11 1/4,PLY,length,front,,hand,
-A3,fixed shelf,A,1,22,11 1/4,PLY,length,front,,hand,at 40 from the floor
-A4,loose shelf,A,3,21 7/8,11,PLY,length,front,,hand,
-A5,nailer,A,2,22,3 3/4,PLY,length,,,hand,
-";
 const STOCK_INCH: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note
 PLY,sheet,plywood 3/4,96,48,3/4,23/32,length,each,1,60.00,0,,a price we made up
@@ -349,14 +351,6 @@ SCREWS,hardware,\"cabinet screws 1 1/4, box of 50\",,,,,,box,50,6.00,0,,a price 
 const PREFAB_INCH: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
 FRAME,frame,bookcase frame with shelves,23 1/2,72,11,22,95.00,22,4,own feet,
-";
-const PARTS_MM: &str = "\
-mark,what,box,how_many,length,width,item,grain,band,keep,from,note
-A1,side,A,2,1800,285,PLY,length,front,,hand,
-A2,top and bottom,A,2,600,285,PLY,length,front,,hand,
-A3,fixed shelf,A,1,600,285,PLY,length,front,,hand,at 1000 from the floor
-A4,loose shelf,A,3,597,280,PLY,length,front,,hand,
-A5,nailer,A,2,600,95,PLY,length,,,hand,
 ";
 const STOCK_MM: &str = "\
 item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,note

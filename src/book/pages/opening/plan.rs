@@ -5,7 +5,7 @@ use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
 use crate::model::{Opening, WallSide};
-use crate::opening::{RouteFit, Row};
+use crate::opening::{RouteFit, Row, stands_off};
 use crate::plan::Fitted;
 use crate::units::Length;
 
@@ -21,7 +21,9 @@ pub(super) fn looking_down(
     let depth = fitted.survey.largest_box.depth?;
     let row = sits.row.as_ref();
     let deep = row.map_or(Length::ZERO, Row::depth);
-    let reach = sits.above.iter().map(|b| b.z[1]).fold(deep, Length::max);
+    let off = stands_off(&fitted.survey);
+    let reach = sits.above.iter().map(|b| b.z[1]);
+    let reach = reach.fold(deep + off, Length::max);
     let out = (reach - depth).at_least_zero();
     let size = [(high.0 - low.0).as_mm(), (depth + out).as_mm()];
     let scale = scale_for(ctx.tape.unit, size, [124.0, 45.0]);
@@ -41,9 +43,9 @@ pub(super) fn looking_down(
         pt(v.x(high.0) + 4.0, front),
         CHAIN,
     );
-    // The boxes touch the back wall where it stands nearest; rows on the side walls touch those.
+    // The boxes touch each wall where it stands nearest, or stand off it by what stays there.
     for b in row.iter().flat_map(|r| &r.boxes) {
-        let area = v.area((b.x, depth - b.depth), [b.width, b.depth]);
+        let area = v.area((b.x, depth - off - b.depth), [b.width, b.depth]);
         d.rect(area, Fill::None, Some(Pen::WIDE));
         figure(&mut d, area.centre(), Anchor::Centre, &b.name, false);
     }
@@ -119,7 +121,7 @@ pub(super) fn looking_down(
         rise(
             &mut d,
             edge,
-            [v.y(depth), v.y(depth - deep)],
+            [v.y(depth - off), v.y(depth - off - deep)],
             0.5,
             &ctx.size(deep),
             false,
@@ -139,7 +141,7 @@ pub(super) fn looking_down(
         Weight::Bold,
         "PLAN, looking down; gaps at the tightest place",
     );
-    let back = depth - deep;
+    let back = depth - deep - off;
     let mut words = String::new();
     if row.is_some() {
         words = if back < Length::ZERO {
@@ -147,6 +149,13 @@ pub(super) fn looking_down(
         } else {
             format!("Fronts {} behind the front of the opening.", ctx.size(back))
         };
+    }
+    if off.is_positive() {
+        let space = if words.is_empty() { "" } else { " " };
+        words += &format!(
+            "{space}Rows stand {} off their walls, for base or crown that stays.",
+            ctx.size(off)
+        );
     }
     let below = v.y(Length::ZERO.min(depth - reach)) + 5.0;
     d.say(pt(v.x(low.0), below), 2.5, Weight::Regular, &words);
@@ -164,7 +173,7 @@ pub(super) fn looking_down(
             ctx.size(r)
         ));
     } else {
-        said.push(format!("Plan: a depth of {}.", ctx.size(depth)));
+        said.push(format!("Plan: a depth of {}. {words}", ctx.size(depth)));
     }
     said.extend(twin);
     Some(Figure {

@@ -69,6 +69,7 @@ pub(super) fn read_build(table: &Table<'_>, built: bool) -> BuildRules {
             "room to open; common practice, no source",
         ),
         door_item: table.text("door_item"),
+        hinge: table.text("hinge"),
         slide: table.text("slide"),
         drawer_item: table.text("drawer_item"),
     }

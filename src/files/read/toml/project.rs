@@ -441,6 +441,7 @@ fn name_run_goods(root: &Table<'_>, named: &mut Vec<Named>) {
             ("door_item", NamedAs::Sheet),
             ("drawer_item", NamedAs::Sheet),
             ("slide", NamedAs::Row),
+            ("hinge", NamedAs::Row),
         ] {
             if let Some(value) = table.get(key).filter(super::value::Value::is_text) {
                 named.push(Named {

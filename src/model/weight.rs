@@ -1,6 +1,6 @@
 //! What a piece of sheet weighs.
 
-use crate::model::StockRow;
+use super::stock::StockRow;
 use crate::units::Length;
 
 /// Plywood: 3 lb a square foot for each inch of thickness (S15, a conservative rule for softwood; hardwood is within it).

@@ -1,0 +1,81 @@
+//! The clear way to stand in before each run: to the run, the wall or the front opposite, clothes that hang out taken off.
+
+use super::floor::Foot;
+use super::hung::Hung;
+use super::judge::wall_word;
+use super::places::Placed;
+use crate::model::{Run, WallSide};
+use crate::units::Length;
+use serde::Serialize;
+
+/// Before one run.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct StandingWay {
+    /// back, left or right.
+    pub wall: String,
+    /// What is opposite at the narrowest place.
+    pub to: String,
+    /// How wide the way is there.
+    pub clear: Length,
+}
+
+/// Of every run of a route, in their order; before a run on the back wall an open front bounds nothing.
+pub(crate) fn ways(
+    floor: &Foot,
+    runs: &[&Run],
+    (all, hung): (&[Placed], &[Hung]),
+    door: bool,
+) -> Vec<StandingWay> {
+    let mut list: Vec<StandingWay> = Vec::new();
+    for run in runs {
+        if list.iter().any(|w| w.wall == wall_word(run.wall)) {
+            continue;
+        }
+        let own = all.iter().filter(|b| b.wall == run.wall);
+        let found = own.filter_map(|b| before(floor, b, (all, hung), door));
+        if let Some((clear, to)) = found.min() {
+            list.push(StandingWay {
+                wall: wall_word(run.wall).into(),
+                to,
+                clear,
+            });
+        }
+    }
+    list
+}
+
+/// Before one box: what is nearest.
+fn before(
+    floor: &Foot,
+    b: &Placed,
+    (all, hung): (&[Placed], &[Hung]),
+    door: bool,
+) -> Option<(Length, String)> {
+    let clothes = |o: &Placed| {
+        let of = hung.iter().find(|h| h.at == *o);
+        of.map_or(Length::ZERO, |h| h.out)
+    };
+    let own = clothes(b);
+    let wall = match b.wall {
+        WallSide::Back if door => Some((floor.z[1] - b.foot.z[1], "the wall with the door")),
+        WallSide::Back => None,
+        WallSide::Left => Some((floor.x[1] - b.foot.x[1], "the right wall")),
+        WallSide::Right => Some((b.foot.x[0] - floor.x[0], "the left wall")),
+    };
+    let wall = wall.map(|(clear, to)| (clear, to.to_owned()));
+    let over = |a: [Length; 2], c: [Length; 2]| a[1].min(c[1]) > a[0].max(c[0]);
+    let others = all.iter().filter(|o| o.wall != b.wall).filter_map(|o| {
+        let (meets, apart) = match b.wall {
+            WallSide::Back => (over(b.foot.x, o.foot.x), o.foot.z[0] - b.foot.z[1]),
+            WallSide::Left => (over(b.foot.z, o.foot.z), o.foot.x[0] - b.foot.x[1]),
+            WallSide::Right => (over(b.foot.z, o.foot.z), b.foot.x[0] - o.foot.x[1]),
+        };
+        // A run round the corner stands before this one with its end; a facing one with its front and its clothes.
+        let faces = b.wall != WallSide::Back && o.wall != WallSide::Back;
+        let theirs = if faces { clothes(o) } else { Length::ZERO };
+        let name = format!("{} on the {} wall", o.standing.name, wall_word(o.wall));
+        (meets && apart >= Length::ZERO).then_some((apart - theirs, name))
+    });
+    let (clear, to) = others.chain(wall).min()?;
+    Some(((clear - own).at_least_zero(), to))
+}
