@@ -69,6 +69,8 @@ pub struct RouteFit {
     pub shelf_length: Length,
     /// Hanging length it gives.
     pub hanging_length: Length,
+    /// Rails that do not count towards it, each with the reason.
+    pub rails_not_counted: Vec<String>,
     /// Wants, met or short.
     pub wants: Vec<WantMet>,
     /// Boxes in the order they are set: from the end where the floor is highest, unless one would shut out another.
@@ -168,12 +170,9 @@ fn fit_route(
         }
         keep_clear(&mut out, (opening, survey), (run, &row), tape);
         let mut said = unread::boxes_beyond(opening, &row, tape);
-        said.extend(hanging::rails_that_do_not_count(
-            job,
-            run,
-            (&row, &frames),
-            tape,
-        ));
+        let rails = hanging::rails_that_do_not_count(job, run, (&row, &frames), tape);
+        said.extend(rails.iter().cloned());
+        out.rails_not_counted.extend(rails);
         for caution in said {
             if !out.cautions.contains(&caution) {
                 out.cautions.push(caution);

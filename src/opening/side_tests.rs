@@ -221,6 +221,7 @@ fn a_rail_that_does_not_count_says_why() {
     let f = fitted(&job);
     let said = f.cautions.join(" ");
     assert_eq!(f.hanging_length, Length::ZERO);
+    assert_eq!(f.rails_not_counted.len(), 1);
     for word in [
         "rail of box a",
         "a hanger takes 22",

@@ -63,18 +63,16 @@ fn before(
         WallSide::Right => Some((b.foot.x[0] - floor.x[0], "the left wall")),
     };
     let wall = wall.map(|(clear, to)| (clear, to.to_owned()));
-    let over = |a: [Length; 2], c: [Length; 2]| a[1].min(c[1]) > a[0].max(c[0]);
-    let others = all.iter().filter(|o| o.wall != b.wall).filter_map(|o| {
-        let (meets, apart) = match b.wall {
-            WallSide::Back => (over(b.foot.x, o.foot.x), o.foot.z[0] - b.foot.z[1]),
-            WallSide::Left => (over(b.foot.z, o.foot.z), o.foot.x[0] - b.foot.x[1]),
-            WallSide::Right => (over(b.foot.z, o.foot.z), b.foot.x[0] - o.foot.x[1]),
-        };
-        // A run round the corner stands before this one with its end; a facing one with its front and its clothes.
-        let faces = b.wall != WallSide::Back && o.wall != WallSide::Back;
-        let theirs = if faces { clothes(o) } else { Length::ZERO };
+    // A run round the corner stands beside the way, not across it.
+    let faces = |o: &&Placed| {
+        let walls = [b.wall, o.wall];
+        !walls.contains(&WallSide::Back) && b.wall != o.wall
+    };
+    let others = all.iter().filter(faces).filter_map(|o| {
+        let meets = b.foot.z[1].min(o.foot.z[1]) > b.foot.z[0].max(o.foot.z[0]);
+        let apart = (o.foot.x[0] - b.foot.x[1]).max(b.foot.x[0] - o.foot.x[1]);
         let name = format!("{} on the {} wall", o.standing.name, wall_word(o.wall));
-        (meets && apart >= Length::ZERO).then_some((apart - theirs, name))
+        (meets && apart >= Length::ZERO).then_some((apart - clothes(o), name))
     });
     let (clear, to) = others.chain(wall).min()?;
     Some(((clear - own).at_least_zero(), to))

@@ -206,12 +206,12 @@ fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
         put(&format!("{what} wanted {}", amount(what, wanted, tape)), &|r| {
             let w: WantMet = find(r)?;
             let met = if w.met { "MET" } else { "SHORT" };
-            Some(format!("{} {met}", amount(what, w.given, tape)))
+            Some(format!("{} {met}{}", amount(what, w.given, tape), uncounted(r, what)))
         });
     }
     if fitted.routes.iter().all(|r| r.sits.wants.is_empty()) {
         put("shelf", &|r| Some(tape.print_feet(r.sits.shelf_length)));
-        put("hanging", &|r| Some(tape.print_feet(r.sits.hanging_length)));
+        put("hanging", &|r| Some(format!("{}{}", tape.print_feet(r.sits.hanging_length), uncounted(r, "hanging"))));
     }
     let mut places: Vec<(&str, Length)> = Vec::new();
     for s in fitted.routes.iter().flat_map(|r| &r.sits.stand_up) {
@@ -237,6 +237,14 @@ fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
     let text = table.text(ctx.rule());
     ctx.say(&text);
     ctx.say("\n");
+}
+
+/// Beside a hanging length: that there are rails which do not count. The reasons stand with the cautions.
+fn uncounted(r: &FittedRoute, what: &str) -> String {
+    match r.sits.rails_not_counted.len() {
+        n if n > 0 && what == "hanging" => format!("; rails not counted: {n}, see cautions"),
+        _ => String::new(),
+    }
 }
 
 /// A length in feet and inches, or a count of drawers.

@@ -79,7 +79,10 @@ pub(super) fn looking_down(
         d.line(pt(x, v.y(depth) - 3.5), pt(x, v.y(depth) + 3.5), CHAIN);
     }
     if let Some(first) = row.and_then(|r| r.boxes.first()) {
-        let x = v.x(first.x + first.width / 8);
+        // Where no row on a side wall stands before the box.
+        let free = |x: &Length| sits.above.iter().all(|b| *x <= b.x[0] || *x >= b.x[1]);
+        let places = [1, 6, 3, 5, 7].map(|n| first.x + first.width * n / 8);
+        let x = v.x(places.into_iter().find(free).unwrap_or(places[0]));
         let ends = [v.y(depth) - 2.0, v.y(Length::ZERO) - 0.5];
         d.line(pt(x, ends[0]), pt(x, ends[1]), CHAIN);
         figure(&mut d, pt(x, v.y(depth) + 4.0), Anchor::Centre, "A", false);
@@ -158,7 +161,8 @@ pub(super) fn looking_down(
         );
     }
     let below = v.y(Length::ZERO.min(depth - reach)) + 5.0;
-    d.say(pt(v.x(low.0), below), 2.5, Weight::Regular, &words);
+    let from = if off.is_positive() { 0.0 } else { v.x(low.0) };
+    d.say(pt(from, below), 2.5, Weight::Regular, &words);
     let mut said = Vec::new();
     if let Some(row) = row {
         said.push(format!(

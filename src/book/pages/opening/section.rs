@@ -4,7 +4,7 @@ use super::ground::{CHAIN, View, figure, rise, scale_for, span};
 use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
-use crate::opening::{RouteFit, Row};
+use crate::opening::{RouteFit, Row, stands_off};
 use crate::plan::Fitted;
 use crate::units::Length;
 
@@ -17,7 +17,8 @@ pub(super) fn through(
 ) -> Option<Figure> {
     let room = fitted.survey.largest_box;
     let (height, depth) = (room.height?, room.depth?);
-    let deep = depth.max(row.depth());
+    let off = stands_off(&fitted.survey);
+    let deep = depth.max(row.depth() + off);
     // The front is at the left: nought is the back wall, and the floor at its highest.
     let size = [deep.as_mm(), height.as_mm()];
     let scale = scale_for(ctx.tape.unit, size, [34.0, 84.0]);
@@ -37,12 +38,12 @@ pub(super) fn through(
     let foot = (row.depth() - setback).at_least_zero();
     if base.is_positive() {
         d.rect(
-            v.area((-foot, Length::ZERO), [foot, base]),
+            v.area((-foot - off, Length::ZERO), [foot, base]),
             Fill::None,
             Some(Pen::WIDE),
         );
     }
-    let area = v.area((-row.depth(), base), [row.depth(), row.height()]);
+    let area = v.area((-row.depth() - off, base), [row.depth(), row.height()]);
     d.rect(area, Fill::None, Some(Pen::WIDE));
     rise(
         &mut d,

@@ -13,8 +13,16 @@ pub(super) fn gaps(ctx: &Context, r: &SideRow) -> Vec<Block> {
             r.wall
         )),
         Block::say(format!(
-            "{} wide in all. The backs stand plumb where the wall stands out farthest.",
-            ctx.size(r.total_width)
+            "{} wide in all. The backs stand plumb where the wall stands out farthest{}.",
+            ctx.size(r.total_width),
+            if r.stands_off.is_positive() {
+                format!(
+                    ", {} off it for base or crown that stays",
+                    ctx.size(r.stands_off)
+                )
+            } else {
+                String::new()
+            }
         )),
     ];
     let heights = ctx.input.job.opening.iter().flat_map(|o| {
