@@ -683,12 +683,12 @@ fn fronts_fill(
         assert_eq!(n, plan.doors);
         let bays = plan.inside.partitions + 1;
         // Before each bay its own, where they go evenly into them; else before the whole face.
-        let (each, groups) = if n % bays == 0 {
+        let (each, groups) = if n.is_multiple_of(bays) {
             (n / bays, bays)
         } else {
             (n, 1)
         };
-        let columns = i64::from(if each % 2 == 0 { 2 } else { 1 } * groups);
+        let columns = i64::from(if each.is_multiple_of(2) { 2 } else { 1 } * groups);
         let rows = i64::from(n) / columns;
         let face = if inset && groups > 1 {
             wide - t * i64::from(bays + 1) - gap * i64::from(bays)
