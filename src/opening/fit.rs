@@ -4,6 +4,7 @@
 //! never do. Loads, sag and parts are other rooms' work.
 
 use super::clear::{self, CutOut};
+use super::closed;
 use super::corner::{self, Walls};
 use super::door;
 use super::doorway;
@@ -211,7 +212,8 @@ fn fit_route(
     judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;
     out.hanging_length = holds.hanging;
-    out.wants = wants::met(job.want.as_ref(), holds);
+    out.wants = wants::met(job.want.as_ref(), holds, job.project.tape);
+    out.cautions.extend(closed::in_words_alone(job));
     out.cautions.extend(general_cautions(opening, survey));
     out.fits = verdict.reasons.is_empty();
     out.why_not = (!out.fits).then(|| verdict.reasons.join(" "));

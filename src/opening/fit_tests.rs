@@ -20,7 +20,7 @@ pub(crate) fn plan(name: &str, width: &str, fixed: u32, loose: u32, rail: bool) 
     }
 }
 
-fn unit(code: &str, kind: PrefabKind, width: &str) -> PrefabUnit {
+pub(super) fn unit(code: &str, kind: PrefabKind, width: &str) -> PrefabUnit {
     PrefabUnit {
         unit: code.into(),
         kind,

@@ -8,6 +8,7 @@ mod angle;
 #[cfg(test)]
 mod bends_tests;
 mod clear;
+mod closed;
 mod corner;
 mod depth;
 mod door;

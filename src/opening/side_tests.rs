@@ -532,3 +532,29 @@ fn a_row_stands_off_base_that_stays() {
     // 71 1/4 less two least gaps of 1/2 less 18.
     assert_eq!(fitted(&job).above[0].standing.width, inch("52 1/4"));
 }
+
+/// A box 36 wide without backs and boards of 23/32: 34 9/16 inside, a bottom and a shelf behind a door, and two drawers.
+#[test]
+fn closed_space_is_what_lies_behind_doors_and_in_drawers() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.want = Some(Want {
+        closed: Some("6 ft".into()),
+        ..Want::default()
+    });
+    let given = |job: &Job| {
+        let wants = fitted(job).wants;
+        let w = wants.iter().find(|w| w.what == "closed").cloned().unwrap();
+        (Length::from_units(w.given), w.met)
+    };
+    assert_eq!(given(&job), (Length::ZERO, false));
+    job.runs[0].boxes[0].doors = 2;
+    assert_eq!(given(&job), (inch("69 1/8"), false));
+    job.runs[0].boxes[0].drawers = 2;
+    // Nothing stands on drawers: a shelf over them, and two drawers as wide.
+    assert_eq!(given(&job), (inch("103 11/16"), true));
+    job.want.as_mut().unwrap().closed = Some("the boots".into());
+    let f = fitted(&job);
+    assert!(f.wants.is_empty());
+    assert!(f.cautions.iter().any(|c| c.contains("says \"the boots\"")));
+}

@@ -1,13 +1,14 @@
 //! What she wants to keep in it, met or short: shelf length, hanging length, drawers.
 //!
-//! Owns the counting rules. Shelf length is the inside width of every flat surface inside a box that can be stood on with at
+//! Owns the counting rules. Closed space is the shelf length behind doors, and the width of each drawer. Shelf length is the inside width of every flat surface inside a box that can be stood on with at
 //! least 8 in clear above (tops behind a closing piece do not count); hanging is the inside rail length where the clear drop takes
 //! the longest garment and the inside depth takes a hanger. Rail inches a garment: 2 (women's), 2 1/2 (men's), 4 1/2 (coats),
 //! S57.
 
+use super::closed;
 use super::sit::{Row, Standing};
 use crate::model::{BoxPlan, Job, PrefabKind, PrefabUnit, Run, Want};
-use crate::units::Length;
+use crate::units::{Length, Tape};
 use serde::Serialize;
 
 /// Clear height that makes a surface useful.
@@ -41,6 +42,8 @@ pub struct Holds {
     pub hanging: Length,
     /// Drawers.
     pub drawers: u32,
+    /// Shelf length behind doors, and the width of each drawer.
+    pub closed: Length,
 }
 
 impl Holds {
@@ -50,7 +53,8 @@ impl Holds {
         Self {
             shelf: self.shelf + o.shelf,
             hanging: self.hanging + o.hanging,
-            drawers: self.drawers + o.drawers,
+            drawers: self.drawers.saturating_add(o.drawers),
+            closed: self.closed + o.closed,
         }
     }
 }
@@ -142,6 +146,10 @@ pub fn boxes_hold(job: &Job, run: &Run, row: &Row) -> Holds {
     let mut holds = Holds::default();
     for (plan, inside) in within(job, run, row) {
         holds.shelf += inside.width * i64::from(inside.surfaces);
+        if plan.doors > 0 {
+            holds.closed += inside.width * i64::from(inside.surfaces);
+        }
+        holds.closed += inside.width * i64::from(plan.drawers);
         if plan.rail && inside.drop >= drop_wanted && inside.depth >= hanger {
             holds.hanging += inside.width;
         }
@@ -271,7 +279,17 @@ pub fn frames_hold(job: &Job, frames: &[&PrefabUnit], extras: &[(String, u32)]) 
     share_shelves(&mut kinds, number(&parts(PrefabKind::Shelf, None)), hung);
     for k in &kinds {
         let bottoms = if k.height() >= CLEAR { k.n } else { 0 };
-        holds.shelf += k.each() * i64::from(bottoms.saturating_add(k.filled().0));
+        let shelf = k.each() * i64::from(bottoms.saturating_add(k.filled().0));
+        holds.shelf += shelf;
+        let own = Some(k.frame.unit.as_str());
+        let doors = match (kinds.len(), parts(PrefabKind::Door, own)) {
+            (1, list) if list.is_empty() => parts(PrefabKind::Door, None),
+            (_, list) => list,
+        };
+        let closed = closed::frames_behind(k.frame, k.n, &doors);
+        holds.closed += shelf * i64::from(closed) / i64::from(k.n.max(1));
+        let drawers = number(&parts(PrefabKind::Drawer, own));
+        holds.closed += k.inside() * i64::from(drawers);
         if k.hangs(hung) {
             holds.hanging += k.rails.iter().take(k.n as usize).copied().sum::<Length>();
         }
@@ -326,7 +344,7 @@ pub fn rail_for(garments: &[(String, u32)]) -> Length {
 }
 
 /// Wants against what a route holds; lengths in units, drawers by count.
-pub fn met(want: Option<&Want>, holds: Holds) -> Vec<WantMet> {
+pub fn met(want: Option<&Want>, holds: Holds, tape: Tape) -> Vec<WantMet> {
     let Some(want) = want else { return Vec::new() };
     let hanging = want
         .hanging
@@ -343,6 +361,9 @@ pub fn met(want: Option<&Want>, holds: Holds) -> Vec<WantMet> {
     }
     if let Some(w) = hanging {
         list.push(line("hanging", w.units(), holds.hanging.units()));
+    }
+    if let Some(w) = closed::wanted(want, tape.unit) {
+        list.push(line("closed", w.units(), holds.closed.units()));
     }
     if let Some(n) = want.drawers {
         list.push(line("drawers", i64::from(n), i64::from(holds.drawers)));

@@ -277,6 +277,7 @@ pub(super) fn add_sheets(
         first_sheet: plan.sheets.len(),
         first_setting: u32::try_from(plan.settings.len() + 1).unwrap_or(u32::MAX),
         narrowest_safe_rip: job.saw.narrowest_safe_rip,
+        longest_rip: job.saw.longest_rip,
         largest_alone: job.saw.largest_alone,
         matched: task
             .pieces

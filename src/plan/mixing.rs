@@ -114,7 +114,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         let trim = survey.between_trim.and_then(|b| b.width);
         Some(trim.map_or(wide, |t| wide.min(t)))
     };
-    let wanted = amounts(&met(job.want.as_ref(), Holds::default()));
+    let wanted = amounts(&met(job.want.as_ref(), Holds::default(), job.project.tape));
     let mut task = MixTask {
         kinds: Vec::new(),
         walls: open

@@ -1,7 +1,7 @@
 //! What can hurt at the saw in this plan, named with its own numbers.
 
 use super::OrderRules;
-use crate::model::{Setting, SettingKind, SheetPlan};
+use crate::model::{SawAt, Setting, SettingKind, SheetPlan};
 use crate::units::{Length, Tape};
 
 /// What there is to be careful of.
@@ -9,6 +9,8 @@ use crate::units::{Length, Tape};
 pub enum CautionKind {
     /// A rip narrower than her saw does safely.
     NarrowRip,
+    /// A cut along the sheet longer than her saw rips: the longest, and what her saw does.
+    LongRip([Length; 2]),
     /// A piece larger than she handles alone: its longer and shorter side.
     TwoPeople([Length; 2]),
 }
@@ -60,6 +62,11 @@ impl SawCaution {
                     tape.print(self.size)
                 )
             }
+            CautionKind::LongRip([long, most]) => format!(
+                "{steps}: {cuts} along up to {}, and longest_rip under [saw] is {}. Join two guides in line, or have the store make these.",
+                tape.print(long),
+                tape.print(most)
+            ),
             CautionKind::TwoPeople([long, short]) => format!(
                 "{steps}: {cuts} on pieces up to {} x {}. Have a second person or full support on both sides.",
                 tape.print(long),
@@ -116,6 +123,11 @@ pub fn cautions(sheets: &[SheetPlan], settings: &[Setting], rules: &OrderRules) 
             if s.kind == SettingKind::Rip && s.size < rules.narrowest_safe_rip {
                 add(&mut found, s, CautionKind::NarrowRip, sheet.count, &p.gives);
             }
+            let long = along(sheet, s, p.cut);
+            if let Some(most) = rules.longest_rip.filter(|most| long > *most) {
+                let kind = CautionKind::LongRip([long, most]);
+                add(&mut found, s, kind, sheet.count, &p.gives);
+            }
             if let Some(of) = of {
                 let (x, y) = (of[2] - of[0], of[3] - of[1]);
                 let (long, short) = (x.max(y), x.min(y));
@@ -127,6 +139,18 @@ pub fn cautions(sheets: &[SheetPlan], settings: &[Setting], rules: &OrderRules) 
         }
     }
     found
+}
+
+/// How far her own saw runs along the sheet in this cut; nothing where it runs across it, or the store makes the cut.
+fn along(sheet: &SheetPlan, s: &Setting, cut: u32) -> Length {
+    if s.kind == SettingKind::Clean {
+        // The edges at y0 and y1 are cleaned along the sheet.
+        let cleaned = sheet.clean_edge[2..].iter().any(|l| l.is_positive());
+        return if cleaned { sheet.size[0] } else { Length::ZERO };
+    }
+    let own = |c: &&crate::model::Cut| c.n == cut && !c.across && c.saw != Some(SawAt::Store);
+    let cut = sheet.cuts.iter().find(own);
+    cut.map_or(Length::ZERO, |c| c.of[2] - c.of[0])
 }
 
 /// Adds to the caution of this kind, or begins it.
@@ -148,8 +172,10 @@ fn add(found: &mut Vec<SawCaution>, s: &Setting, kind: CautionKind, times: u32, 
     }
     c.times += times;
     c.size = c.size.min(s.size);
-    if let (CautionKind::TwoPeople(a), CautionKind::TwoPeople(b)) = (&mut c.kind, kind) {
-        *a = (*a).max(b);
+    match (&mut c.kind, kind) {
+        (CautionKind::TwoPeople(a), CautionKind::TwoPeople(b))
+        | (CautionKind::LongRip(a), CautionKind::LongRip(b)) => *a = (*a).max(b),
+        _ => {}
     }
     for name in gives.split(", ").filter(|g| !g.is_empty()) {
         if !c.gives.iter().any(|g| g == name) {

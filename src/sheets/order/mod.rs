@@ -33,6 +33,8 @@ pub struct OrderRules {
     pub first_setting: u32,
     /// Rips to less than this come last, and are named.
     pub narrowest_safe_rip: Length,
+    /// Longer cuts along a sheet are named; `None` = her saw makes any.
+    pub longest_rip: Option<Length>,
     /// Larger pieces are named: a second person.
     pub largest_alone: [Length; 2],
     /// Match groups: parts (by mark) with one number come off one setting.

@@ -1,7 +1,7 @@
 //! Orders of work on random layouts, followed cut by cut with a follower of its own.
 
-use super::{CautionKind, OrderRules, cautions, order_work, unmatched};
-use crate::model::{Cut, Leftover, Place, Setting, SettingKind, SheetPlan};
+use super::{CautionKind, OrderRules, SawCaution, cautions, order_work, unmatched};
+use crate::model::{Cut, Leftover, Place, SawAt, Setting, SettingKind, SheetPlan};
 use crate::units::{Length, Tape};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -322,6 +322,28 @@ fn narrow_rips_come_last_and_are_named() {
         (CautionKind::NarrowRip, Length::INCH)
     );
     assert_eq!(named[0].gives, vec!["S0".to_string()]);
+    // Every rip is 30 long: a saw that rips 30 says nothing, one that rips 29 names all of them.
+    let with = |most: i64| OrderRules {
+        longest_rip: Some(Length::inches(most)),
+        ..rules()
+    };
+    assert_eq!(cautions(&sheets, &settings, &with(30)), named);
+    let long = cautions(&sheets, &settings, &with(29));
+    let long = long
+        .iter()
+        .find(|c| matches!(c.kind, CautionKind::LongRip(_)));
+    let long = long.expect("named");
+    assert_eq!(long.times, 3);
+    assert_eq!(
+        long.kind,
+        CautionKind::LongRip([Length::inches(30), Length::inches(29)])
+    );
+    // A cut that the store makes is none of hers.
+    for c in &mut sheets[0].cuts {
+        c.saw = Some(SawAt::Store);
+    }
+    let kinds = |c: &SawCaution| matches!(c.kind, CautionKind::LongRip(_));
+    assert!(!cautions(&sheets, &settings, &with(29)).iter().any(kinds));
 }
 
 /// Parts of a match group are cut at the stop, never left over as what remains.
