@@ -168,6 +168,12 @@ pub(crate) fn judge_walls(
             }
         }
         let over = row.width() - length;
+        // A back row that a side run shortens; a whole one has been held against what stays already.
+        let shortened = run.wall == WallSide::Back && survey.largest_box.width > Some(length);
+        let trimmed = over + stands_off(survey) * 2;
+        if shortened && trimmed.is_positive() && !over.is_positive() {
+            stays_in_the_way(v, trimmed, "the boxes on the back wall");
+        }
         if over.is_positive() {
             let by = v.up(over);
             v.no(
@@ -189,15 +195,16 @@ fn judge_trim(v: &mut Verdict, survey: &Survey, (row, length): (&Row, Length), w
     };
     let over = (row.width() + thick - length).max(row.depth() - clear);
     if over.is_positive() && row.width() <= length {
-        let by = v.up(over);
-        v.no(
-            format!(
-                "Base or crown that stays leaves {} {by} too little room.",
-                lower(who)
-            ),
-            "Take the old base off where the boxes stand, or notch the end boxes round it.".into(),
-        );
+        stays_in_the_way(v, over, &lower(who));
     }
+}
+
+fn stays_in_the_way(v: &mut Verdict, over: Length, who: &str) {
+    let by = v.up(over);
+    v.no(
+        format!("Base or crown that stays leaves {who} {by} too little room."),
+        "Take the old base off where the boxes stand, or notch the end boxes round it.".into(),
+    );
 }
 
 /// With a small letter at its start.

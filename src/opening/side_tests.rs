@@ -558,3 +558,36 @@ fn closed_space_is_what_lies_behind_doors_and_in_drawers() {
     assert!(f.wants.is_empty());
     assert!(f.cautions.iter().any(|c| c.contains("says \"the boots\"")));
 }
+
+/// A left run 15 deep goes through to the back of a room 60 wide: 45 are left for the back row, 43 1/2 between base of 3/4 on the
+/// right wall and the left row, which itself stands 3/4 off its wall.
+#[test]
+fn base_that_stays_shortens_a_back_row_in_a_corner() {
+    let mut job = room("72", "72");
+    let mut back = run("built");
+    back.base_height = inch("4");
+    back.box_height = Some(inch("80"));
+    back.box_depth = Some(inch("12"));
+    back.boxes = vec![plan("c", "44", 0, 1, false)];
+    let mut left = row_on(WallSide::Left, "0");
+    left.from_left = None;
+    left.through = Some(true);
+    job.runs = vec![back, left];
+    let said = |job: &Job| fitted(job).why_not.unwrap_or_default();
+    assert!(!said(&job).contains("Base or crown"), "{}", said(&job));
+    if let Some(o) = &mut job.opening {
+        o.existing_trim = vec![ExistingTrim {
+            what: "base".into(),
+            height: Some(inch("5")),
+            thick: Some(inch("3/4")),
+            stay: true,
+        }];
+    }
+    assert!(
+        said(&job).contains("leaves the boxes on the back wall 1/2 too little room"),
+        "{}",
+        said(&job)
+    );
+    job.runs[0].boxes[0].width = BoxWidth::Width(inch("43"));
+    assert!(!said(&job).contains("Base or crown"), "{}", said(&job));
+}
