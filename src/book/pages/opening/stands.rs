@@ -56,6 +56,14 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
             blocks.extend(sides::shims(ctx, r));
         }
     }
+    blocks.extend(sits.standing_ways.iter().map(|w| {
+        Block::say(format!(
+            "Before the boxes on the {} wall: {} clear to stand in, to {}.",
+            w.wall,
+            ctx.size(w.clear),
+            w.to
+        ))
+    }));
     if alone {
         blocks.extend(standing(ctx, sits));
     }
