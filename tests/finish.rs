@@ -114,7 +114,8 @@ fn hinges_are_counted_for_each_door() {
     row.what = "cup hinges 110".into();
     job.stock.push(row);
     assert_eq!(hinges(&job), Some(("10".into(), Some("HINGE".into()))));
-    let wanted = derived_needs(&job, "custom", &trimmed(&job, "custom"));
+    let plan = Plan::empty("custom", job.saw.kerf);
+    let wanted = derived_needs(&job, "custom", &plan, &trimmed(&job, "custom"));
     assert!(wanted.iter().any(|n| n.item.as_deref() == Some("HINGE")));
 }
 
@@ -308,7 +309,7 @@ fn bought(job: &Job, route: &str) -> Vec<(String, Vec<(String, u32)>)> {
         job,
         route,
         &plan,
-        &derived_needs(job, route, &trimmed(job, route)),
+        &derived_needs(job, route, &plan, &trimmed(job, route)),
     );
     let packs = |l: nookwright::model::compare::BuyLine| {
         (

@@ -189,7 +189,12 @@ fn bought(job: &Job, route: &str, item: &str) -> Option<(u32, String)> {
     let trim =
         trim_job(job, route, &SolveOptions::default()).expect("a plan that passes its check");
     let empty = Plan::empty(route, job.saw.kerf);
-    let list = shopping_list_with(job, route, &empty, &derived_needs(job, route, &trim));
+    let list = shopping_list_with(
+        job,
+        route,
+        &empty,
+        &derived_needs(job, route, &empty, &trim),
+    );
     let line = list.lines.into_iter().find(|l| l.item == item)?;
     Some((line.packs.iter().map(|p| p.packs).sum(), line.note))
 }

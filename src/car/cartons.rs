@@ -55,9 +55,13 @@ pub fn sticks(job: &Job, list: &BuyList) -> Vec<Carried> {
         // Side by side in layers, as wide as a bundle is tied.
         let abreast = (BUNDLE / width.max(Length::INCH_64)).clamp(1, n);
         let layers = (n + abreast - 1) / abreast;
-        let one = if n == 1 { "stick" } else { "sticks" };
+        let one = if n == 1 {
+            "1 stick".to_owned()
+        } else {
+            format!("bundle of {n} sticks")
+        };
         all.push(StorePiece {
-            name: format!("{n} {one} {}", row.item),
+            name: format!("{one} {}", row.item),
             item: row.item.clone(),
             sheet: None,
             size: [length, width * abreast],

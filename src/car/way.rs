@@ -4,7 +4,7 @@ use super::fit::Spaces;
 use super::load::{Load, StorePiece, load, pieces, sawn};
 use super::{cartons, sticks};
 use crate::model::compare::BuyList;
-use crate::model::{Job, Plan, StockRow};
+use crate::model::{Job, Plan, StockKind, StockRow};
 use crate::units::{Length, Tape};
 
 /// See the module.
@@ -107,6 +107,73 @@ pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHom
         }
     }
     Some(WayHome { all, load, stays })
+}
+
+/// One way of a store's van to her door.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Delivery {
+    /// Which store; empty where the rows name none.
+    pub store: String,
+    /// What it brings: stock rows and units, each once.
+    pub brings: Vec<String>,
+    /// The store's service row for it; `None` = stock.csv has none.
+    pub item: Option<String>,
+}
+
+impl Delivery {
+    /// `delivery from the timber yard, 1: BIR-18, BIR-6 go in no space of the car`.
+    pub fn sentence(&self) -> String {
+        let from = if self.store.is_empty() {
+            String::new()
+        } else {
+            format!(" from {}", self.store)
+        };
+        let goes = if self.brings.len() == 1 { "goes" } else { "go" };
+        format!(
+            "delivery{from}, 1: {} {goes} in no space of the car",
+            self.brings.join(", ")
+        )
+    }
+}
+
+impl WayHome {
+    /// Ways to the store and back: as many as the load takes, and one at least, for screws and paint have to be fetched too.
+    pub fn trips(&self) -> usize {
+        self.load.trips.len().max(1)
+    }
+
+    /// What goes in no space is delivered: one delivery for each store, by the service row of that store (else one that names no
+    /// store) with `deliver` in its name.
+    pub fn deliveries(&self, job: &Job) -> Vec<Delivery> {
+        let mut all: Vec<Delivery> = Vec::new();
+        for stays in &self.stays {
+            let unit = job.prefab.iter().find(|u| u.unit == stays.item);
+            let row = job.stock_row(&stays.item).map(|r| &r.store);
+            let store = row.or(unit.map(|u| &u.store)).cloned().unwrap_or_default();
+            let at = all.iter().position(|d| d.store == store);
+            let at = at.unwrap_or_else(|| {
+                all.push(Delivery {
+                    item: delivers(job, &store),
+                    store,
+                    brings: Vec::new(),
+                });
+                all.len() - 1
+            });
+            if !all[at].brings.contains(&stays.item) {
+                all[at].brings.push(stays.item.clone());
+            }
+        }
+        all
+    }
+}
+
+fn delivers(job: &Job, store: &str) -> Option<String> {
+    let service =
+        |r: &&StockRow| r.kind == StockKind::Service && r.what.to_lowercase().contains("deliver");
+    let rows = || job.stock.iter().filter(service);
+    let own = rows().find(|r| r.store == store);
+    let row = own.or_else(|| rows().find(|r| r.store.is_empty()));
+    row.map(|r| r.item.clone())
 }
 
 impl Stays {

@@ -3,6 +3,7 @@
 //! Owns which two routes are held against each other (the cheapest and the next) and when there is no verdict.
 
 use super::flips::flips;
+use super::held::{Held, held, lacks_that_matter, use_said};
 use super::hours::{sum_of, unknown_takes};
 use super::pair::Pair;
 use super::route::{Priced, RouteFacts, groups_of, hours_cost, once_each};
@@ -53,6 +54,8 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
             result.moves = pair.moves(ends.map(|(low, high)| [low, high]));
         }
         says(&pair, routes.len(), rate.is_some(), &mut result.says);
+        let lacks = lacks_that_matter(&pair);
+        let not_placed = [pair.winner, pair.other].into_iter().find(|r| r.not_placed);
         let short: Vec<&str> = routes
             .iter()
             .filter(|r| r.met == Some(false))
@@ -69,9 +72,28 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
                 "no rate is given for an hour of yours; {}",
                 result.flips[0].says
             ))
+        } else if let Some(route) = not_placed {
+            no_verdict(&format!(
+                "readings or sizes are missing to place {} in the opening",
+                route.name
+            ))
+        } else if !lacks.is_empty() {
+            let why = no_verdict(&format!("without a price: {}", lacks.join("; ")));
+            result.missing.extend(lacks);
+            why
+        } else if let Held::FarLess(_) = held(&pair) {
+            no_verdict(&format!(
+                "{} is the cheaper, and gives under half of the use of {}",
+                pair.winner.name, pair.other.name
+            ))
         } else {
             verdict(&pair)
         };
+        if let Some(used) = use_said(&pair) {
+            let sentence = &mut result.verdict.sentence;
+            sentence.push(' ');
+            sentence.push_str(&used);
+        }
     } else {
         result.verdict = match &routes[..] {
             [] => no_verdict("there is no route to price"),

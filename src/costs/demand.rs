@@ -16,6 +16,10 @@ pub struct DerivedNeed {
     pub item: Option<String>,
     /// How much, in what its `holds` counts, before waste and packs; `None` = not known without a row.
     pub amount: Option<NeedUnit>,
+    /// What it is, the same word on every route.
+    pub what: String,
+    /// How much of it, in a measure that is the same on every route.
+    pub quantity: f64,
     /// The rule, in a few words.
     pub why: String,
     /// True where it is whole pieces that a plan counts already: nothing is put on top, no other size will do.
@@ -74,7 +78,15 @@ pub(crate) struct Demands<'a> {
     /// What cannot be told, each with its place.
     pub(crate) missing: Vec<String>,
     /// Needed by a rule, and in no row of stock.csv.
-    pub(crate) also: Vec<String>,
+    pub(crate) also: Vec<Lack>,
+}
+
+/// Needed by a rule, and without a price: nothing in stock.csv is it.
+#[derive(Clone, PartialEq, Debug)]
+pub(crate) struct Lack {
+    pub(crate) what: String,
+    pub(crate) quantity: f64,
+    pub(crate) why: String,
 }
 
 /// Gathers the needs of a route, in the order of stock.csv and prefab.csv.
@@ -97,7 +109,11 @@ pub(crate) fn gather<'a>(
                 };
                 add(&mut all.goods, row, amount, from, need.why.clone());
             }
-            None => all.also.push(need.why.clone()),
+            None => all.also.push(Lack {
+                what: need.what.clone(),
+                quantity: need.quantity,
+                why: need.why.clone(),
+            }),
         }
     }
     from_runs(job, route, &mut all);

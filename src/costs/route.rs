@@ -8,8 +8,8 @@ use super::demand::DerivedNeed;
 use super::hours::sum_of;
 use super::shopping::{Bought, Entry, Group, TAX_MISSING, buy, tool_share};
 use crate::model::compare::{CostLine, RouteCost, TaskHours};
-use crate::model::{Hours, Job, Plan};
-use crate::units::{Cents, PerCent, PriceRange};
+use crate::model::{Hours, Job, Plan, SpaceUse};
+use crate::units::{Cents, Length, PerCent, PriceRange};
 
 /// What other rooms know of a route; everything may be left out.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -18,6 +18,14 @@ pub struct RouteFacts {
     pub route: String,
     /// True if it gives what she wants, false if it falls short.
     pub met: Option<bool>,
+    /// True where readings or sizes are missing without which it cannot be placed.
+    pub not_placed: bool,
+    /// Shelf length it gives.
+    pub shelf: Option<Length>,
+    /// Hanging length it gives.
+    pub hanging: Option<Length>,
+    /// Where the opening goes.
+    pub space: Option<SpaceUse>,
     /// Derived hours by task; `[labour.hours]` overrides their sum.
     pub by_task: Vec<TaskHours>,
     /// Its tasks in order; without them the whole route waits for the slowest goods.
@@ -41,6 +49,10 @@ pub(crate) struct Priced {
     pub(crate) hours: Option<Hours>,
     pub(crate) by_task: Vec<TaskHours>,
     pub(crate) met: Option<bool>,
+    pub(crate) not_placed: bool,
+    pub(crate) shelf: Option<Length>,
+    pub(crate) hanging: Option<Length>,
+    pub(crate) space: Option<SpaceUse>,
     pub(crate) done: Option<String>,
     pub(crate) missing: Vec<String>,
 }
@@ -67,6 +79,10 @@ impl Priced {
             hours,
             by_task: facts.by_task.clone(),
             met: facts.met,
+            not_placed: facts.not_placed,
+            shelf: facts.shelf,
+            hanging: facts.hanging,
+            space: facts.space,
             missing,
         }
     }
@@ -147,6 +163,10 @@ impl Priced {
             total_cents: hours_cents.and_then(|h| Some(Cents(likely?.0.saturating_add(h.0)))),
             done: self.done.clone(),
             met: self.met,
+            shelf: self.shelf,
+            hanging: self.hanging,
+            space: self.space,
+            also: self.bought.list.also.clone(),
         }
     }
 }

@@ -4,7 +4,7 @@
 //! the comparison needs is kept beside the words as [`Entry`]s, so that list and comparison cannot disagree.
 
 use super::amount::{bare, content, say, say_packs, waste, with_number, with_waste};
-use super::demand::{Demand, DerivedNeed, UnitDemand, gather};
+use super::demand::{Demand, DerivedNeed, Lack, UnitDemand, gather};
 use super::packs::{Answer, PackSize, ceil_div, cheapest_mix};
 use crate::model::compare::{BuyLine, BuyList, OtherWay, PackCount};
 use crate::model::{Job, Plan, PrefabKind, StockKind, StockRow, ToolCount};
@@ -80,6 +80,8 @@ pub(crate) struct Entry {
 pub(crate) struct Bought {
     pub(crate) list: BuyList,
     pub(crate) entries: Vec<Entry>,
+    /// Needed, but in no entry.
+    pub(crate) lacks: Vec<Lack>,
 }
 
 /// The shopping list of a route: what its plan uses, its banded edges and flat-pack units, and her `[[need]]` rows.
@@ -118,7 +120,7 @@ struct Shop<'a> {
     lines: Vec<(Group, BuyLine)>,
     entries: Vec<Entry>,
     missing: Vec<String>,
-    also: Vec<String>,
+    also: Vec<Lack>,
 }
 
 impl Shop<'_> {
@@ -385,9 +387,10 @@ impl Shop<'_> {
                 tax,
                 total,
                 missing: self.missing,
-                also: self.also,
+                also: self.also.iter().map(|l| l.why.clone()).collect(),
             },
             entries: self.entries,
+            lacks: self.also,
         }
     }
 }

@@ -3,6 +3,7 @@
 //! Owns the rule for the word and the wording; must not price anything itself.
 
 use super::flips::{money, rate_flip};
+use super::held::{Held, held};
 use super::pair::Pair;
 use super::shopping::Group;
 use crate::model::compare::{Verdict, VerdictWord};
@@ -14,19 +15,19 @@ pub fn word_means(word: VerdictWord) -> &'static str {
             "no single uncertain input changes it within its range, nor do all prices at their worst with the hours of the route you build at theirs"
         }
         VerdictWord::Likely => {
-            "no single uncertain input changes it within its range; all at their worst together would"
+            "no single uncertain input changes it within its range; all at their worst together would, or the cheaper route gives under four fifths of the other's use"
         }
         VerdictWord::TooClose => {
             "a single price, or the hours of a route you build, changes it within its own range"
         }
         VerdictWord::None => {
-            "a price, a rate or hours that matter are missing, or a route falls short of what you want"
+            "a price, a rate, hours or a reading that matter are missing, a route falls short of what you want, or the cheaper route gives under half of the other's use"
         }
     }
 }
 
 /// The word as it is shown.
-pub(crate) fn shown(word: VerdictWord) -> &'static str {
+pub fn word_shown(word: VerdictWord) -> &'static str {
     match word {
         VerdictWord::Clear => "clear",
         VerdictWord::Likely => "likely",
@@ -43,7 +44,7 @@ pub(crate) fn verdict(pair: &Pair) -> Verdict {
     let single = tie || !prices.is_empty() || pace.is_some();
     let word = match (single, pair.ahead_at_worst()) {
         (true, _) => VerdictWord::TooClose,
-        (false, Some(ahead)) if ahead > 0 => VerdictWord::Clear,
+        (false, Some(ahead)) if ahead > 0 && held(pair) == Held::Alike => VerdictWord::Clear,
         (false, _) => VerdictWord::Likely,
     };
     let mut unless: Vec<String> = Vec::new();
@@ -67,7 +68,7 @@ pub(crate) fn verdict(pair: &Pair) -> Verdict {
         sentence: format!(
             "{}, {}, unless {}.",
             capital(&pair.winner.name),
-            shown(word),
+            word_shown(word),
             unless.join(" or ")
         ),
     }

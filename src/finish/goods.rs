@@ -30,6 +30,8 @@ pub struct Asked {
     pub shown: GoodsRule,
     /// How much, in what the row's `holds` counts; `None` = no row of stock.csv is one.
     pub amount: Option<NeedUnit>,
+    /// How much before it is known what it is bought in: pieces, cubic inches, square feet.
+    pub quantity: f64,
 }
 
 /// Name of the rule for sheets that the plan of the cut list does not hold.
@@ -109,6 +111,10 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
                     hers,
                 },
                 amount: row.map(|r| in_holds(r, amount)),
+                quantity: match amount {
+                    Amount::Pieces(n) => n as f64,
+                    Amount::Volume { cubic_inches, .. } => cubic_inches,
+                },
             });
         };
     let screws = |not| Wanted {
@@ -247,31 +253,46 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     all
 }
 
-/// Sheets for base and strips around bought frames: their area with a quarter lost, in whole sheets.
+/// Sheets for base and strips around bought frames: their area with a quarter lost, in whole sheets. Where no run names a sheet,
+/// the area is asked for all the same.
 fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
     let mut runs = job
         .runs
         .iter()
         .filter(|r| r.route == route && !r.has_boxes());
-    let row = runs.find_map(|r| job.stock_row(r.material.as_deref()?))?;
-    let sheet = row.length?.as_inches() * row.width?.as_inches() / 144.0;
-    let sheets = (c.base_and_strips / (0.75 * sheet)).ceil() as i64;
-    (row.kind == StockKind::Sheet && sheets > 0).then(|| Asked {
+    let sheet = runs.find_map(|r| {
+        let row = job.stock_row(r.material.as_deref()?)?;
+        let size = [row.length?, row.width?].map(|l| l.as_inches());
+        (row.kind == StockKind::Sheet).then_some((row, size[0] * size[1] / 144.0))
+    });
+    if c.base_and_strips <= 0.0 {
+        return None;
+    }
+    let sheets = sheet.map(|(_, sq_ft)| (c.base_and_strips / (0.75 * sq_ft)).ceil() as i64);
+    let item = sheet.map(|(row, _)| row.item.clone());
+    let words = format!("{:.1} sq ft of base and strips", c.base_and_strips);
+    let (amount, rule) = match sheets {
+        Some(n) => (
+            n.to_string(),
+            format!("{words} around the frames, a quarter of each sheet lost"),
+        ),
+        None => (
+            words,
+            "around the frames; name the sheet they are cut from as `material` in the [[run]] of the frames".into(),
+        ),
+    };
+    let needs = || job.needs.iter().filter(|n| n.route == route);
+    Some(Asked {
         shown: GoodsRule {
             what: BASE_SHEETS.into(),
-            amount: sheets.to_string(),
-            rule: format!(
-                "{:.1} sq ft of base and strips around the frames, a quarter of each sheet lost",
-                c.base_and_strips
-            ),
+            amount,
+            rule,
             source: SOFT.into(),
-            item: Some(row.item.clone()),
-            hers: job
-                .needs
-                .iter()
-                .any(|n| n.route == route && n.item == row.item),
+            hers: item.as_ref().is_some_and(|i| needs().any(|n| n.item == *i)),
+            item,
         },
-        amount: Some(NeedUnit::Count(sheets * 1_000)),
+        amount: sheets.map(|n| NeedUnit::Count(n * 1_000)),
+        quantity: c.base_and_strips,
     })
 }
 

@@ -58,6 +58,7 @@ pub(super) fn hinges_of(job: &Job, route: &str) -> Vec<Asked> {
                 hers: row.is_some_and(|r| needs().any(|n| n.item == r.item)),
             },
             amount: row.map(|r| in_holds(r, Amount::Pieces(n))),
+            quantity: n as f64,
         }
     };
     found.into_iter().map(ask).collect()

@@ -65,5 +65,6 @@ fn asked(job: &Job, route: &str, item: Option<&str>, long: Option<Length>, pairs
             hers: row.is_some_and(|r| needs().any(|n| n.item == r.item)),
         },
         amount: row.map(|r| in_holds(r, Amount::Pieces(pairs))),
+        quantity: pairs as f64,
     }
 }

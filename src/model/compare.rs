@@ -1,6 +1,7 @@
 //! What buying and comparing come to: lists and sums, ready to be shown or written.
 
-use crate::units::Cents;
+use super::space::SpaceUse;
+use crate::units::{Cents, Length};
 use serde::Serialize;
 
 /// A number of packs of one stock row.
@@ -143,6 +144,14 @@ pub struct RouteCost {
     pub done: Option<String>,
     /// True if it gives what she wants; `None` where not known.
     pub met: Option<bool>,
+    /// Shelf length it gives; `None` where the opening is not known.
+    pub shelf: Option<Length>,
+    /// Hanging length, likewise.
+    pub hanging: Option<Length>,
+    /// Where the opening goes; `None` where that cannot be told.
+    pub space: Option<SpaceUse>,
+    /// What it needs, but no row of stock.csv is: in none of its sums.
+    pub also: Vec<String>,
 }
 
 /// A value at which the answer changes.

@@ -18,6 +18,7 @@ mod plan;
 mod problem;
 mod run;
 mod saw;
+mod space;
 mod stock;
 pub mod task;
 mod trim;
@@ -43,6 +44,7 @@ pub use plan::{
 pub use problem::{Problem, Severity, Spot};
 pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
+pub use space::{SPACE_WORDS, SpaceUse};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
 pub use trim::{Closing, CornerGap, Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};
 pub(crate) use weight::thickness as stacked_thickness;

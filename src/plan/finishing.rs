@@ -1,15 +1,11 @@
 //! A route filled, primed and painted: what the opening leaves around its boxes, the rules of the finish room, the cans as they
 //! stand on the shopping list, and the steps.
 
-use super::fitting::fit_job;
-use super::labour::task_counts;
-use super::rooms::frame_strips;
+use super::needs::needs;
 use super::trimming::TrimPlan;
 use crate::boxes::crosspieces;
-use crate::costs::{
-    DerivedNeed, RouteFacts, TaskCounts, TaskTime, days_of, shopping_list_with, task_hours,
-};
-use crate::finish::{Around, Asked, BASE_SHEETS, coats, goods, lights, surfaces};
+use crate::costs::{TaskTime, days_of, shopping_list_with};
+use crate::finish::{Around, Asked, coats, goods, lights, surfaces};
 use crate::model::{
     Coat, FinishPlan, FinishStep, Ground, Hours, Job, NeedUnit, PaintedAt, Plan, Surface, WallSide,
 };
@@ -19,79 +15,20 @@ use crate::opening::{row, survey_by};
 const CURE_HOURS: u32 = 72;
 
 /// What a route is painted and fixed with, before it is bought.
-struct Rules {
-    areas: Vec<Surface>,
-    coats: Vec<(Coat, Option<NeedUnit>)>,
-    goods: Vec<Asked>,
+pub(super) struct Rules {
+    pub(super) areas: Vec<Surface>,
+    pub(super) coats: Vec<(Coat, Option<NeedUnit>)>,
+    pub(super) goods: Vec<Asked>,
 }
 
-fn rules(job: &Job, route: &str, trim: &TrimPlan) -> Rules {
-    let mut around = around(job, route);
-    around.sticks = trim.painted(job);
+pub(super) fn rules(job: &Job, route: &str, trim: &TrimPlan) -> Rules {
+    let around = around(job, route, trim);
     let areas = surfaces(job, route, &around);
     Rules {
         coats: coats(job, route, &areas),
         goods: goods(job, route, &areas, &around),
         areas,
     }
-}
-
-/// The amounts that rules and its trim give for a route, for its shopping list.
-pub fn derived_needs(job: &Job, route: &str, trim: &TrimPlan) -> Vec<DerivedNeed> {
-    needs(job, &rules(job, route, trim), trim)
-}
-
-/// What the comparison is told of every route: wants met or short where the opening is known, and the amounts by rule.
-pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Vec<RouteFacts> {
-    let fitted = fit_job(job, job.project.tape);
-    let facts = |&(route, plan): &(&str, &Plan)| {
-        let trim = trims.iter().find(|t| t.route == route)?;
-        let rules = rules(job, route, trim);
-        Some(RouteFacts {
-            route: route.into(),
-            met: fitted
-                .as_ref()
-                .and_then(|f| f.route(route))
-                .filter(|r| !r.sits.not_known && !r.sits.wants.is_empty())
-                .map(|r| r.sits.wants.iter().all(|w| w.met)),
-            by_task: task_hours(job, &counts(job, route, plan, &rules)),
-            tasks: Vec::new(),
-            needs: needs(job, &rules, trim),
-        })
-    };
-    plans.iter().filter_map(facts).collect()
-}
-
-/// How often each task of a route is done.
-fn counts(job: &Job, route: &str, plan: &Plan, rules: &Rules) -> TaskCounts {
-    let ruled = rules.goods.iter().filter(|g| g.shown.what == BASE_SHEETS);
-    let more_sheets: i64 = ruled
-        .filter_map(|g| match g.amount {
-            Some(NeedUnit::Count(thousandths)) => Some(thousandths / 1_000),
-            _ => None,
-        })
-        .sum();
-    let coats: Vec<&Coat> = rules.coats.iter().map(|(c, _)| c).collect();
-    task_counts(job, route, plan, (&rules.areas, &coats, more_sheets))
-}
-
-fn needs(job: &Job, rules: &Rules, trim: &TrimPlan) -> Vec<DerivedNeed> {
-    let paint = rules.coats.iter().map(|(coat, amount)| DerivedNeed {
-        item: coat.item.clone(),
-        amount: *amount,
-        why: format!(
-            "{}: {} coat(s) on {:.1} sq ft",
-            coat.what, coat.coats, coat.sq_ft
-        ),
-        planned: false,
-    });
-    let goods = rules.goods.iter().map(|g| DerivedNeed {
-        item: g.shown.item.clone(),
-        amount: g.amount,
-        why: format!("{}, {}: {}", g.shown.what, g.shown.amount, g.shown.rule),
-        planned: false,
-    });
-    paint.chain(goods).chain(trim.needs(job)).collect()
 }
 
 /// The route carried from bare boards to the day it is loaded.
@@ -145,9 +82,11 @@ fn no_plan(job: &Job, route: &str) -> Plan {
 }
 
 /// What stands around the boxes of a route and is in none of its parts.
-fn around(job: &Job, route: &str) -> Around {
+fn around(job: &Job, route: &str, trim: &TrimPlan) -> Around {
     let mut around = Around {
         open_ends: job.opening.is_none(),
+        sticks: trim.painted(job),
+        strips: trim.strips_of_sheet(job),
         ..Around::default()
     };
     let Some(opening) = &job.opening else {
@@ -158,8 +97,7 @@ fn around(job: &Job, route: &str) -> Around {
     if let (Some(w), Some(h), Some(d)) = (most.width, most.height, most.depth) {
         around.walls = vec![[w, h], [d, h], [d, h], [w, d]];
     }
-    let own = |places: &str| job.route_parts(route).any(|p| p.in_box == places);
-    let (base, face) = (own("base"), own("face"));
+    let base = job.route_parts(route).any(|p| p.in_box == "base");
     for run in job
         .runs
         .iter()
@@ -177,9 +115,6 @@ fn around(job: &Job, route: &str) -> Around {
         if !base && row.base_height.is_positive() {
             around.bases.push([row.width(), row.base_height]);
             around.crosspieces += crosspieces(row.width(), thick) as i64;
-        }
-        if !face {
-            around.strips.extend(frame_strips(&survey, &row, thick));
         }
     }
     around

@@ -1,15 +1,34 @@
 //! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
 
 use crate::costs::TaskCounts;
-use crate::model::{Band, Coat, Job, PartSize, Plan, Surface, WallSide};
+use crate::model::{Band, Coat, Job, PartSize, Plan, Surface};
 
-/// For the table of hours; `more_sheets`: those that the plan does not hold.
+/// What other plans of the route count.
+pub(super) struct Counted<'a> {
+    pub(super) areas: &'a [Surface],
+    pub(super) coats: &'a [&'a Coat],
+    /// Sheets that the plan does not hold.
+    pub(super) more_sheets: i64,
+    /// Strips that are scribed; none where the opening is not known.
+    pub(super) strips: usize,
+    /// Of the mouldings that are painted, what is scribed as a strip.
+    pub(super) strip_feet: f64,
+    pub(super) trips: usize,
+}
+
+/// For the table of hours.
 pub(super) fn task_counts(
     job: &Job,
     route: &str,
     plan: &Plan,
-    (areas, coats, more_sheets): (&[Surface], &[&Coat], i64),
+    counted: &Counted<'_>,
 ) -> TaskCounts {
+    let &Counted {
+        areas,
+        coats,
+        more_sheets,
+        ..
+    } = counted;
     let runs = || job.runs.iter().filter(|r| r.route == route);
     let boxes = || runs().flat_map(|r| &r.boxes);
     let frames: usize = runs().map(|r| job.listed_frames(r).len()).sum();
@@ -43,10 +62,9 @@ pub(super) fn task_counts(
             _ => {}
         }
     }
-    if strips == 0.0 && job.opening.is_some() {
-        // Gaps that no part closes yet are closed all the same in the end: both sides and the head of each row, as for frames.
-        let open = runs().filter(|r| r.has_boxes() && r.wall == WallSide::Back);
-        strips = 3.0 * open.count() as f64;
+    if counted.strips > 0 {
+        strips = counted.strips as f64;
+        feet = (feet - counted.strip_feet).max(0.0);
     }
     let painted: f64 = areas.iter().map(|a| a.sq_ft).sum();
     let coated: f64 = coats.iter().map(|c| c.sq_ft * f64::from(c.coats)).sum();
@@ -68,7 +86,7 @@ pub(super) fn task_counts(
     vec![
         ("survey", 1.0),
         ("drawing", if boxes().next().is_some() { 1.0 } else { 0.0 }),
-        ("fetching", 1.0),
+        ("fetching", counted.trips as f64),
         ("loading", sheets + frames as f64),
         ("sheets", sheets),
         ("parts", parts),

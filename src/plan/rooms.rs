@@ -2,7 +2,7 @@
 
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
-use crate::opening::{Row, Survey, free_along, row, scribes, survey_by};
+use crate::opening::{Survey, free_along, row, scribes, survey_by};
 use crate::units::Length;
 
 /// One [`Room`] for each run of the job. A run on a side wall is not surveyed for strips; a job without an opening has empty
@@ -15,17 +15,6 @@ pub fn rooms(job: &Job) -> Vec<Room> {
             .map_or_else(Room::default, |s| room(job, s, run))
     };
     job.runs.iter().map(room).collect()
-}
-
-/// The strips that close the gaps around a row of frames, as wide as their widest place.
-pub(super) fn frame_strips(survey: &Survey, row: &Row, lap: Length) -> Vec<crate::finish::Strip> {
-    let strips = scribes(&survey.shape, row, lap);
-    let strip = |s: crate::opening::Scribe| crate::finish::Strip {
-        place: s.strip,
-        width: s.blank[0],
-        length: s.blank[1],
-    };
-    strips.into_iter().map(strip).collect()
 }
 
 pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {

@@ -1,7 +1,7 @@
 //! The blanks of scribe strips: hers where her cut list has them, what a plumb or level strip leaves open, and the strips that
 //! nothing gives yet.
 
-use crate::model::{Closing, Job, Part, PartSize, Run};
+use crate::model::{Closing, Job, Part, PartSize, Run, StockKind};
 use crate::opening::Scribe;
 use crate::units::Length;
 
@@ -66,10 +66,14 @@ pub(super) fn left_open(job: &Job, strips: &[Scribe]) -> Vec<String> {
     said.collect()
 }
 
-/// Strips of boxes that are in no cut list; those of frames are cut from the run's sheet.
-pub(super) fn closings(run: &Run, listed: &[&Part], strips: &[Scribe]) -> Vec<Closing> {
+/// Strips that are in no cut list; those of frames are cut from the run's sheet, where it names one.
+pub(super) fn closings(job: &Job, run: &Run, listed: &[&Part], strips: &[Scribe]) -> Vec<Closing> {
     let panel = |p: &&&Part| matches!(p.size, PartSize::Panel { .. }) && p.in_box == "face";
-    if !run.has_boxes() || listed.iter().any(|p| panel(&p)) {
+    let sheet = || {
+        let row = job.stock_row(run.material.as_deref()?)?;
+        (row.kind == StockKind::Sheet).then_some(())
+    };
+    if listed.iter().any(|p| panel(&p)) || !run.has_boxes() && sheet().is_some() {
         return Vec::new();
     }
     let closing = |s: &Scribe| Closing {

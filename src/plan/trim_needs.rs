@@ -4,8 +4,10 @@
 
 use super::trimming::TrimPlan;
 use crate::costs::DerivedNeed;
-use crate::finish::Stick;
-use crate::model::{Job, NeedUnit, StickPlan};
+use crate::finish::{Stick, Strip};
+use crate::model::{Job, NeedUnit, StickPlan, WallSide};
+use crate::opening::Scribe;
+use crate::trim::closing_name;
 
 impl TrimPlan {
     /// The sticks for the shopping list: whole ones, counted by a plan, so that nothing is added for waste.
@@ -31,6 +33,8 @@ impl TrimPlan {
             DerivedNeed {
                 item: Some(item.into()),
                 amount: Some(amount),
+                what: item.into(),
+                quantity: f64::from(count),
                 why: self.why(job, item, &sticks),
                 planned: true,
             }
@@ -38,13 +42,63 @@ impl TrimPlan {
         let without = self.unplaced.iter().map(|u| DerivedNeed {
             item: None,
             amount: None,
+            what: format!("trim {}", u.mark),
+            quantity: f64::from(u.count),
             why: format!(
                 "{} of trim piece {}, which found no stick: {}",
                 u.count, u.mark, u.why
             ),
             planned: true,
         });
-        sticks.chain(without).collect()
+        let open = self.unclosed.iter().map(|c| DerivedNeed {
+            item: None,
+            amount: None,
+            what: format!("{} strip", c.name),
+            quantity: c.length.as_inches(),
+            why: format!(
+                "{} strip, {} wide and {} long: no part, sheet or board gives it",
+                c.name,
+                job.project.tape.print(c.width),
+                job.project.tape.print(c.length)
+            ),
+            planned: true,
+        });
+        sticks.chain(without).chain(open).collect()
+    }
+
+    /// The strips around frames that are cut from the run's sheet, and those of boxes that nothing gives yet.
+    pub(super) fn strips_of_sheet(&self, job: &Job) -> Vec<Strip> {
+        let drawn = job.route_parts(&self.route).any(|p| p.in_box == "face");
+        let mut runs = job.runs.iter().filter(|r| r.route == self.route);
+        let frames = runs.any(|r| !r.has_boxes() && r.wall == WallSide::Back);
+        let of_sheet = |s: &&Scribe| frames && !drawn && !self.closed_by_board(&s.strip);
+        let strips = self.scribes.iter().filter(of_sheet).map(|s| Strip {
+            place: s.strip.clone(),
+            width: s.blank[0],
+            length: s.blank[1],
+        });
+        let open = self.unclosed.iter().map(|c| Strip {
+            place: c.name.clone(),
+            width: c.width,
+            length: c.length,
+        });
+        strips.chain(open).collect()
+    }
+
+    fn closed_by_board(&self, strip: &str) -> bool {
+        let name = closing_name(strip);
+        self.pieces.iter().any(|p| p.what == name)
+    }
+
+    /// Length of the boards that are scribed as strips, as far as they are painted with the mouldings.
+    pub(super) fn closing_feet(&self, job: &Job) -> f64 {
+        let painted = self.painted(job);
+        let strips = self.scribes.iter().map(|s| closing_name(&s.strip));
+        let pieces = strips.filter_map(|name| self.pieces.iter().find(|p| p.what == name));
+        pieces
+            .filter(|p| painted.iter().any(|s| s.mark == p.mark))
+            .map(|p| p.long_point.as_inches() * f64::from(p.how_many) / 12.0)
+            .sum()
     }
 
     /// `worked out by trim: T1 scribe mould, left; T2 scribe mould, head; proved that no cheaper sticks do`.

@@ -7,8 +7,8 @@ use super::trim_corners::{corner_gaps, placed, stands_open};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow, StickPlan,
-    StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow,
+    StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
@@ -40,6 +40,9 @@ pub struct TrimPlan {
     pub unplaced: Vec<Unplaced>,
     /// Short sentences.
     pub notes: Vec<String>,
+    /// Strips of boxes that neither the cut list nor a board gives.
+    #[serde(skip)]
+    pub unclosed: Vec<Closing>,
 }
 
 /// Trim of a route. `Err` only where the stick plan fails its check.
@@ -53,6 +56,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         items: Vec::new(),
         unplaced: Vec::new(),
         notes: Vec::new(),
+        unclosed: Vec::new(),
     };
     let Some(opening) = &job.opening else {
         out.notes
@@ -92,7 +96,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     out.notes.extend(own_blanks(&mut out.scribes, &listed));
     out.notes.extend(left_open(job, &out.scribes));
     let facts = TrimFacts {
-        closings: closings(run, &listed, &out.scribes),
+        closings: closings(job, run, &listed, &out.scribes),
         ..facts
     };
     for (side, height) in [Side::Left, Side::Right].into_iter().zip(facts.heights) {
@@ -107,6 +111,9 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.pieces = trimmed.pieces;
+    if run.has_boxes() {
+        out.unclosed = trimmed.unclosed;
+    }
     let rows = placed(job, &survey, route);
     for on in &rows {
         let Some(beside) = side_facts(job, &survey, &rows, on, &facts) else {

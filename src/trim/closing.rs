@@ -15,6 +15,11 @@ fn stick(row: &&StockRow) -> bool {
     matches!(row.kind, StockKind::Moulding | StockKind::Board)
 }
 
+/// What a board that closes a gap is called.
+pub fn closing_name(strip: &str) -> String {
+    format!("{strip} closing piece")
+}
+
 /// Closing pieces, corner strips and backing, after the mouldings.
 pub(super) fn close(facts: &TrimFacts, stock: &[StockRow], out: &mut Trimmed) {
     for strip in &facts.closings {
@@ -29,17 +34,20 @@ pub(super) fn close(facts: &TrimFacts, stock: &[StockRow], out: &mut Trimmed) {
             .min_by_key(|r| r.width);
         match row {
             Some(row) if out.wanted(facts, row) => {
-                let what = format!("{} closing piece", strip.name);
+                let what = closing_name(&strip.name);
                 let ends = [square("scribe to fit"), square("scribe to fit")];
                 out.add(row, &what, 1, [strip.length; 3], ends);
             }
             Some(_) => {}
-            None => out.notes.push(format!(
+            None => {
+                out.unclosed.push(strip.clone());
+                out.notes.push(format!(
                 "No strip of stock.csv closes the {} gap: list a board at least {} wide and {} long, or a part cut from sheet.",
                 strip.name,
                 facts.tape.print(strip.width),
                 facts.tape.print(strip.length)
-            )),
+            ));
+            }
         }
     }
     for corner in facts.corners.iter().filter(|c| c.gap.is_positive()) {

@@ -8,5 +8,6 @@ mod cover;
 mod pieces;
 mod roles;
 
+pub use closing::closing_name;
 pub use cover::covers;
 pub use pieces::{Trimmed, trim};

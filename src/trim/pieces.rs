@@ -8,7 +8,7 @@ use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap
 use super::closing::{Returned, close, return_piece, returned};
 use super::cover::seam;
 use super::roles::{Role, role, spring_said};
-use crate::model::{EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
+use crate::model::{Closing, EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
 use crate::units::Length;
 
 /// Slant of a scarf. Common practice, no source.
@@ -21,6 +21,8 @@ pub struct Trimmed {
     pub pieces: Vec<TrimPiece>,
     /// Short sentences.
     pub notes: Vec<String>,
+    /// Strips that no board of stock.csv gives.
+    pub unclosed: Vec<Closing>,
 }
 
 /// All pieces of a row.

@@ -8,6 +8,7 @@ mod job;
 mod keeping;
 mod limits;
 mod pages;
+mod routes;
 mod same_bytes;
 mod starting;
 mod switches;

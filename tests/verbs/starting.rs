@@ -15,9 +15,15 @@ fn what_start_makes_passes_check_and_can_be_cut() {
         let plan = job.run(&["cut", "--in", "job", "--json"]).ends(0).json();
         assert_eq!(plan["unplaced"], serde_json::json!([]));
         assert_eq!(plan["items"][0]["proved"], true);
-        for verb in ["buy", "compare", "book", "rack"] {
+        for verb in ["buy", "book", "rack"] {
             job.run(&[verb, "--in", "job"]).ends(0);
         }
+        // It lists no paint yet, and the cheaper route is painted: no verdict without its price.
+        let compared = job.run(&["compare", "--in", "job"]).ends(5).said();
+        assert!(
+            compared.contains("no row for what route flat-pack needs: bonding primer"),
+            "{compared}"
+        );
         assert!(
             job.read("project.toml")
                 .contains(&format!("units = \"{units}\""))

@@ -5,29 +5,11 @@ use super::context::Context;
 use crate::book::block::Figure;
 use crate::book::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width, wrap};
-use crate::model::compare::{Comparison, Move, RouteCost};
+use crate::costs::{HELD_RULES, word_means, word_shown};
+use crate::model::compare::{Comparison, Move, RouteCost, VerdictWord};
+use crate::model::{SPACE_WORDS, SpaceUse};
 use crate::opening::open_gaps;
 use crate::units::Cents;
-
-/// What the words of a verdict mean, always printed with it.
-const WORDS: &[(&str, &str)] = &[
-    (
-        "clear",
-        "nothing uncertain flips it within its range, nor all prices and hours at their worst together",
-    ),
-    (
-        "likely",
-        "nothing flips it by itself; all at their worst would",
-    ),
-    (
-        "too close to call",
-        "some price or hours figure flips it by itself within its range",
-    ),
-    (
-        "no verdict",
-        "a price or reading that matters is missing, or a route does not give what is wanted",
-    ),
-];
 
 /// Routes side by side.
 pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
@@ -64,6 +46,17 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         .snug(),
     ));
     blocks.push(Block::say("Each column moves every price the same way."));
+    for route in all.routes.iter().filter(|r| !r.also.is_empty()) {
+        blocks.push(Block::point(
+            "!",
+            format!(
+                "In no total of {}, for want of a row in stock.csv: {}.",
+                route.route,
+                route.also.join("; ")
+            ),
+        ));
+    }
+    blocks.extend(space(ctx, all));
     blocks.push(Block::Heading("Verdict".into()));
     blocks.push(Block::strong(all.verdict.sentence.clone(), 3.5));
     blocks.extend(all.says.iter().map(Block::say));
@@ -122,9 +115,19 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
     }
     blocks.extend(hours_by_task(all));
     blocks.push(Block::Heading("What the verdict's words mean".into()));
-    for (word, meaning) in WORDS {
-        blocks.push(Block::say(format!("{word}: {meaning}.")));
+    for word in [
+        VerdictWord::Clear,
+        VerdictWord::Likely,
+        VerdictWord::TooClose,
+        VerdictWord::None,
+    ] {
+        blocks.push(Block::say(format!(
+            "{}: {}.",
+            word_shown(word),
+            word_means(word)
+        )));
     }
+    blocks.extend(HELD_RULES.iter().map(|r| Block::say(*r)));
     blocks.push(Block::say(
         "What an hour of yours is worth is your choice, not an uncertainty; zero is a fair answer. Whole packs and whole sheets are \
          paid for; what is left of them counts as nothing here.",
@@ -136,6 +139,53 @@ pub(super) fn comparison(ctx: &Context) -> Vec<Section> {
         lying: false,
         blocks,
     }]
+}
+
+/// What each route gives, and where the opening goes.
+fn space(ctx: &Context, all: &Comparison) -> Vec<Block> {
+    let mut rows = Vec::new();
+    let mut put = |what: String, of: &dyn Fn(&RouteCost) -> String| {
+        let mut cells: Vec<Cell> = vec![what.into()];
+        cells.extend(all.routes.iter().map(|r| Cell::Text(of(r))));
+        rows.push(Row::of(cells));
+    };
+    let unknown = || "not known".to_owned();
+    if all.routes.iter().any(|r| r.shelf.is_some()) {
+        put("shelf".into(), &|r| {
+            r.shelf.map_or_else(unknown, |l| ctx.size(l))
+        });
+        put("hanging".into(), &|r| {
+            r.hanging.map_or_else(unknown, |l| ctx.size(l))
+        });
+    }
+    let mut heading = "What each route gives".to_owned();
+    let unit = ctx.tape.unit;
+    if let Some(opening) = all.routes.iter().find_map(|r| r.space) {
+        heading = format!(
+            "What each route gives, and where the {} {} of the opening go",
+            opening.print(unit).0,
+            SpaceUse::unit_word(unit)
+        );
+        put("share of the opening you can use".into(), &|r| {
+            r.space
+                .map_or_else(unknown, |s| format!("{}%", s.percent()))
+        });
+        for (i, what) in SPACE_WORDS.iter().enumerate() {
+            let words = format!("{what}, {}", SpaceUse::unit_word(unit));
+            put(words, &|r| {
+                r.space.map_or_else(unknown, |s| s.print(unit).1[i].clone())
+            });
+        }
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let mut cols = vec![Col::words("")];
+    cols.extend(all.routes.iter().map(|r| Col::numbers(&*r.route)));
+    vec![
+        Block::Heading(heading),
+        Block::Table(Table::new(cols, rows).snug()),
+    ]
 }
 
 /// The table of hours: for each task the hours of every route.

@@ -74,6 +74,7 @@ fn answer(ctx: &Context) -> Vec<Block> {
         blocks.push(Block::Gap(1.5));
     }
     let size = if blocks.is_empty() { 4.0 } else { 3.5 };
+    blocks.extend(printed(ctx));
     for item in &ctx.plan().items {
         let sticks = ctx
             .plan()
@@ -123,6 +124,24 @@ fn answer(ctx: &Context) -> Vec<Block> {
         ));
     }
     blocks
+}
+
+/// Which route the pages are of, and why: the verdict may name another.
+fn printed(ctx: &Context) -> Option<Block> {
+    let job = ctx.input.job;
+    let route = &ctx.plan().route;
+    ctx.input.comparison.filter(|c| c.routes.len() > 1)?;
+    let chosen = job.runs.iter().any(|r| r.chosen && r.route == *route);
+    let why = if chosen {
+        "its [[run]] is marked chosen in project.toml"
+    } else if job.main_route() == route {
+        "it comes first in project.toml, and none is marked chosen"
+    } else {
+        "it was asked for with --route"
+    };
+    Some(Block::say(format!(
+        "The pages of this book are of {route}: {why}. book --route prints another."
+    )))
 }
 
 /// The routes with a box to tick each; nothing where there is nothing to decide.

@@ -176,7 +176,7 @@ fn safety(ctx: &Context) -> Vec<String> {
         || job
             .opening
             .as_ref()
-            .is_some_and(|o| o.walls.to_lowercase().contains("plaster"))
+            .is_some_and(|o| o.walls.is_empty() || o.walls.to_lowercase().contains("plaster"))
     {
         all.push(
             "The house may hold lead paint (before 1978): test before sanding, scraping or pulling old trim; no dry sanding; \

@@ -28,7 +28,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let route = planning::route(&loaded.job, args.route.as_deref())?;
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
     let trim = planning::trim(ctx, &loaded.job, &route)?;
-    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route, &trim));
+    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route, &outcome.plan, &trim));
     let stamp = Stamp {
         verb: "buy",
         plan: Some(&outcome.plan.plan_number),
@@ -116,8 +116,8 @@ fn homeward(ctx: &mut Ctx, loaded: &Loaded, count: CutCount, way: Option<&WayHom
         ctx.say(&format!("\n  Then to the saw counter with the page of store cuts: {} cuts, {free}.\n", count.cuts));
     }
     let Some(way) = way else { return };
-    let trips = way.load.trips.len();
-    if trips > 0 {
+    let trips = way.trips();
+    if !way.load.trips.is_empty() {
         let word = if trips == 1 { "trip" } else { "trips" };
         ctx.say(&format!("  Home in {trips} {word} of the car; the load page of the book says what lies where.\n"));
     }

@@ -9,11 +9,11 @@ use crate::cli::table::{Align, Table};
 use crate::costs::compare_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line, json_text};
-use crate::model::Plan;
+use crate::model::{Plan, Project, SPACE_WORDS, SpaceUse};
 use crate::model::compare::{Comparison, RouteCost};
 use crate::opening::open_gaps;
 use crate::plan::route_facts;
-use crate::units::Cents;
+use crate::units::{Cents, Length, Tape};
 
 /// Put the routes side by side: money, hours, and what would flip the answer
 #[derive(clap::Args)]
@@ -31,7 +31,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let comparison = compare_with(job, &by_ref, &route_facts(job, &by_ref, &planning::trims(ctx, job)?));
     let files = [
         MadeFile::new("compare.json", json_text(&comparison)),
-        MadeFile::new("compare.csv", compare_csv(&comparison)),
+        MadeFile::new("compare.csv", compare_csv(&comparison, &job.project.tape)),
     ];
     let stamp = Stamp {
         verb: "compare",
@@ -39,7 +39,8 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     };
     place.put(ctx, &files, stamp)?;
     ctx.json(&comparison);
-    say(ctx, &comparison, &job.project.money);
+    let shown = loaded.shown(ctx);
+    say(ctx, &comparison, &shown.project);
     let mut exit = if comparison.missing.is_empty() { Exit::Done } else { Exit::Missing };
     for run in &job.runs {
         if let Some(text) = job.opening.as_ref().and_then(|_| open_gaps(job, run)) {
@@ -67,7 +68,7 @@ fn money(c: Option<Cents>) -> String {
 }
 
 /// Every line of the sum, the same for table and file: what, then one cell for each route.
-fn rows(c: &Comparison, cell: &dyn Fn(Option<Cents>) -> String) -> Vec<Vec<String>> {
+fn rows(c: &Comparison, tape: &Tape, cell: &dyn Fn(Option<Cents>) -> String) -> Vec<Vec<String>> {
     let mut out: Vec<Vec<String>> = Vec::new();
     let mut put = |what: &str, of: &dyn Fn(&RouteCost) -> String| {
         let mut row = vec![what.to_owned()];
@@ -103,20 +104,38 @@ fn rows(c: &Comparison, cell: &dyn Fn(Option<Cents>) -> String) -> Vec<Vec<Strin
         }
         .into()
     });
+    if c.routes.iter().any(|r| r.shelf.is_some()) {
+        let size = |l: Option<Length>| l.map_or("not known".into(), |l| tape.print(l));
+        put("shelf", &|r| size(r.shelf));
+        put("hanging", &|r| size(r.hanging));
+    }
+    if let Some(opening) = c.routes.iter().find_map(|r| r.space) {
+        let unit = SpaceUse::unit_word(tape.unit);
+        put("share of the opening you can use", &|r| r.space.map_or("not known".into(), |s| format!("{}%", s.percent())));
+        put(&format!("of {} {unit} of opening:", opening.print(tape.unit).0), &|_| String::new());
+        for (i, what) in SPACE_WORDS.iter().enumerate() {
+            put(what, &|r| r.space.map_or("not known".into(), |s| s.print(tape.unit).1[i].clone()));
+        }
+    }
     out
 }
 
-fn say(ctx: &mut Ctx, c: &Comparison, currency: &str) {
-    ctx.heading(&safe(&format!("ROUTES SIDE BY SIDE, in {currency}")));
+fn say(ctx: &mut Ctx, c: &Comparison, project: &Project) {
+    ctx.heading(&safe(&format!("ROUTES SIDE BY SIDE, in {}", project.money)));
     let mut heads = vec![("", Align::Wrap)];
     let names: Vec<String> = c.routes.iter().map(|r| safe(&r.route)).collect();
     heads.extend(names.iter().map(|n| (n.as_str(), Align::Right)));
     let mut table = Table::new(&heads);
-    for row in rows(c, &money) {
+    for row in rows(c, &project.tape, &money) {
         table.row(&row);
     }
     let text = table.text(ctx.rule());
     ctx.say(&text);
+    for r in &c.routes {
+        for what in &r.also {
+            ctx.say(&paragraph("  ", &safe(&format!("In no total, for want of a row in stock.csv: {}: {what}", r.route)), 4));
+        }
+    }
     ctx.say("\n");
     ctx.say(&paragraph("Verdict: ", &safe(&c.verdict.sentence), 9));
     if c.routes.iter().any(|r| r.done.is_none()) {
@@ -171,12 +190,12 @@ fn more(ctx: &mut Ctx, c: &Comparison) {
     }
 }
 
-fn compare_csv(c: &Comparison) -> String {
+fn compare_csv(c: &Comparison, tape: &Tape) -> String {
     let mut heads = vec!["what"];
     heads.extend(c.routes.iter().map(|r| r.route.as_str()));
     let plain = |c: Option<Cents>| c.map_or(String::new(), |c| c.print().replace(',', ""));
     let mut out = csv_line(&heads, ',') + "\r\n";
-    for row in rows(c, &plain) {
+    for row in rows(c, tape, &plain) {
         out.push_str(&csv_line(&row, ','));
         out.push_str("\r\n");
     }

@@ -57,6 +57,7 @@ struct PartsDoc<'a> {
 pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let what = Reads {
         offcuts: false,
+        rows_may_lack: true,
         ..Reads::CUT
     };
     let loaded = load::folder(ctx, &what)?;
@@ -311,7 +312,9 @@ fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
         table.row(&[&s.shelf, &tape.print(s.span), &s.words]);
     }
     let text = table.text(ctx.rule());
-    ctx.say(&format!("{text}\n"));
+    ctx.say(&text);
+    ctx.say(&paragraph("  ", "Span: clear between what holds it. A shelf let into its sides is longer by that, a loose one shorter by its play; beside a partition each bay counts.", 2));
+    ctx.say("\n");
 }
 
 /// Where a size of a box changes the number of sheets, and as far as it does not.

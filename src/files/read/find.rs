@@ -217,10 +217,13 @@ pub(crate) fn read_table(
             "a row for each entry",
             "add rows, or leave the file as it is if there is nothing to list yet.",
         );
-        report.caution(spot, "no rows", wrong);
+        report.caution(spot, NO_ROWS, wrong);
     }
     Ok(Some(table))
 }
+
+/// What is found in a table without rows.
+pub(crate) const NO_ROWS: &str = "no rows";
 
 pub(crate) fn table_read(table: &RawTable, unit: Unit) -> TableRead {
     // A comma inside a cell is a decimal comma only where it cannot be anything else.

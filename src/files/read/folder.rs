@@ -3,7 +3,7 @@
 
 use super::bytes::{ReadError, decode, read_bytes};
 use super::cross::{check_names, check_needs, check_parts_fit};
-use super::find::{Folder, all_needed, table_read};
+use super::find::{Folder, NO_ROWS, all_needed, table_read};
 use super::offcuts::read_offcuts;
 use super::parts::{Against, read_parts, sticks_only};
 use super::prefab::{PrefabRead, read_prefab};
@@ -22,6 +22,8 @@ pub struct Reads {
     pub opening: bool,
     /// parts.csv must be there, unless the runs have boxes to draw parts from.
     pub parts: bool,
+    /// With `parts`: it may hold no row yet, for the verb draws them.
+    pub rows_may_lack: bool,
     /// stock.csv must be there.
     pub stock: bool,
     /// With `stock`: it may be missing, and then nothing is known of thicknesses.
@@ -37,6 +39,7 @@ impl Reads {
     pub const SURVEY: Self = Self {
         opening: true,
         parts: false,
+        rows_may_lack: false,
         stock: false,
         stock_may_lack: false,
         offcuts: false,
@@ -53,6 +56,7 @@ impl Reads {
     pub const CUT: Self = Self {
         opening: false,
         parts: true,
+        rows_may_lack: false,
         stock: true,
         stock_may_lack: false,
         offcuts: true,
@@ -64,18 +68,12 @@ impl Reads {
         ..Self::CUT
     };
     /// For `check`: everything that is there.
-    pub const EVERYTHING: Self = Self {
-        opening: false,
-        parts: true,
-        stock: true,
-        stock_may_lack: false,
-        offcuts: true,
-        prefab: true,
-    };
+    pub const EVERYTHING: Self = Self::COMPARE;
     /// For `rack`: stock and the rack.
     pub const RACK: Self = Self {
         opening: false,
         parts: false,
+        rows_may_lack: false,
         stock: true,
         stock_may_lack: false,
         offcuts: true,
@@ -277,7 +275,12 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
         defaults,
         bare_list: false,
     };
-    Ok(hand_over(job, report, tables))
+    let mut read = hand_over(job, report, tables);
+    if what.rows_may_lack {
+        let list = |p: &Problem| p.found == NO_ROWS && p.spot.file.starts_with("parts.");
+        read.problems.retain(|p| !list(p));
+    }
+    Ok(read)
 }
 
 pub(crate) fn hand_over(job: Job, report: Report, tables: Tables) -> ReadJob {

@@ -100,6 +100,10 @@ fn area(each: impl Iterator<Item = (u64, f64)>, tape: &Tape) -> String {
     }
 }
 
+const fn fewer_than(sheets: u32) -> u32 {
+    sheets.saturating_sub(1)
+}
+
 /// What the weights say without a shorter story: how many best possible sheets the parts are worth.
 fn share(task: &SheetTask, proof: &WeightsProof, sheets: u32) -> String {
     let total: f64 = proof
@@ -124,6 +128,30 @@ fn share(task: &SheetTask, proof: &WeightsProof, sheets: u32) -> String {
             )
         };
         return format!("The parts, {how}, come to {exact}; so {sheets} are needed.");
+    }
+    // Beside one size that is bought there is only what is in hand, each piece with its own most.
+    let bought: Vec<usize> = (0..task.kinds.len())
+        .filter(|i| task.kinds[*i].at_most != Some(0))
+        .collect();
+    if let [b] = bought[..]
+        && task.kinds.len() == proof.holds.len()
+        && proof.holds[b].most > 0
+    {
+        let in_hand = task.kinds.iter().zip(&proof.holds);
+        let in_hand: f64 = in_hand
+            .map(|(k, h)| f64::from(k.have) * h.most as f64)
+            .sum();
+        let whole = proof.holds[b].most as f64;
+        let (all, hand) = (total / whole, in_hand / whole);
+        // Rounded so that the words never claim more than the weights do.
+        let left = ((all - hand) * 100.0).floor() / 100.0;
+        if left > f64::from(fewer_than(sheets)) {
+            return format!(
+                "The parts, {how}, come to {:.2} of the best sheet there could be; what is in hand takes {:.2} at most, so {left:.2} are left and {sheets} are needed.",
+                (all * 100.0).floor() / 100.0,
+                (hand * 100.0).ceil() / 100.0
+            );
+        }
     }
     format!("The parts, {how}, are more than any cheaper choice of sheets can hold.")
 }

@@ -213,7 +213,7 @@ fn drawing(ctx: &Context, space: &CarSpace, piles: &[&Pile], first: u32) -> Figu
 
 /// What the car does not take, why, and the ways out.
 fn stays(ctx: &Context, way: &WayHome) -> Vec<Block> {
-    let trips = way.load.trips.len();
+    let trips = way.trips();
     if way.stays.is_empty() && trips < 2 {
         return Vec::new();
     }

@@ -20,10 +20,8 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
     }
     let opening = Opening {
         name: table.needed_text("name", "a name for the opening"),
-        walls: table.needed_text(
-            "walls",
-            "what the walls are, such as plaster, drywall, masonry or panelling",
-        ),
+        // Only the book's cautions read it, so that nothing stops for want of it.
+        walls: table.text("walls").unwrap_or_default(),
         level_line: read_level_line(&table, needed),
         plumb_lines: read_plumb_lines(&table, needed),
         back_wall: read_back_wall(&table),
@@ -52,6 +50,13 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
             .collect(),
         now: read_now(&table),
     };
+    if opening.walls.is_empty() {
+        table.default(
+            "walls",
+            "not known",
+            "old plaster is not ruled out, so the book warns of lead paint",
+        );
+    }
     if opening.studs.is_empty() {
         table.default(
             "studs",

@@ -123,6 +123,13 @@ fn quote_list(key: &str, bare: &str, comment: &str) -> Option<String> {
     )
 }
 
+/// A note that lost its #: what stands before the = (or the whole line) is three words or more, and no head of a table.
+fn is_words(line: &str) -> bool {
+    let line = line.trim();
+    let before = line.split_once('=').map_or(line, |(k, _)| k);
+    !line.starts_with(['[', '{', '"', '\'']) && before.split_whitespace().count() >= 3
+}
+
 fn report_line(
     line: &str,
     i: usize,
@@ -161,6 +168,12 @@ fn report_line(
             "This name was given before, in the same table.",
             "each name once in a table",
             "take one of the two lines out; use [[...]] with two brackets for a table that comes several times.",
+        )
+    } else if is_words(line) {
+        Wrong::new(
+            "This is a line of words, not a name with a value. Did the # get lost?",
+            "name = \"value\", or a note that starts with #",
+            "put # before it if it is a note.",
         )
     } else if let Some(mended) = mended {
         Wrong::new(
@@ -208,6 +221,25 @@ mod tests {
         assert_eq!(problems.len(), 1);
         assert_eq!(problems[0].spot.row, Some(2));
         assert!(problems[0].fix.contains("kerf = \"3/32\""));
+    }
+
+    #[test]
+    fn a_note_that_lost_its_mark_is_called_that() {
+        for line in [
+            "Sizes are inches unless a unit is written.",
+            "overrides what is derived: x = y",
+            "kerf of the blade = what it says on it",
+        ] {
+            let mut report = Report::default();
+            let text = format!("[saw]\n{line}\nkerf = \"1/8\"\n");
+            mend(&text, "project.toml", &mut report);
+            let problems = report.finish();
+            assert_eq!(problems.len(), 1, "{problems:?}");
+            assert!(
+                problems[0].why.contains("Did the # get lost"),
+                "{problems:?}"
+            );
+        }
     }
 
     #[test]
