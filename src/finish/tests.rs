@@ -26,6 +26,12 @@ fn beads_from_a_tube() {
     ] {
         near(bead_feet(tube, section), feet, 0.06);
     }
+    // Published: 24 to 27 ft of a square 1/4 in bead (S83*). Another table prints 50 to 55 for it (S84*), and unsigned answers run
+    // from 20 to 200 (S85*): a fillet comes to within 3% of that table, a square bead does not come near it.
+    let square = bead_feet(tube, 0.25 * 0.25);
+    assert!((24.0..=27.0).contains(&square), "{square}");
+    let fillet = bead_feet(tube, 0.25 * 0.25 / 2.0);
+    assert!(fillet > 50.0 * 0.97 && square < 50.0 * 0.97, "{fillet}");
     let ten = tube_cubic_inches(10.0);
     near(bead_feet(ten, round_bead(0.25)), 30.64, 0.01);
     near(bead_feet(ten, round_bead(0.1875)), 54.47, 0.01);

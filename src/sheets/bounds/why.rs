@@ -146,6 +146,11 @@ fn share(task: &SheetTask, proof: &WeightsProof, sheets: u32) -> String {
         // Rounded so that the words never claim more than the weights do.
         let left = ((all - hand) * 100.0).floor() / 100.0;
         if left > f64::from(fewer_than(sheets)) {
+            if in_hand <= 0.0 {
+                return format!(
+                    "The parts, {how}, come to {left:.2} of the best sheet there could be; so {sheets} are needed."
+                );
+            }
             return format!(
                 "The parts, {how}, come to {:.2} of the best sheet there could be; what is in hand takes {:.2} at most, so {left:.2} are left and {sheets} are needed.",
                 (all * 100.0).floor() / 100.0,
