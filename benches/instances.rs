@@ -12,10 +12,11 @@
 #[allow(unreachable_pub)]
 mod replay;
 
-use nookwright::model::SheetPlan;
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};
 use nookwright::model::{Effort, FirstCut, Grain, KeepRule};
+use nookwright::model::{SettingKind, SheetPlan};
 use nookwright::sheets;
+use nookwright::sheets::order::{OrderRules, order_work};
 use nookwright::units::Length;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -78,12 +79,22 @@ struct Work {
     cuts: usize,
     /// Different rips of a list, summed over lists.
     settings: usize,
+    /// The same once the strip that is not measured is chosen, with the order of work.
+    ordered: usize,
     /// Largest leftover of each list in thousandths of its sheet, summed.
     left: i128,
 }
 
 impl Work {
-    fn add(&mut self, sheets: &[SheetPlan]) {
+    fn add(&mut self, sheets: &[SheetPlan], rules: &OrderRules) {
+        let mut ordered = sheets.to_vec();
+        let lines = order_work(&mut ordered, rules);
+        self.ordered += lines
+            .iter()
+            .filter(|l| l.kind == SettingKind::Rip)
+            .map(|l| l.size)
+            .collect::<BTreeSet<_>>()
+            .len();
         let mut rips = BTreeSet::new();
         let mut left = 0;
         for s in sheets {
@@ -180,7 +191,13 @@ fn main() {
                 first_ms.unwrap_or(0)
             );
         }
-        work.add(&answer.sheets);
+        let rules = OrderRules {
+            kerf: task.kerf,
+            narrowest_safe_rip: task.narrowest_safe_rip,
+            largest_alone: [Length::mm(1200); 2],
+            ..OrderRules::default()
+        };
+        work.add(&answer.sheets, &rules);
         lists += 1;
         sheets += n;
         bound += answer.at_least;
@@ -195,9 +212,10 @@ fn main() {
         begin.elapsed().as_millis()
     );
     println!(
-        "{} cuts, {} fence settings, largest leftovers {}.{} % of a sheet on average",
+        "{} cuts, {} fence settings, {} with the order of work, largest leftovers {}.{} % of a sheet on average",
         work.cuts,
         work.settings,
+        work.ordered,
         work.left / 10 / lists.max(1) as i128,
         work.left / lists.max(1) as i128 % 10
     );

@@ -1,9 +1,10 @@
 //! From packed sheets to the answer: equal layouts gathered, marks handed out, what could not be placed named.
 
 use super::instance::Instance;
-use super::layout::{Layout, Lying, lay_out};
+use super::layout::{Layout, Lying, lay_out, lay_out_as_is, with_all_places};
 use super::packing::Packing;
 use super::problem::Problem;
+use super::second::{self, Taste};
 use crate::model::task::{SheetTask, UnplacedPiece};
 use crate::model::{Place, SheetPlan};
 use crate::units::Length;
@@ -22,6 +23,7 @@ pub(crate) fn plans(
     instance: &Instance,
     problem: &Problem,
     packing: &Packing,
+    taste: Option<&Taste>,
 ) -> (Vec<SheetPlan>, Vec<UnplacedPiece>) {
     let mut waiting: Vec<Vec<Waiting>> = instance
         .types
@@ -37,8 +39,7 @@ pub(crate) fn plans(
         })
         .collect();
     let mut groups: Vec<(Layout, u32)> = Vec::new();
-    for bin in packing.bins.iter().filter(|b| !b.is_empty()) {
-        let layout = lay_out(task, instance, problem, bin);
+    for layout in layouts(task, instance, problem, packing, taste) {
         match groups.iter_mut().find(|g| g.0 == layout) {
             Some(g) => g.1 += 1,
             None => groups.push((layout, 1)),
@@ -80,6 +81,28 @@ pub(crate) fn plans(
         .collect();
     unplaced.sort_by_key(|u| u.piece);
     (sheets, unplaced)
+}
+
+/// Every sheet laid out.
+fn layouts(
+    task: &SheetTask,
+    instance: &Instance,
+    problem: &Problem,
+    packing: &Packing,
+    taste: Option<&Taste>,
+) -> Vec<Layout> {
+    let bins = || packing.bins.iter().filter(|b| !b.is_empty());
+    // Limits on turns and first cuts hold where every bit of room is given to a leftover.
+    let limited = task.turns.is_some() || problem.sheets.iter().any(|s| s.first.is_some());
+    match taste.filter(|_| !limited) {
+        Some(taste) => second::leftovers(&with_all_places(problem), taste, packing)
+            .iter()
+            .map(|bin| lay_out_as_is(task, instance, problem, bin))
+            .collect(),
+        None => bins()
+            .map(|bin| lay_out(task, instance, problem, bin))
+            .collect(),
+    }
 }
 
 /// Chooses a task piece for each piece of a layout so that as many copies as possible (up to `most`) get the same.

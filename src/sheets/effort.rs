@@ -27,8 +27,10 @@ pub(super) struct Steps {
     pub(super) search: u64,
     /// By groups, for large jobs.
     pub(super) groups: u64,
-    /// Second aims, for each piece; at least as for ten pieces, at most as for three hundred.
-    pub(super) second_each: u64,
+    /// Second aims, times the square of the number of pieces.
+    pub(super) second_square: u64,
+    /// Second aims at most; half of it for large jobs.
+    pub(super) second_most: u64,
 }
 
 const QUICK: Steps = Steps {
@@ -43,7 +45,8 @@ const QUICK: Steps = Steps {
     rest_large: 10_000_000,
     search: 4_000_000,
     groups: 50_000_000,
-    second_each: 50_000,
+    second_square: 2_500,
+    second_most: 15_000_000,
 };
 const NORMAL: Steps = Steps {
     multistart: 40_000_000,
@@ -57,7 +60,8 @@ const NORMAL: Steps = Steps {
     rest_large: 600_000_000,
     search: 260_000_000,
     groups: 240_000_000,
-    second_each: 300_000,
+    second_square: 15_000,
+    second_most: 100_000_000,
 };
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,
@@ -71,7 +75,8 @@ const THOROUGH: Steps = Steps {
     rest_large: 1_200_000_000,
     search: 1_500_000_000,
     groups: 2_000_000_000,
-    second_each: 1_500_000,
+    second_square: 60_000,
+    second_most: 320_000_000,
 };
 
 impl Steps {
@@ -98,7 +103,8 @@ impl Steps {
             rest_large: total / 8,
             search: total / 8,
             groups: total / 4,
-            second_each: 0,
+            second_square: 0,
+            second_most: 0,
         }
     }
 }

@@ -94,7 +94,7 @@ pub(crate) fn rest(
 }
 
 /// Puts the sheets of a repacked group back.
-fn take_back(problem: &Problem, packing: &mut Packing, part: &Packing) {
+pub(super) fn take_back(problem: &Problem, packing: &mut Packing, part: &Packing) {
     for bin in part.bins.iter().filter(|b| !b.is_empty()) {
         let slot = packing.open(problem, bin.kind);
         packing.bins[slot].clone_from(bin);
@@ -145,7 +145,7 @@ fn choose(problem: &Problem, packing: &Packing, rng: &mut Rng) -> Vec<Vec<usize>
 }
 
 /// The group as a packing and problem of its own: it may use what it uses now, no more of anything in hand.
-fn extract(problem: &Problem, packing: &Packing, group: &[usize]) -> (Packing, Problem) {
+pub(super) fn extract(problem: &Problem, packing: &Packing, group: &[usize]) -> (Packing, Problem) {
     let mut sub = problem.clone();
     sub.counts.fill(0);
     let mut used = vec![0u32; problem.sheets.len()];

@@ -60,7 +60,7 @@ const fn axis(dir: Dir) -> usize {
     }
 }
 
-/// Lays out one sheet.
+/// Lays out one sheet, as large leftovers on it as there can be.
 pub(crate) fn lay_out(
     task: &SheetTask,
     instance: &Instance,
@@ -68,17 +68,32 @@ pub(crate) fn lay_out(
     bin: &Bin,
 ) -> Layout {
     let mut bin = bin.clone();
-    let small = Problem {
-        least: (problem.kerf + 1, problem.kerf + 1),
-        ..problem.clone()
-    };
+    let small = with_all_places(problem);
     bin.refresh(&small);
     give_room_to_leftovers(task, instance, &small, &mut bin);
+    lay_out_as_is(task, instance, problem, &bin)
+}
+
+/// The problem with every place of a sheet that is wider than a kerf.
+pub(crate) fn with_all_places(problem: &Problem) -> Problem {
+    Problem {
+        least: (problem.kerf + 1, problem.kerf + 1),
+        ..problem.clone()
+    }
+}
+
+/// Lays out one sheet, its leftovers in the tree.
+pub(crate) fn lay_out_as_is(
+    task: &SheetTask,
+    instance: &Instance,
+    problem: &Problem,
+    bin: &Bin,
+) -> Layout {
     let kind = &instance.kinds[bin.kind];
     let sheet = &task.kinds[kind.task_kind];
     let mut saw = Saw {
         kind,
-        bin: &bin,
+        bin,
         kerf: task.kerf.units(),
         unit: instance.unit.units(),
         limited: task.turns.is_some() || problem.sheets[bin.kind].first.is_some(),

@@ -86,7 +86,7 @@ pub(super) fn solve_from(
         let best = known.unwrap_or_default();
         let mut course = Course::new(&problem, &instance, workers, best, bound);
         course.searched = spent;
-        return finish(task, course, priced, unplaced);
+        return finish(task, course, options.second_aims, priced, unplaced);
     }
     let mut budget = Budget::new(steps.multistart);
     let enough = Price {
@@ -122,7 +122,7 @@ pub(super) fn solve_from(
         second_aims(task, &mut course, &steps);
     }
     tell(&course);
-    finish(task, course, priced, unplaced)
+    finish(task, course, options.second_aims, priced, unplaced)
 }
 
 /// With several sizes, plans each that could be cheaper by itself; the mix then starts from the best of them.
@@ -252,16 +252,24 @@ fn fewer_in_hand(course: &mut Course, steps: u64) {
 
 fn second_aims(task: &SheetTask, course: &mut Course, steps: &Steps) {
     let pieces: u64 = course.problem.counts.iter().map(|n| u64::from(*n)).sum();
-    let mut budget = Budget::new(steps.second_each * pieces.clamp(10, 300));
-    let unit = course.instance.unit.units();
-    let taste = Taste {
-        narrow: i32::try_from((task.narrowest_safe_rip + task.kerf).units() / unit.max(1))
-            .unwrap_or(i32::MAX / 4)
-            .min(i32::MAX / 4),
-        keep: task.keep,
-        unit,
-        kerf: task.kerf.units(),
+    let most = if pieces > MIDDLING as u64 {
+        steps.second_most / 2
+    } else {
+        steps.second_most
     };
+    let all = (steps.second_square * pieces * pieces).min(most);
+    let mut gather = Budget::new(all / 5 * 4);
+    let taste = Taste::of(task, course.instance);
+    second::gather(
+        &course.quick,
+        &taste,
+        &mut course.best,
+        8,
+        course.workers,
+        &mut gather,
+    );
+    course.searched += gather.spent();
+    let mut budget = Budget::new(all / 5);
     let rng = Rng::new(&[7]);
     second::improve(&course.quick, &taste, &mut course.best, rng, &mut budget);
     course.searched += budget.spent();
@@ -270,6 +278,7 @@ fn second_aims(task: &SheetTask, course: &mut Course, steps: &Steps) {
 fn finish(
     task: &SheetTask,
     course: Course,
+    second_aims: bool,
     priced: bool,
     mut unplaced: Vec<UnplacedPiece>,
 ) -> SheetAnswer {
@@ -281,7 +290,8 @@ fn finish(
         searched,
         ..
     } = course;
-    let (sheets, short) = answer::plans(task, instance, problem, &best);
+    let taste = second_aims.then(|| Taste::of(task, instance));
+    let (sheets, short) = answer::plans(task, instance, problem, &best, taste.as_ref());
     unplaced.extend(short);
     if !best.is_whole() {
         // The bounds speak of all pieces; of a part of them nothing is claimed.

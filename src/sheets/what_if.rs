@@ -167,7 +167,7 @@ pub fn on_sheets(
         }
     }
     if course.best.is_whole() && course.best.price.money <= aim {
-        let (plans, _) = answer::plans(task, &instance, &problem, &course.best);
+        let (plans, _) = answer::plans(task, &instance, &problem, &course.best, None);
         return OnSheets::Yes(plans);
     }
     let certificate = bounds::certificate(task, &instance, &course.bound);
