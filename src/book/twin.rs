@@ -177,6 +177,7 @@ fn table_to(out: &mut String, table: &Table) {
             }
         }
         wish.push((widest as f64).min(room));
+        let word = if col.kept { widest } else { word };
         least.push((word as f64).min(room * 0.32).max(1.0));
     }
     let widths: Vec<usize> = share(&least, &wish, room)

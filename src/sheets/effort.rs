@@ -29,7 +29,7 @@ pub(super) struct Steps {
     pub(super) groups: u64,
     /// Second aims, times the square of the number of pieces.
     pub(super) second_square: u64,
-    /// Second aims at most; half of it for large jobs.
+    /// Second aims at most.
     pub(super) second_most: u64,
 }
 

@@ -41,7 +41,7 @@ pub(super) fn settings(ctx: &Context) -> Vec<Section> {
             Table::new(
                 vec![
                     Col::numbers("do"),
-                    Col::words("setting"),
+                    Col::words("setting").kept(),
                     Col::words("sheet (cuts): what comes free"),
                     Col::numbers("cuts"),
                     Col::signs("done"),
