@@ -134,12 +134,7 @@ fn goods_without_a_row_that_matter_leave_no_verdict() {
 /// What the car does not take is delivered on every route, and the trips that the load page counts are in the hours.
 #[test]
 fn every_route_pays_for_what_its_car_does_not_take() {
-    let job = Job::sample("alcove");
-    let stock = job.read("stock.csv");
-    job.write(
-        "stock.csv",
-        format!("{stock}YARD,service,delivery to the door,,,,,,each,1,40.00,,,2026-05-14,0,,the timber yard,,,no,\n"),
-    );
+    let job = Job::sample("alcove").change("stock.csv", "each,1,60.00", "each,1,40.00");
     let compared = job.run(&["compare", "--in", "job", "--json"]).json();
     for (name, cents) in [("custom", 4_000), ("flat-pack", 4_000 + 7_500)] {
         let lines = route(&compared, name)["lines"].as_array().expect("lines");
