@@ -75,8 +75,8 @@ const THOROUGH: Steps = Steps {
     rest_large: 1_200_000_000,
     search: 1_500_000_000,
     groups: 2_000_000_000,
-    second_square: 60_000,
-    second_most: 320_000_000,
+    second_square: 30_000,
+    second_most: 200_000_000,
 };
 
 impl Steps {
