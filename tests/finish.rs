@@ -179,6 +179,20 @@ fn goods_by_rule() {
     }
 }
 
+/// What holds a box to its studs is never filled by a row that says it is shorter: better no row, which is said.
+#[test]
+fn short_screws_hold_no_box_to_the_wall() {
+    let mut job = back_hall();
+    job.stock.retain(|r| r.item != "SCR-200");
+    let plan = finish_job(&job, "custom");
+    let item = |what: &str| {
+        let rule = plan.goods.iter().find(|g| g.what == what).expect(what);
+        rule.item.clone()
+    };
+    assert_eq!(item("case screws").as_deref(), Some("SCR-125"));
+    assert_eq!(item("wall screws"), None);
+}
+
 fn surface(sq_ft: f64) -> Surface {
     Surface {
         what: "given".into(),

@@ -296,13 +296,17 @@ fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
     })
 }
 
-/// The shortest screw at least so long, else the first row.
+/// The shortest screw at least so long, else the first whose row does not say how long it is: one that says it is too
+/// short holds nothing.
 fn by_length<'a>(job: &Job, rows: &[&'a StockRow], least: Length) -> Option<&'a StockRow> {
     let long = |r: &&&StockRow| screw_length(r, job.project.tape.unit).filter(|l| *l >= least);
     rows.iter()
         .filter(|r| long(r).is_some())
         .min_by_key(|r| long(r))
-        .or(rows.first())
+        .or_else(|| {
+            rows.iter()
+                .find(|r| screw_length(r, job.project.tape.unit).is_none())
+        })
         .copied()
 }
 

@@ -347,6 +347,7 @@ item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,
 PLY,sheet,plywood 3/4,96,48,3/4,23/32,length,each,1,60.00,0,,a price we made up
 BAND,banding,iron-on banding 7/8 wide,25 ft,7/8,,,,roll,25 ft,8.00,0,,a price we made up
 SCREWS,hardware,\"cabinet screws 1 1/4, box of 50\",,,,,,box,50,6.00,0,,a price we made up
+SCREWS-WALL,hardware,\"cabinet screws 2 1/2, box of 50\",,,,,,box,50,8.00,0,,a price we made up
 ";
 const PREFAB_INCH: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
@@ -357,6 +358,7 @@ item,kind,what,length,width,thick,measured,grain,sold_by,holds,price,have,store,
 PLY,sheet,plywood 18,2440,1220,18,17.6,length,each,1,60.00,0,,a price we made up
 BAND,banding,iron-on banding 22 wide,8 m,22,,,,roll,8 m,8.00,0,,a price we made up
 SCREWS,hardware,\"cabinet screws 30, box of 50\",,,,,,box,50,6.00,0,,a price we made up
+SCREWS-WALL,hardware,\"cabinet screws 60, box of 50\",,,,,,box,50,8.00,0,,a price we made up
 ";
 const PREFAB_MM: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
