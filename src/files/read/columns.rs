@@ -13,6 +13,8 @@ pub(crate) struct Column {
     pub(crate) needed: bool,
     /// Other headings that can mean nothing else.
     pub(crate) also: &'static [&'static str],
+    /// What is lost without it where it may be left out but is hardly meant to be: one sentence.
+    pub(crate) missed: Option<&'static str>,
 }
 
 impl Column {
@@ -35,6 +37,21 @@ pub(crate) const fn needed(name: &'static str, also: &'static [&'static str]) ->
         name,
         needed: true,
         also,
+        missed: None,
+    }
+}
+
+/// A column that may be left out, with a caution that says what is lost.
+pub(crate) const fn wished(
+    name: &'static str,
+    also: &'static [&'static str],
+    lost: &'static str,
+) -> Column {
+    Column {
+        name,
+        needed: false,
+        also,
+        missed: Some(lost),
     }
 }
 
@@ -44,6 +61,7 @@ pub(crate) const fn maybe(name: &'static str, also: &'static [&'static str]) -> 
         name,
         needed: false,
         also,
+        missed: None,
     }
 }
 
@@ -189,6 +207,32 @@ pub(crate) fn match_columns(
             );
             report.mistake(spot, "no such column", wrong);
         }
+    }
+    let missed = known
+        .iter()
+        .filter(|c| columns.place(c.name).is_none())
+        .filter_map(|c| Some((c, c.missed?)));
+    for (column, lost) in missed {
+        let free = strange.iter().filter(|(i, _)| !taken.contains(i));
+        let with_its_name = free.clone().find(|(_, h)| {
+            let heading = plain(h);
+            heading.split('_').any(|word| column.is(word))
+        });
+        let near = with_its_name.or_else(|| {
+            let near = nearest(column.name, free.clone().map(|(_, h)| *h))?;
+            free.clone().find(|(_, h)| *h == near)
+        });
+        let (place, found) = near.map_or((None, "no such column"), |(i, h)| (Some(*i), *h));
+        let mut spot = table.spot(&table.headings, place);
+        let fix = if place.is_some() {
+            format!("did you mean {}? Then change the heading.", column.name)
+        } else {
+            spot.column = Some(column.name.to_owned());
+            format!("add a column with the heading {}.", column.name)
+        };
+        taken.extend(place);
+        let expected = format!("a column {}", column.name);
+        report.caution(spot, found, Wrong::new(lost, expected, fix));
     }
     for (i, heading) in strange.iter().filter(|(i, _)| !taken.contains(i)) {
         let free = known

@@ -19,6 +19,7 @@ mod prefab;
 mod report;
 mod rescue;
 mod row;
+mod scan;
 mod stock;
 mod table;
 mod toml;

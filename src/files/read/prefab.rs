@@ -1,6 +1,6 @@
 //! prefab.csv: flat-pack frames and what goes into them. Owns its columns and what its rows can get wrong among themselves.
 
-use super::columns::{Column, maybe, needed};
+use super::columns::{Column, maybe, needed, wished};
 use super::near::did_you_mean;
 use super::overlong::{Step, in_step};
 use super::packs::read_price;
@@ -22,7 +22,11 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("inside_width", &["clear_width"]),
     maybe("inside_height", &["clear_height"]),
     maybe("inside_depth", &["clear_depth"]),
-    maybe("price", &["cost", "unit_price", "price_each"]),
+    wished(
+        "price",
+        &["cost", "unit_price", "price_each"],
+        "Without it no frame has a price, and no total is whole.",
+    ),
     maybe("price_low", &["low_price"]),
     maybe("price_high", &["high_price"]),
     maybe("priced_on", &["price_date"]),

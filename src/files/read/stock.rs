@@ -1,6 +1,6 @@
 //! stock.csv: everything that can be bought. Owns its columns and what one row alone can get wrong.
 
-use super::columns::{Column, maybe, needed};
+use super::columns::{Column, maybe, needed, wished};
 use super::overlong::{Step, in_step};
 use super::packs::{in_hand, pack, read_price};
 use super::report::{Report, Wrong};
@@ -22,7 +22,11 @@ pub(crate) const COLUMNS: &[Column] = &[
     maybe("grain", &["grain_direction"]),
     maybe("sold_by", &["sold", "sold_as"]),
     maybe("holds", &["pack_size", "per_pack"]),
-    maybe("price", &["cost", "unit_price", "price_each"]),
+    wished(
+        "price",
+        &["cost", "unit_price", "price_each"],
+        "Without it nothing here has a price, and no total is whole.",
+    ),
     maybe("price_low", &["low_price", "lowest_price"]),
     maybe("price_high", &["high_price", "highest_price"]),
     maybe("priced_on", &["price_date"]),

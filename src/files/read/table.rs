@@ -8,7 +8,9 @@ use super::bytes::{Encoding, decode};
 use super::columns::Columns;
 use super::report::{Report, Wrong};
 use super::rescue::blank_trim;
+use super::scan::{OpenQuote, Scan, TooMuch, scan};
 use crate::model::Spot;
+use std::borrow::Cow;
 use std::path::PathBuf;
 
 /// Most rows of one table.
@@ -17,6 +19,8 @@ pub(crate) const MOST_ROWS: usize = 100_000;
 pub(crate) const MOST_COLUMNS: usize = 1_000;
 /// Most cells of one table: keeps memory below a gigabyte whatever the file.
 pub(crate) const MOST_CELLS: usize = 5_000_000;
+/// Most open quote marks that are named; after them no quote mark counts.
+const MOST_OPEN_QUOTES: usize = 20;
 /// Longest piece of a row that is shown under a mistake.
 const SHOWN: usize = 84;
 
@@ -182,104 +186,6 @@ pub(crate) fn window(line: &str, at: Option<(usize, usize)>) -> (String, Option<
     (shown, caret)
 }
 
-/// Where one record and its fields stand, in bytes.
-struct Scanned {
-    number: usize,
-    start: usize,
-    end: usize,
-    fields: Vec<(usize, usize)>,
-}
-
-/// Which limit a table passed.
-pub(crate) enum TooMuch {
-    Rows,
-    Columns(usize),
-    Cells,
-}
-
-struct Scan {
-    records: Vec<Scanned>,
-    /// Row in which a quote was opened and never closed.
-    open_quote: Option<usize>,
-}
-
-/// Finds records and fields by the rules of the csv crate: a quote counts at the start of a field only, two quotes inside
-/// are one, blank lines are no records.
-fn scan(text: &str, separator: u8) -> Result<Scan, TooMuch> {
-    let bytes = text.as_bytes();
-    let mut records: Vec<Scanned> = Vec::new();
-    let (mut at, mut number, mut cells) = (0, 1, 0);
-    let mut open_quote = None;
-    while at < bytes.len() {
-        if let Some(step) = line_end_at(bytes, at) {
-            at += step;
-            number += 1;
-            continue;
-        }
-        if records.len() > MOST_ROWS {
-            return Err(TooMuch::Rows);
-        }
-        let start = at;
-        let mut fields = Vec::new();
-        loop {
-            let field = at;
-            if bytes.get(at) == Some(&b'"') {
-                at += 1;
-                loop {
-                    match bytes.get(at) {
-                        None => {
-                            open_quote = Some(number);
-                            break;
-                        }
-                        Some(b'"') if bytes.get(at + 1) == Some(&b'"') => at += 2,
-                        Some(b'"') => {
-                            at += 1;
-                            break;
-                        }
-                        Some(_) => at += 1,
-                    }
-                }
-            }
-            while at < bytes.len() && bytes[at] != separator && line_end_at(bytes, at).is_none() {
-                at += 1;
-            }
-            fields.push((field, at));
-            if bytes.get(at) == Some(&separator) {
-                at += 1;
-            } else {
-                break;
-            }
-            if fields.len() > MOST_COLUMNS {
-                return Err(TooMuch::Columns(number));
-            }
-        }
-        cells += fields.len();
-        if cells > MOST_CELLS {
-            return Err(TooMuch::Cells);
-        }
-        records.push(Scanned {
-            number,
-            start,
-            end: at,
-            fields,
-        });
-        at += line_end_at(bytes, at).unwrap_or(0);
-        number += 1;
-    }
-    Ok(Scan {
-        records,
-        open_quote,
-    })
-}
-
-fn line_end_at(bytes: &[u8], at: usize) -> Option<usize> {
-    match (bytes.get(at), bytes.get(at + 1)) {
-        (Some(b'\r'), Some(b'\n')) => Some(2),
-        (Some(b'\r' | b'\n'), _) => Some(1),
-        _ => None,
-    }
-}
-
 /// The separator under which the heading row holds the most known names; of equals the more frequent one.
 fn find_separator(first_line: &str, is_known: &dyn Fn(&str) -> bool) -> u8 {
     let score = |separator: u8| {
@@ -343,26 +249,39 @@ pub(crate) fn read_text_table(
         return None;
     };
     let separator = told.unwrap_or_else(|| find_separator(heading_line, is_known));
-    let scanned = match scan(body, separator) {
-        Ok(scanned) => scanned,
-        Err(too_much) => {
-            report_too_much(&too_much, whole, report);
-            return None;
-        }
-    };
-    if let Some(row) = scanned.open_quote {
-        let record = scanned.records.last();
-        let line = record.map(|r| window(&body[r.start..r.end], None).0);
+    let mut body = Cow::Borrowed(body);
+    let mut open_quotes = 0;
+    let scanned = loop {
+        let scanned = match scan(&body, separator) {
+            Ok(scanned) => scanned,
+            Err(too_much) => {
+                report_too_much(&too_much, whole, report);
+                return None;
+            }
+        };
+        let Some(quote) = scanned.open_quote else {
+            break scanned;
+        };
         report.mistake(
-            Spot { row: Some(row), line, ..whole.clone() },
+            open_quote_spot(&body, &scanned, quote, whole.clone()),
             "an open quote mark",
             Wrong::new(
-                "A quote mark was opened in this row and never closed, so every row below it was swallowed.",
+                "A quote mark was opened here and not closed in this row, so rows below it were swallowed.",
                 "quote marks in pairs",
-                "close it, or take it out; write an inch mark after the number, not before it.",
+                "close it at the end of the cell, or take it out; write an inch mark after the number, not before it.",
             ),
         );
-    }
+        // Read on as if it were not there: what else is wrong is then said too. Each time takes a look at the whole file.
+        open_quotes += 1;
+        let blank = if open_quotes < MOST_OPEN_QUOTES {
+            " ".to_owned()
+        } else {
+            body[quote.at..].replace('"', " ")
+        };
+        body.to_mut()
+            .replace_range(quote.at..quote.at + blank.len(), &blank);
+    };
+    let body = body.as_ref();
     let mut rows = Vec::with_capacity(scanned.records.len());
     let mut reader = csv::ReaderBuilder::new()
         .has_headers(false)
@@ -461,6 +380,24 @@ pub(crate) fn finish_table(mut table: RawTable) -> Option<RawTable> {
     let first = table.rows.iter().position(|r| !r.is_blank())?;
     table.headings = table.rows.drain(..=first).next_back()?;
     Some(table)
+}
+
+/// The place of a quote mark that nothing closes: its row, its column, and the rest of its line under a caret.
+fn open_quote_spot(body: &str, scanned: &Scan, quote: OpenQuote, whole: Spot) -> Spot {
+    let end = body[quote.start..].find(['\r', '\n']);
+    let line = &body[quote.start..end.map_or(body.len(), |e| quote.start + e)];
+    let before = body[quote.start..quote.at].chars().count();
+    let (line, caret) = window(line, Some((before, 1)));
+    let column = scanned.records.first().filter(|_| quote.row > 1);
+    let heading = column.and_then(|r| r.fields.get(quote.field));
+    let heading = heading.map(|(a, b)| blank_trim(body[*a..*b].trim_matches('"')).to_owned());
+    Spot {
+        row: Some(quote.row),
+        column: heading.filter(|h| !h.is_empty()),
+        line: Some(line),
+        caret,
+        ..whole
+    }
 }
 
 /// Says which limit was passed.

@@ -9,8 +9,9 @@
 use super::bytes::{Encoding, MOST_BYTES};
 use super::columns::Columns;
 use super::report::{Report, Wrong};
+use super::scan::TooMuch;
 use super::table::{
-    CellKind, LineEnd, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, RawTable, TooMuch,
+    CellKind, LineEnd, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, RawTable,
     finish_table, report_too_much,
 };
 use crate::model::Spot;

@@ -156,6 +156,88 @@ fn an_open_quote_is_named_with_its_row() {
         (first.spot.row, first.found.as_str()),
         (Some(5), "an open quote mark")
     );
+    assert_eq!(first.spot.column.as_deref(), Some("what"));
+}
+
+/// The next mark opens a cell of a later row: to the letter it closes the first, and the rows between would be gone unsaid.
+#[test]
+fn a_quote_that_a_later_row_closes_swallows_nothing() {
+    let both = [
+        // What follows the mark of the later row runs on, or its mark stands before a separator.
+        ("birch ply 1/4,", "\"satin varnish\","),
+        ("birch ply 1/4,", "satin varnish\","),
+    ];
+    for (opens, closes) in both {
+        let read = Files::sound()
+            .change(STOCK, opens, &format!("\"{opens}"))
+            .change(STOCK, "satin varnish,", closes)
+            .change(STOCK, "CLAMP,tool", "CLAMP,toool")
+            .read();
+        let said: Vec<_> = mistakes(&read)
+            .iter()
+            .map(|p| {
+                let column = p.spot.column.clone().unwrap_or_default();
+                (p.spot.row.unwrap_or(0), column, p.found.clone())
+            })
+            .collect();
+        let own = |row, column: &str, found: &str| (row, column.to_owned(), found.to_owned());
+        assert_eq!(
+            said,
+            [
+                own(4, "what", "an open quote mark"),
+                own(9, "kind", "toool")
+            ],
+            "{:#?}",
+            read.problems
+        );
+    }
+}
+
+/// A note of several lines with commas in it is hers.
+#[test]
+fn a_note_of_several_lines_is_one_cell() {
+    let read = Files::sound()
+        .change(
+            PARTS,
+            "\"loose, one spare\"",
+            "\"loose,\none, or two, spare\"",
+        )
+        .read();
+    assert!(read.problems.is_empty(), "{:#?}", read.problems);
+}
+
+#[test]
+fn thousands_of_open_quotes_end() {
+    let read = Files::sound().set(
+        STOCK,
+        "item,kind\n".to_owned() + &"\"A\n\"B,C\n".repeat(20_000),
+    );
+    let read = read.read();
+    let open = mistakes(&read)
+        .iter()
+        .filter(|p| p.found == "an open quote mark")
+        .count();
+    assert_eq!(open, 20);
+}
+
+#[test]
+fn a_table_without_its_prices_is_said() {
+    for (to, found) in [
+        ("sold_by,holds,prise", "prise"),
+        ("sold_by,holds,price today", "price today"),
+        ("sold_by,holds,about", "no such column"),
+    ] {
+        let read = Files::sound()
+            .change(STOCK, "sold_by,holds,price", to)
+            .read();
+        let said = cautions(&read);
+        assert!(!said.is_empty(), "nothing is said of {found:?}");
+        assert_eq!(
+            (said[0].spot.file.as_str(), said[0].found.as_str()),
+            (STOCK, found)
+        );
+        assert!(said[0].expected.contains("price"));
+    }
 }
 
 /// Each change splits prices of one row; what else is wrong in that row must still be said, and nothing that is right.
