@@ -510,3 +510,35 @@ fn start_makes_the_blank_reading_sheet() {
     assert!(list.contains("\"reading-sheet.pdf\""), "{list}");
     assert!(pdf.starts_with(b"%PDF") && pdf.len() > 4000);
 }
+
+/// A floor reading that nothing exact overlaps, 11 in out: it is held against those beside it.
+#[test]
+fn a_reading_that_jumps_is_not_safe_until_it_is_read_twice() {
+    let wrong = OPENING.replace("middle = \"36 3/8\"", "middle = \"25 3/8\"");
+    assert_ne!(wrong, OPENING);
+    let job = Job::new("jump", &[("project.toml", &wrong)]);
+    let (code, s) = job.json(&["survey"]);
+    assert_eq!(code, 4, "{s:#}");
+    assert_eq!(s["take_again"].as_array().unwrap().len(), 1);
+    assert_eq!(
+        s["take_again"][0]["reading"],
+        "level_line.down_to_floor.middle"
+    );
+    let (_, words, _) = job.run(&["survey"]);
+    assert!(
+        words.contains("TAKE AGAIN") && !words.contains("safe"),
+        "{words}"
+    );
+    // Read a second time it stands, and is a step.
+    let twice = "read_twice = [\"level_line.down_to_floor.middle\"]\n[opening.level_line]";
+    let text = wrong.replace("[opening.level_line]", twice);
+    let job = Job::new("jump", &[("project.toml", &text)]);
+    assert_eq!(job.json(&["survey"]).0, 0);
+    let text = text.replace("floor.middle\"]", "floor.midle\"]");
+    let job = Job::new("jump", &[("project.toml", &text)]);
+    let (code, words, _) = job.run(&["check"]);
+    assert!(
+        code == 3 && words.contains("did you mean level_line.down_to_floor.middle?"),
+        "{words}"
+    );
+}

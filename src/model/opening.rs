@@ -235,6 +235,8 @@ pub struct Opening {
     pub doorway: Option<Doorway>,
     /// Steps in the ceiling.
     pub soffits: Vec<Soffit>,
+    /// Paths of readings that she took a second time and that stand.
+    pub read_twice: Vec<String>,
     /// What is there now.
     pub now: OpeningNow,
 }

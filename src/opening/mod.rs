@@ -19,6 +19,9 @@ mod gaps;
 mod hanging;
 mod hung;
 mod judge;
+mod jumps;
+#[cfg(test)]
+mod jumps_tests;
 mod likeness;
 mod order;
 mod overlap;

@@ -43,6 +43,18 @@ impl SlipKind {
             Self::TapeCase => "tape case",
         }
     }
+    /// What to ask of one who may have slipped so.
+    pub(crate) const fn asks(self) -> &'static str {
+        match self {
+            Self::OneInch => "Was the tape started at the 1 inch mark?",
+            Self::OneFoot => "Was the wrong foot mark read?",
+            Self::TenMm => "Was the wrong centimetre read?",
+            Self::SwappedDigits => "Did two digits change places?",
+            Self::FractionDoubled | Self::FractionHalved => "Was one fraction written for another?",
+            Self::LeftForRight => "Left written for right?",
+            Self::TapeCase => "Was the tape's case counted twice, or left out?",
+        }
+    }
     /// How much likelier such a slip is than one of the same size without a name, as a logarithm: a recognised slip falls into a
     /// window of a tape mark or two, any other anywhere within a foot or so either way. Between 1 and 4 nothing much changes.
     pub(crate) fn weight(self) -> f64 {
@@ -126,11 +138,11 @@ pub(crate) fn words(kind: Option<SlipKind>, read: Length, truth: Length, tape: T
         Some(SlipKind::OneInch) => {
             "Exactly 1 inch under. Was an inch taken off that had not been added?".into()
         }
-        Some(SlipKind::OneFoot) => format!("Exactly 1 foot {way}. Was the wrong foot mark read?"),
+        Some(kind @ SlipKind::OneFoot) => format!("Exactly 1 foot {way}. {}", kind.asks()),
         Some(SlipKind::TenMm) if tape.unit == Unit::Inch => {
             format!("{amount} {way}, about 10 mm. Was the wrong side of a tape with centimetres read?")
         }
-        Some(SlipKind::TenMm) => format!("10 mm {way}. Was the wrong centimetre read?"),
+        Some(kind @ SlipKind::TenMm) => format!("10 mm {way}. {}", kind.asks()),
         Some(SlipKind::SwappedDigits) => format!(
             "Read {}, the others make it {should}: two digits changed places?",
             tape.print(read)
@@ -141,8 +153,9 @@ pub(crate) fn words(kind: Option<SlipKind>, read: Length, truth: Length, tape: T
         Some(SlipKind::FractionHalved) => format!(
             "{amount} {way}: the fraction is half what the others make it ({should}). Was 3/8 written for 3/4, or the like?"
         ),
-        Some(SlipKind::LeftForRight) => format!(
-            "{amount} {way}: it is the reading of the other side. Left written for right?"
+        Some(kind @ SlipKind::LeftForRight) => format!(
+            "{amount} {way}: it is the reading of the other side. {}",
+            kind.asks()
         ),
         Some(SlipKind::TapeCase) => format!(
             "{amount} {way}, about the length of a tape's case. Was the case added twice, or left out?"

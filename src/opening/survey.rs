@@ -4,6 +4,7 @@
 //! never a larger interpolated value, so it errs on the small side. It does not know what will stand in the opening.
 
 use super::angle::corner_angle;
+use super::jumps::{self, Jump};
 use super::overlap::{self, Overlap};
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Plane, Shape, Side};
@@ -124,12 +125,15 @@ pub struct Survey {
     /// The explanations behind `take_again`.
     #[serde(skip)]
     pub suspects: Vec<Suspect>,
+    /// Readings that stand by inches off those beside them.
+    #[serde(skip)]
+    pub(crate) jumps: Vec<Jump>,
 }
 
 impl Survey {
-    /// True where every overlap agrees.
+    /// True where every overlap agrees and no reading jumps.
     pub fn hangs_together(&self) -> bool {
-        self.checks.iter().all(|c| c.agrees)
+        self.checks.iter().all(|c| c.agrees) && self.jumps.is_empty()
     }
     /// True where the results rest on a reading not taken or on readings that disagree.
     pub fn is_provisional(&self) -> bool {
@@ -152,6 +156,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
     let shape = Shape::of(opening);
     let overlaps = overlap::overlaps(opening, tape.mark);
     let suspects = suspects::suspects(opening, &overlaps, tape);
+    let jumps = jumps::jumps(opening, &shape, &overlaps, tape.unit);
     let depth = depth::least(opening, &shape);
     let largest_box = largest(opening, &shape, depth);
     Survey {
@@ -161,7 +166,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
         floor_out: spread(&shape, |p| &p.floor),
         ceiling_out: spread(&shape, |p| &p.ceiling),
         checks: overlaps.iter().map(|o| check(opening, o)).collect(),
-        take_again: take_again(opening, &overlaps, &suspects, shown),
+        take_again: take_again(opening, &overlaps, &suspects, &jumps, shown),
         unchecked: unchecked(opening, &overlaps),
         provisional: reading::all(opening)
             .into_iter()
@@ -173,6 +178,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
         cautions: cautions(opening, &shape),
         shape,
         suspects,
+        jumps,
     }
 }
 
@@ -249,13 +255,14 @@ fn check(opening: &Opening, o: &Overlap) -> Check {
     }
 }
 
-/// Readings in which a slip of one inch would show nowhere.
+/// Readings in which a slip of one inch would show nowhere, and which she has not read twice.
 fn unchecked(opening: &Opening, overlaps: &[Overlap]) -> Vec<String> {
     reading::all(opening)
         .into_iter()
         .filter(|at| reading::get(opening, *at).is_some())
         .filter(|at| !overlaps.iter().any(|o| o.would_show(*at)))
         .map(|at| reading::path(opening, at))
+        .filter(|path| !opening.read_twice.contains(path))
         .collect()
 }
 
@@ -263,6 +270,7 @@ fn take_again(
     opening: &Opening,
     overlaps: &[Overlap],
     suspects: &[Suspect],
+    jumps: &[Jump],
     tape: Tape,
 ) -> Vec<TakeAgain> {
     let mut list: Vec<TakeAgain> = Vec::new();
@@ -297,6 +305,9 @@ fn take_again(
                 None,
             );
         }
+    }
+    for jump in jumps {
+        add(jump.at, jump.words(tape), jump.kind);
     }
     list
 }

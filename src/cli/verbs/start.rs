@@ -255,6 +255,7 @@ paper = "{paper}"          # letter or a4
 # [opening]
 # name = "the closet"
 # walls = "plasterboard"
+# a step or bend that is there: take that reading again, then name it under read_twice, as survey does
 # [opening.level_line]    # from one level line: down to the floor, up to the ceiling
 # down_to_floor = {{ left = "?", middle = "?", right = "?" }}
 # up_to_ceiling = {{ left = "?", middle = "?", right = "?" }}

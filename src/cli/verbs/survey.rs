@@ -272,6 +272,8 @@ impl Page<'_> {
         }
         if !s.hangs_together() {
             ctx.say("Readings disagree. Plans made now are PROVISIONAL.\n");
+        } else if s.provisional.is_empty() && !s.unchecked.is_empty() {
+            ctx.say("Readings hang together. Read those named below twice; then it is safe to take down the line.\n");
         } else if s.provisional.is_empty() {
             ctx.say("Readings hang together. Safe to take down the line.\n");
         } else {

@@ -6,9 +6,12 @@ use super::readings::{
 };
 use super::runs::WALLS;
 use super::table::Table;
+use crate::files::read::near::did_you_mean;
+use crate::files::read::report::Wrong;
 use crate::model::{
     Doorway, ExistingTrim, KeepClear, Opening, OpeningNow, Soffit, Studs, Swing, WallSide, WayIn,
 };
+use crate::opening::{all_readings, reading_path};
 
 pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
     let table = root.table("opening");
@@ -18,7 +21,7 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
         }
         return None;
     }
-    let opening = Opening {
+    let mut opening = Opening {
         name: table.needed_text("name", "a name for the opening"),
         // Only the book's cautions read it, so that nothing stops for want of it.
         walls: table.text("walls").unwrap_or_default(),
@@ -48,8 +51,10 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
             .into_iter()
             .map(read_soffit)
             .collect(),
+        read_twice: Vec::new(),
         now: read_now(&table),
     };
+    opening.read_twice = read_twice(&table, &opening);
     if opening.walls.is_empty() {
         table.default(
             "walls",
@@ -184,6 +189,34 @@ fn read_soffit(table: Table<'_>) -> Soffit {
     };
     table.done();
     soffit
+}
+
+/// Readings named as `survey` names them.
+fn read_twice(table: &Table<'_>, opening: &Opening) -> Vec<String> {
+    let Some(value) = table.get("read_twice") else {
+        return Vec::new();
+    };
+    let known: Vec<String> = all_readings(opening)
+        .into_iter()
+        .map(|at| reading_path(opening, at))
+        .collect();
+    let named = value.list("a list of readings as survey names them");
+    let mut found = Vec::new();
+    for name in named.unwrap_or_default() {
+        let Some(text) = name.text() else { continue };
+        let bare = text.trim_start_matches("opening.");
+        if known.iter().any(|k| k == bare) {
+            found.push(bare.to_owned());
+        } else {
+            let fix = did_you_mean(bare, known.iter().map(String::as_str));
+            let expected = "a reading that is there, such as level_line.down_to_floor.left";
+            name.wrong(
+                &text,
+                Wrong::new("No reading has this name.", expected, fix),
+            );
+        }
+    }
+    found
 }
 
 fn read_now(opening: &Table<'_>) -> OpeningNow {
