@@ -176,6 +176,50 @@ fn pin_rows_by_the_32_mm_system() {
     assert_eq!(holes.in_row, one_by_one as i64);
 }
 
+/// By the packing rule (8 in clear over each shelf, the rail 2 in under the one above it) the clothes have room, so the drawing
+/// has to leave it; and no shelf stands in it.
+#[test]
+fn shelves_leave_room_for_what_hangs() {
+    let mut dice = Dice(1);
+    let (mut roomy, mut tight) = (0, 0);
+    for _ in 0..2_000 {
+        let mut job = worked();
+        let drop = dice.size(30_000, 60_000, 125);
+        job.want.get_or_insert_default().tallest_hung = Some(drop);
+        let (fixed, loose) = (dice.below(2) as u32, dice.below(4) as u32);
+        let high = dice.size(70_000, 95_000, 125);
+        let with_rail = BoxPlan {
+            fixed_shelves: fixed,
+            loose_shelves: loose,
+            rail: true,
+            ..plan(inch("30"))
+        };
+        let inside = one_box(&mut job, with_rail, |run| run.box_height = Some(high));
+        let run = &job.runs[0];
+        let shelves = shelves_at(run, &run.boxes[0], &inside);
+        let (t, eight) = (inside.thick, inch("8"));
+        let shelf = (eight + t) * i64::from(fixed + loose);
+        let fits = shelf + inch("2") + drop <= inside.height;
+        let mut below = t;
+        let mut tallest = Length::ZERO;
+        for s in &shelves {
+            tallest = tallest.max(s.top - t - below);
+            below = s.top;
+        }
+        tallest = tallest.max(high - t - below);
+        if fits {
+            roomy += 1;
+            assert!(
+                tallest >= drop + inch("2"),
+                "{tallest:?} for {drop:?}: {shelves:?}"
+            );
+        } else {
+            tight += 1;
+        }
+    }
+    assert!(roomy > 500 && tight > 50, "{roomy} {tight}");
+}
+
 fn find<'a>(list: &'a [Part], what: &str) -> &'a Part {
     list.iter()
         .find(|p| p.what == what)

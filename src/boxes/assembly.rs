@@ -5,7 +5,7 @@ use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
 use super::pins::{PinHoles, pin_holes};
 use super::sag::needs_middle_support;
-use super::shelves::{ShelfAt, shelves_at};
+use super::shelves::{ShelfAt, rail_from, shelves_at};
 use super::steps::steps;
 use crate::model::{BoxPlan, Job, Part, Problem, Run};
 use crate::units::Length;
@@ -35,6 +35,8 @@ pub struct RailCut {
     pub middle_support: bool,
     /// Its middle, down from the underside of the shelf or top over it.
     pub under: Length,
+    /// That underside, from the bottom edge of the box.
+    pub hangs_from: Length,
 }
 
 /// Doors of one size.
@@ -166,12 +168,14 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
     };
     let doors = doors_of(job, run, plan, inside).into_iter().map(door);
     let doors: Vec<Door> = doors.collect();
+    let shelves = shelves_at(run, plan, inside);
     let rail = plan.rail.then(|| RailCut {
         how_many: inside.bays.len(),
         length: rail_length(bay),
         sockets: inside.bays.len() * 2,
         middle_support: needs_middle_support(bay),
         under: UNDER,
+        hangs_from: rail_from(inside, &shelves),
     });
     let mut out = Assembly {
         in_box: plan.name.clone(),
@@ -187,7 +191,7 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
             .collect(),
         diagonal: diagonal(width, height),
         bays: inside.bays.clone(),
-        shelves: shelves_at(run, plan, inside),
+        shelves,
         pins,
         rail,
         doors,

@@ -117,6 +117,8 @@ pub struct Inside {
     pub above_drawers: Length,
     /// The finest mark of her tape: shelves we place stand on one.
     pub mark: Length,
+    /// The tallest thing she hangs, where she said it.
+    pub hung: Option<Length>,
 }
 
 /// Outside sizes of every box of a run, or everything that stands in the way.
@@ -232,6 +234,7 @@ impl Inside {
             bays,
             above_drawers: height - used,
             mark: job.mark(),
+            hung: job.want.as_ref().and_then(|w| w.tallest_hung),
             drawers,
         };
         inside.judge(run, plan, &mut wrong);

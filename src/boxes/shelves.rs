@@ -8,6 +8,10 @@ use serde::Serialize;
 
 /// Clear height over a shelf above a rail where she names none. Common practice, no source.
 const HAT: Length = Length::FOOT;
+/// Clear height that makes a shelf useful. Common practice, no source.
+const CLEAR: Length = Length::inches(8);
+/// From the shelf above down to a rail: 2 in at least, S58.
+const UNDER_SHELF: Length = Length::inches(2);
 
 /// One shelf of each bay.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
@@ -33,12 +37,21 @@ pub fn shelves_at(run: &Run, plan: &BoxPlan, inside: &Inside) -> Vec<ShelfAt> {
     tops.sort_unstable();
     let is_fixed = chosen(plan, inside, &tops, fixed);
     let holes = pin_holes(run, plan, inside);
+    // The shelf that clothes hang over is the one below the hat shelf.
+    let hat = usize::from(is_fixed.last() == Some(&true));
+    let under_clothes = (tops.len() - hat)
+        .checked_sub(1)
+        .filter(|_| plan.rail && inside.hung.is_some() && !given);
     let mut list: Vec<ShelfAt> = tops
         .iter()
         .zip(is_fixed)
-        .map(|(top, fixed)| {
+        .enumerate()
+        .map(|(i, (top, fixed))| {
             let hole = holes.filter(|h| !fixed && h.in_row > 0).map(|h| {
-                let up = (*top - inside.thick - h.first + h.pitch / 2).units();
+                // The nearest; under clothes never a higher one.
+                let lower = under_clothes == Some(i);
+                let over = if lower { Length::ZERO } else { h.pitch / 2 };
+                let up = (*top - inside.thick - h.first + over).units();
                 up.div_euclid(h.pitch.units().max(1)).clamp(0, h.in_row - 1) + 1
             });
             let stands = match (hole, holes) {
@@ -56,11 +69,11 @@ pub fn shelves_at(run: &Run, plan: &BoxPlan, inside: &Inside) -> Vec<ShelfAt> {
     list
 }
 
-/// Evenly between the drawers and the top; with a rail one hat shelf goes 12 in under the top and the rest below share alike.
+/// Evenly between the drawers and the top. With a rail one hat shelf goes 12 in under the top and the rest below share alike,
+/// low enough for what hangs over them: then the hat shelf stands higher where that is needed, and each keeps 8 in clear.
 fn spread(plan: &BoxPlan, inside: &Inside, all: usize) -> Vec<Length> {
     let floor = inside.thick + inside.drawers.iter().copied().sum::<Length>();
     let under_top = floor + inside.above_drawers;
-    let hat = under_top - HAT;
     let on_mark = |l: Length| {
         if inside.mark.is_positive() {
             l - l % inside.mark
@@ -68,22 +81,54 @@ fn spread(plan: &BoxPlan, inside: &Inside, all: usize) -> Vec<Length> {
             l
         }
     };
-    let (mut tops, rest, ceiling) = if plan.rail && plan.fixed_shelves > 0 && hat > floor + HAT {
-        (vec![on_mark(hat)], all - 1, on_mark(hat) - inside.thick)
+    let hung = inside.hung.filter(|_| plan.rail);
+    let has_hat = plan.rail && plan.fixed_shelves > 0 && under_top - HAT > floor + HAT;
+    let rest = all as i64 - i64::from(has_hat);
+    // What stands under the clothes, each with the least that is useful over it.
+    let packed = (CLEAR + inside.thick) * rest;
+    let over_rail = if has_hat {
+        CLEAR + inside.thick
     } else {
-        (Vec::new(), all, under_top)
+        Length::ZERO
     };
-    let n = rest as i64;
-    let clear = (ceiling - floor - inside.thick * n).at_least_zero();
+    let spare = hung.map(|drop| under_top - floor - packed - UNDER_SHELF - drop - over_rail);
+    let hat = spare.map_or(HAT, |spare| (CLEAR + spare).min(HAT).max(CLEAR));
+    let (mut tops, ceiling) = if has_hat {
+        let hat = on_mark(under_top - hat);
+        (vec![hat], hat - inside.thick)
+    } else {
+        (Vec::new(), under_top)
+    };
+    let clear = (ceiling - floor - inside.thick * rest).at_least_zero();
     // From top to top; on marks of her tape where there is room for that.
-    let step = clear / (n + 1);
+    let even = clear / (rest + 1);
+    let below = hung.map_or(ceiling, |drop| ceiling - UNDER_SHELF - drop);
+    let low = (below - floor - inside.thick * rest) / rest.max(1);
+    let hangs = spare.is_some_and(|spare| spare >= Length::ZERO);
+    let step = if hangs { even.min(low) } else { even };
     let mark = inside.mark;
-    let roomy = mark.is_positive() && step > mark * 2;
+    // Where clothes leave little, no mark's width is given away.
+    let roomy = mark.is_positive() && step > mark * 2 && step == even;
     let down = |l: Length| if roomy { l - l % mark } else { l };
     let first = down(floor + step + inside.thick);
     let pitch = down(step + inside.thick);
-    tops.extend((0..n).map(|i| first + pitch * i));
+    tops.extend((0..rest).map(|i| first + pitch * i));
     tops
+}
+
+/// The underside that a rail hangs from: the top of the tallest space, the upper one of equals.
+pub(super) fn rail_from(inside: &Inside, shelves: &[ShelfAt]) -> Length {
+    let mut below = inside.thick + inside.drawers.iter().copied().sum::<Length>();
+    let under_top = inside.outside.height - inside.thick;
+    let mut best = (Length::ZERO, under_top);
+    let undersides = shelves.iter().map(|s| (s.top - inside.thick, s.top));
+    for (under, top) in undersides.chain([(under_top, under_top)]) {
+        if under - below >= best.0 {
+            best = (under - below, under);
+        }
+        below = below.max(top);
+    }
+    best.1
 }
 
 /// Which are fastened in: with a rail the highest, else those nearest the middle, where they hold the sides best.

@@ -68,9 +68,10 @@ pub(super) fn steps(
             ""
         };
         list.push(format!(
-            "Cut the rail to {}; its middle {} under the shelf or top above it{middle}.",
+            "Cut the rail to {}; its middle {} under the shelf or top above it, {} over the bottom edge{middle}.",
             say(r.length),
-            say(r.under)
+            say(r.under),
+            say(r.hangs_from - r.under)
         ));
     }
     if let Some(d) = &a.drawers {

@@ -61,7 +61,13 @@ pub fn compare_with(job: &Job, plans: &[(&str, &Plan)], facts: &[RouteFacts]) ->
             .filter(|r| r.met == Some(false))
             .map(|r| r.name.as_str())
             .collect();
-        result.verdict = if !short.is_empty() {
+        let outside = routes.iter().find(|r| r.fits == Some(false));
+        result.verdict = if let Some(route) = outside {
+            // The first reason; `fit` has them all.
+            let why = route.why_not.as_deref().and_then(|w| w.split(". ").next());
+            let why = why.map_or(String::new(), |w| format!(": {}", w.trim_end_matches('.')));
+            no_verdict(&format!("{} does not go in{why}", route.name))
+        } else if !short.is_empty() {
             no_verdict(&format!(
                 "{} {} short of what you want",
                 short.join(" and "),

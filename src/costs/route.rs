@@ -18,6 +18,10 @@ pub struct RouteFacts {
     pub route: String,
     /// True if it gives what she wants, false if it falls short.
     pub met: Option<bool>,
+    /// True if it goes in, false if it does not.
+    pub fits: Option<bool>,
+    /// Why it does not go in.
+    pub why_not: Option<String>,
     /// True where readings or sizes are missing without which it cannot be placed.
     pub not_placed: bool,
     /// Shelf length it gives.
@@ -49,6 +53,8 @@ pub(crate) struct Priced {
     pub(crate) hours: Option<Hours>,
     pub(crate) by_task: Vec<TaskHours>,
     pub(crate) met: Option<bool>,
+    pub(crate) fits: Option<bool>,
+    pub(crate) why_not: Option<String>,
     pub(crate) not_placed: bool,
     pub(crate) shelf: Option<Length>,
     pub(crate) hanging: Option<Length>,
@@ -79,6 +85,8 @@ impl Priced {
             hours,
             by_task: facts.by_task.clone(),
             met: facts.met,
+            fits: facts.fits,
+            why_not: facts.why_not.clone(),
             not_placed: facts.not_placed,
             shelf: facts.shelf,
             hanging: facts.hanging,
@@ -163,6 +171,7 @@ impl Priced {
             total_cents: hours_cents.and_then(|h| Some(Cents(likely?.0.saturating_add(h.0)))),
             done: self.done.clone(),
             met: self.met,
+            fits: self.fits,
             shelf: self.shelf,
             hanging: self.hanging,
             space: self.space,

@@ -144,6 +144,8 @@ pub struct RouteCost {
     pub done: Option<String>,
     /// True if it gives what she wants; `None` where not known.
     pub met: Option<bool>,
+    /// True if its boxes go in, stand up and can be set; `None` where not known.
+    pub fits: Option<bool>,
     /// Shelf length it gives; `None` where the opening is not known.
     pub shelf: Option<Length>,
     /// Hanging length, likewise.

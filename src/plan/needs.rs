@@ -33,6 +33,8 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Ve
             met: known
                 .filter(|r| !r.sits.wants.is_empty())
                 .map(|r| r.sits.wants.iter().all(|w| w.met)),
+            fits: known.map(|r| r.sits.fits),
+            why_not: known.and_then(|r| r.sits.why_not.clone()),
             not_placed: fit.is_some_and(|r| r.sits.not_known),
             shelf: known.map(|r| r.sits.shelf_length),
             hanging: known.map(|r| r.sits.hanging_length),

@@ -184,3 +184,31 @@ fn walls_that_are_not_named_stop_nothing() {
         job.run(&[verb, "--in", "job"]).ends(0);
     }
 }
+
+/// Boxes that no door lets in are no bargain: the table and the verdict say so, the wants being what they are.
+#[test]
+fn a_route_that_does_not_go_in_wins_nothing() {
+    let job = Job::sample("alcove").change(
+        "project.toml",
+        "width = \"29 3/4\"\nheight = \"78\"",
+        "width = \"15\"\nheight = \"40\"",
+    );
+    let doc = job
+        .run(&["compare", "--in", "job", "--json"])
+        .ends(0)
+        .json();
+    let custom = &doc["routes"][0];
+    assert_eq!(
+        (&custom["fits"], &custom["met"]),
+        (&false.into(), &true.into())
+    );
+    assert_eq!(doc["verdict"]["word"], "no verdict");
+    let sentence = doc["verdict"]["sentence"].as_str().expect("text");
+    assert!(
+        sentence.contains("custom does not go in: box left does not go through the kitchen door"),
+        "{sentence}"
+    );
+    let said = job.run(&["compare", "--in", "job"]).ends(0).out;
+    let row = said.lines().find(|l| l.contains("goes into the opening"));
+    assert!(row.expect("a row").contains("NO"), "{said}");
+}

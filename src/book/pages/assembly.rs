@@ -186,15 +186,14 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
             said,
         );
     }
-    if b.rail.is_some() {
-        let over = b.shelves.last().map_or(inner.y, |s| up(s.top) + thick);
-        let y = over + b.rail.map_or(0.0, |r| r.under.as_mm()) * scale;
+    if let Some(rail) = &b.rail {
+        let middle = rail.hangs_from - rail.under;
         d.line(
-            pt(inner.x, y),
-            pt(inner.right(), y),
+            pt(inner.x, up(middle)),
+            pt(inner.right(), up(middle)),
             Pen::broken(0.25, Dash::Chain),
         );
-        twin.push("a rail under the highest shelf".into());
+        twin.push(format!("a rail, its middle at {}", ctx.size(middle)));
     }
     d.dimension(
         [area.x, area.right()],

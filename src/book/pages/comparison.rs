@@ -345,6 +345,10 @@ fn cost_rows(ctx: &Context, all: &Comparison) -> Vec<Row> {
         r.total_cents.map(Cents::print)
     })));
     rows.push(Row::of(row("Done".into(), &|r| r.done.clone())));
+    rows.push(Row::of(row("Goes into the opening".into(), &|r| {
+        r.fits
+            .map(|fits| if fits { "yes" } else { "NO" }.to_owned())
+    })));
     rows.push(Row::of(row("Gives what is wanted".into(), &|r| {
         r.met
             .map(|met| if met { "MET" } else { "SHORT" }.to_owned())

@@ -260,6 +260,16 @@ fn figures(ctx: &Context) -> Vec<Block> {
             routes[i].done.clone().unwrap_or_else(|| "-".into())
         }));
     }
+    if routes.iter().any(|r| r.fits == Some(false)) {
+        rows.push(row("goes into the opening".into(), &|i| {
+            match routes[i].fits {
+                Some(true) => "yes",
+                Some(false) => "NO",
+                None => "-",
+            }
+            .into()
+        }));
+    }
     if routes.iter().any(|r| r.met.is_some()) {
         rows.push(row("gives what is wanted".into(), &|i| {
             match routes[i].met {

@@ -96,6 +96,13 @@ fn rows(c: &Comparison, tape: &Tape, cell: &dyn Fn(Option<Cents>) -> String) -> 
     put("hours at your rate", &|r| cell(r.hours_cents));
     put("MONEY AND TIME", &|r| cell(r.total_cents));
     put("done on", &|r| r.done.clone().unwrap_or_else(|| "not known".into()));
+    if c.routes.iter().any(|r| r.fits.is_some()) {
+        put("goes into the opening", &|r| match r.fits {
+            Some(true) => "yes".into(),
+            Some(false) => "NO: see fit".into(),
+            None => "not known".into(),
+        });
+    }
     put("gives what you want", &|r| {
         match r.met {
             Some(true) => "yes",
