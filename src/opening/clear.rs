@@ -70,14 +70,7 @@ fn place(opening: &Opening, survey: &Survey, k: &KeepClear) -> Option<Spot> {
         return place_at_back(shape, k, up);
     };
     let depth = survey.largest_box.depth?;
-    let along = match side {
-        Side::Left => k.from_left?,
-        // Rows are counted from where the back wall stands nearest, the thing from the corner itself.
-        Side::Right => {
-            let corner = side::depths(opening, side).map(|d| d.1).min();
-            k.from_left? - (corner.unwrap_or(depth) - depth)
-        }
-    };
+    let along = along_side(opening, survey, side, k.from_left?)?;
     let z = if side == Side::Left {
         depth - along
     } else {
@@ -88,12 +81,25 @@ fn place(opening: &Opening, survey: &Survey, k: &KeepClear) -> Option<Spot> {
     Some((along, y, k.width?, k.height?))
 }
 
+/// A place on a side wall as the boxes of its row are counted.
+fn along_side(opening: &Opening, survey: &Survey, side: Side, from: Length) -> Option<Length> {
+    let depth = survey.largest_box.depth?;
+    Some(match side {
+        Side::Left => from,
+        // Rows are counted from where the back wall stands nearest, the thing from the corner itself.
+        Side::Right => {
+            let corner = side::depths(opening, side).map(|d| d.1).min();
+            from - (corner.unwrap_or(depth) - depth)
+        }
+    })
+}
+
 fn place_at_back(shape: &Shape, k: &KeepClear, up: Length) -> Option<Spot> {
-    let front = &shape.front;
-    // From the left wall at that height.
-    let gap = front.left.plumb_at(up).unwrap_or_default();
+    let behind = shape.behind();
+    // From the left wall at that height, where it meets the back wall.
+    let gap = behind.left.plumb_at(up).unwrap_or_default();
     let x = k.from_left? - gap;
-    let y = up - front.floor.at(x)?;
+    let y = up - behind.floor.at(x)?;
     Some((x, y, k.width?, k.height?))
 }
 
@@ -217,11 +223,17 @@ fn wide(b: &Placed, thing: &Foot) -> Length {
     (a[1].min(c[1]) - a[0].max(c[0])).at_least_zero()
 }
 
-/// Studs behind each box, from the box's own left edge.
-pub fn studs_behind(opening: &Opening, shape: &Shape, wall: WallSide, b: &Standing) -> Vec<Length> {
-    let along = |from: Length| match wall {
-        WallSide::Back => shape.x_from_left(from),
-        _ => from,
+/// Studs behind each box, from the box's own left edge; those of the back wall from the corner at the back.
+pub fn studs_behind(
+    opening: &Opening,
+    survey: &Survey,
+    wall: WallSide,
+    b: &Standing,
+) -> Vec<Length> {
+    let corner = survey.shape.behind().left.plumb_at(Length::ZERO);
+    let along = |from: Length| match side::side_of(wall) {
+        None => from - corner.unwrap_or_default(),
+        Some(side) => along_side(opening, survey, side, from).unwrap_or(from),
     };
     let mut list: Vec<Length> = opening
         .studs
@@ -243,7 +255,7 @@ fn is_lamp(what: &str) -> bool {
 /// Short cautions about what stands out into the boxes, the base and the fixing.
 pub(crate) fn cautions(
     opening: &Opening,
-    shape: &Shape,
+    survey: &Survey,
     (wall, row): (WallSide, &Row),
     cut_outs: &[CutOut],
 ) -> Vec<String> {
@@ -271,7 +283,7 @@ pub(crate) fn cautions(
         list.push("No studs are marked: find them before setting. Every box is screwed to studs before it is loaded.".into());
     } else {
         for b in &row.boxes {
-            if studs_behind(opening, shape, wall, b).is_empty() {
+            if studs_behind(opening, survey, wall, b).is_empty() {
                 list.push(format!(
                     "No stud behind {}: screw it to its neighbours and to blocking fixed across the studs.",
                     b.name

@@ -294,7 +294,7 @@ fn keep_clear(
     tape: Tape,
 ) {
     let found = clear::cut_outs(opening, survey, run.wall, row);
-    let mut said = clear::cautions(opening, &survey.shape, (run.wall, row), &found);
+    let mut said = clear::cautions(opening, survey, (run.wall, row), &found);
     let ends = clear::at_ends(opening, survey, run, row);
     said.extend(ends.iter().map(|e| e.in_words(tape)));
     out.cut_outs.extend(found);

@@ -485,3 +485,48 @@ fn a_door_that_swings_in_and_a_floor_too_short_to_lay_a_box_down() {
         assert_eq!(fitted(&job).routes[0].fits, fits, "{floor}");
     }
 }
+
+/// The left wall leans out by 1 3/4 more at the back, and the floor there lies 1/2 lower: things on the back wall move with them.
+#[test]
+fn a_cut_out_is_measured_where_the_thing_is() {
+    let mut job = two_ways();
+    let front = fitted(&job).routes[0].cut_outs[0].clone();
+    let o = job.opening.as_mut().unwrap();
+    o.plumb_lines.left_gap_back = o
+        .plumb_lines
+        .left_gap
+        .iter()
+        .map(|g| g.map(|g| g + inch("1 3/4")))
+        .collect();
+    o.plumb_lines.right_gap_back = o.plumb_lines.right_gap.clone();
+    for s in &mut o.level_line.down_to_floor {
+        s.back = s.front.map(|f| f + inch("1/2"));
+    }
+    o.studs = vec![crate::model::Studs {
+        wall: crate::model::WallSide::Back,
+        from_left: inches(&["40"]),
+        found_by: String::new(),
+    }];
+    let f = fitted(&job);
+    let hole = &f.routes[0].cut_outs[0];
+    assert_eq!(hole.from_left_edge, front.from_left_edge - inch("1 3/4"));
+    // A little more than 1/2 or less, for the floor slopes.
+    let lower = (front.from_bottom_edge - hole.from_bottom_edge).as_inches();
+    assert!((lower - 0.5).abs() < 0.02, "{lower}");
+    let s = survey(job.opening.as_ref().unwrap());
+    let b = Standing {
+        name: "m".into(),
+        x: inch("20"),
+        width: inch("24"),
+        height: inch("80"),
+        depth: inch("20"),
+    };
+    let studs = studs_behind(
+        job.opening.as_ref().unwrap(),
+        &s,
+        crate::model::WallSide::Back,
+        &b,
+    );
+    // 40 from a corner 1 + 1 3/4 left of the plumb line.
+    assert_eq!(studs, [inch("17 1/4")]);
+}

@@ -84,5 +84,5 @@ pub use survey::{
 pub use suspects::{Suspect, suspects};
 pub use trace::Trace;
 pub use unread::trim_beyond;
-pub use wants::{Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};
+pub use wants::{HANGER, Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};
 pub use ways::StandingWay;

@@ -137,6 +137,10 @@ impl Shape {
     pub fn planes(&self) -> impl Iterator<Item = &Plane> {
         std::iter::once(&self.front).chain(self.back.as_ref())
     }
+    /// The plane at the back wall: the front one where nothing was read behind it.
+    pub fn behind(&self) -> &Plane {
+        self.back.as_ref().unwrap_or(&self.front)
+    }
     /// Highest floor: the least distance down from the level line.
     pub fn least_down(&self) -> Option<Length> {
         self.planes().filter_map(|p| p.floor.least()).min()

@@ -289,11 +289,11 @@ fn an_outlet_on_the_back_wall_behind_the_end_of_a_side_row() {
         r.cautions.into_iter().find(|c| c.contains("outlet on the"))
     };
     job.runs = vec![row_on(WallSide::Left, "18")];
-    // 5 from a wall that is 1 + 14/48 off the plumb line there; the box's back stands 1 off it: 4.708.
+    // 5 from a wall that is 1 + 3/4 x 14/48 off the plumb line at the back; the box's back stands 1 off it: 4.781.
     let words = said(&job).unwrap();
     assert!(
         words.contains("end of box 2 from the left on the left wall, b")
-            && words.contains("4 11/16 full"),
+            && words.contains("4 13/16 shy"),
         "{words}"
     );
     // With its end 18 in off the back wall a hand gets at it.

@@ -18,7 +18,7 @@ const UNDER_SHELF: Length = Length::inches(2);
 /// Thickness where a stock row or unit names none: 23/32 in, common practice, no source.
 const BOARD: Length = Length::in_64(46);
 /// Depth of a hanger with its garment: 22 in clear at least, common practice, no source.
-const HANGER: Length = Length::inches(22);
+pub const HANGER: Length = Length::inches(22);
 
 /// One want.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]

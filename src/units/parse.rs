@@ -396,7 +396,15 @@ fn fraction(
         } else {
             format!("The fraction {t}/{b} is not less than one.")
         };
-        let fix = if b == 0 || b > 128 || whole.is_some() {
+        let turned = turned_denominator(t, b).map(|b| match whole {
+            Some(w) => format!("{w} {t}/{b}"),
+            None => format!("{t}/{b}"),
+        });
+        let fix = if let Some(turned) = turned {
+            format!(
+                "type {turned} if two figures changed places; else the whole inches and a fraction below one"
+            )
+        } else if b == 0 || b > 128 || whole.is_some() {
             "type the whole inches and a fraction below one".to_owned()
         } else {
             let (w, r) = (t / b, t % b);
@@ -417,10 +425,23 @@ fn fraction(
         return Err(SizeError {
             why: format!("{shown} is not on a tape."),
             expected: "halves, quarters, 8ths, 16ths, 32nds or 64ths".into(),
-            fix: format!("type {low} or {high}, whichever is nearer on your tape"),
+            fix: match turned_denominator(t, b) {
+                Some(b) => format!(
+                    "type {} if two figures changed places; else {low} or {high}, whichever is nearer on your tape",
+                    format!("{w} {t}/{b}").trim_start()
+                ),
+                None => format!("type {low} or {high}, whichever is nearer on your tape"),
+            },
         });
     }
     Ok((t, b))
+}
+
+/// 16, 32 or 64 where its two figures were typed the wrong way round: 15/61 for 15/16.
+fn turned_denominator(t: u32, b: u32) -> Option<u32> {
+    let turned = b % 10 * 10 + b / 10;
+    ((10..100).contains(&b) && [16, 32, 64].contains(&turned) && t < turned && t > 0)
+        .then_some(turned)
 }
 
 /// The 1/16 in marks below and above a fraction that is on no tape.
@@ -541,8 +562,13 @@ fn comma(n: &Number, how: ReadAs) -> SizeError {
         n.decimals.as_deref().unwrap_or(""),
     );
     let (w, d) = (shorten(w), shorten(d));
+    // 1,8 for 1/8: the comma lies beside the stroke on many keyboards.
+    let proper = |t: u32, b: u32| t > 0 && t < b && b <= 64 && b.is_power_of_two();
+    let fraction = (w.parse().ok().zip(d.parse().ok())).is_some_and(|(t, b)| proper(t, b));
     let fix = if d.len() == 3 {
         format!("type {w}.{d} or {w}{d}, whichever you mean")
+    } else if fraction && how.unit == Unit::Inch {
+        format!("type {w}/{d} or {w}.{d}, whichever you mean")
     } else {
         format!("type {w}.{d}")
     };

@@ -363,3 +363,20 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_denominator_typed_the_wrong_way_round_is_offered_right() {
+    let inch = ReadAs::default();
+    let fix = |text: &str| parse_size(text, inch).unwrap_err().fix;
+    assert_eq!(
+        fix("21 15/61"),
+        "type 21 15/16 if two figures changed places; else 21 3/16 or 21 1/4, whichever is nearer on your tape"
+    );
+    assert!(fix("7/46").starts_with("type 7/64 if"));
+    assert!(fix("3 31/23").starts_with("type 3 31/32 if"));
+    // 17/61 is no 17/16, and 1/3 has no figures to change.
+    assert!(!fix("17/61").contains("places") && !fix("1/3").contains("places"));
+    // A comma beside the stroke.
+    assert_eq!(fix("1,8"), "type 1/8 or 1.8, whichever you mean");
+    assert_eq!(fix("5,9"), "type 5.9");
+}

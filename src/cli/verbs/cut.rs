@@ -7,9 +7,9 @@ use crate::cli::load::{self, Loaded};
 use crate::cli::planning::{self, Place, plan_files};
 use crate::cli::plan_text;
 use crate::cli::screen::{paragraph, safe};
-use crate::files::read::{BareOptions, Reads};
+use crate::files::read::{BareOptions, Reads, no_blade};
 use crate::files::write::Stamp;
-use crate::units::{Length, Unit};
+use crate::units::{ReadAs, Unit};
 use std::path::PathBuf;
 
 /// Plan sheets and sticks, and say how good the plan is
@@ -97,14 +97,16 @@ fn bare(args: &Args, ctx: &mut Ctx) -> Result<Loaded, Stop> {
             .map(|t| size(t, unit).map_err(|e| Stop::Typed(format!("--{name} {e}"))))
             .transpose()
     };
+    let how = ReadAs { unit, ..ReadAs::default() };
+    if let Some((typed, wrong)) = args.kerf.as_deref().and_then(|t| Some((t, no_blade(t, how)?))) {
+        let text = format!("--kerf {typed:?}: {} Expected {}. Fix: {}", wrong.why, wrong.expected, wrong.fix);
+        return Err(Stop::Typed(text));
+    }
     let options = BareOptions {
         unit,
         kerf: read(&args.kerf, "kerf")?,
         clean_edge: read(&args.clean_edge, "clean-edge")?,
     };
-    if options.kerf.is_some_and(|k| k > Length::in_64(32)) {
-        ctx.caution("--kerf: this is a great deal for one cut. Check the figure and its unit.");
-    }
     let list = args.list.as_deref().unwrap_or_else(|| std::path::Path::new(""));
     if ctx.common.folder.is_some() {
         return Err(Stop::Typed(

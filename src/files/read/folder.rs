@@ -6,7 +6,7 @@ use super::cross::{check_names, check_needs, check_parts_fit};
 use super::find::{Folder, NO_ROWS, all_needed, table_read};
 use super::offcuts::read_offcuts;
 use super::parts::{Against, read_parts, sticks_only};
-use super::prefab::{PrefabRead, read_prefab};
+use super::prefab::{PrefabRead, list_bases, read_prefab};
 use super::report::Report;
 use super::stock::{StockRead, read_stock};
 use super::table::RawTable;
@@ -164,6 +164,10 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
             |t, report| read_prefab(t, table_read(t, unit), report),
         )
         .map(join_prefab);
+        list_bases(
+            &mut project,
+            prefab.as_ref().map_or(&[], |p: &PrefabRead| &p.units),
+        );
         if prefab.is_none() && folder.found_none("prefab", files.prefab.is_some()) {
             prefab = Some(PrefabRead::default());
         }

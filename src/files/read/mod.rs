@@ -5,9 +5,11 @@
 
 mod apart;
 mod bare;
+mod blade;
 mod bytes;
 mod columns;
 mod cross;
+mod doubt;
 mod find;
 mod folder;
 mod near;
@@ -30,6 +32,7 @@ mod workbook;
 mod tests;
 
 pub use bare::{BareOptions, read_bare};
+pub(crate) use blade::no_blade;
 pub use bytes::{Encoding, ReadError};
 pub use folder::{ReadJob, Reads, Tables, read_folder};
 pub use table::{LineEnd, RawCell, RawRow, RawTable};

@@ -2,6 +2,7 @@
 //! for the cross checks.
 
 use super::columns::{Column, maybe, needed};
+use super::doubt;
 use super::near::did_you_mean;
 use super::overlong::{Step, in_step};
 use super::report::{Report, Wrong};
@@ -107,6 +108,7 @@ pub(crate) fn read_parts(
             continue;
         };
         let mut row = Row::new(table, &raw, read, report).without(unread);
+        row.most = doubt::LONGEST_PART;
         let part = read_part(&mut row, against);
         let mark = row.text("mark");
         if !mark.is_empty()

@@ -7,9 +7,24 @@ use super::packs::read_price;
 use super::report::{Report, Wrong};
 use super::row::{Row, TableRead};
 use super::table::RawTable;
-use crate::model::{Carton, PrefabKind, PrefabUnit, StandsOn};
+use super::toml::ReadProject;
+use crate::model::{Carton, PrefabKind, PrefabUnit, RunUnits, StandsOn};
 use crate::units::Length;
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Lists what was taken of the base of each run of frames, where not all of its frames stand without one.
+pub(crate) fn list_bases(project: &mut ReadProject, units: &[PrefabUnit]) {
+    for (run, taken) in project.runs.iter().zip(&project.bases) {
+        let bought = |u: &&PrefabUnit| match &run.units {
+            RunUnits::Best => true,
+            RunUnits::Listed(codes) => codes.contains(&u.unit),
+        };
+        let frames = units.iter().filter(|u| u.kind == PrefabKind::Frame);
+        if frames.filter(bought).any(|f| f.stands_on == StandsOn::Base) {
+            project.defaults.extend(taken.iter().cloned());
+        }
+    }
+}
 
 /// The columns of prefab.csv.
 pub(crate) const COLUMNS: &[Column] = &[

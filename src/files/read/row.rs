@@ -1,6 +1,7 @@
 //! One row being read: each cell turned into what its column holds, every slip reported with its place, and the row given
 //! up at the end if a slip was in it. Owns no column names.
 
+use super::doubt;
 use super::near::did_you_mean;
 use super::report::{Report, Wrong};
 use super::rescue::{blank_trim, date_cell_rescue, date_rescue, hand_slip, is_failed_sum};
@@ -27,6 +28,8 @@ pub(crate) struct Row<'a> {
     read: TableRead,
     /// Places of columns that were reported already and hold nothing that can be read.
     unread: Vec<usize>,
+    /// A bare number of more than this is doubted.
+    pub(crate) most: Length,
     /// False once a mistake is in it.
     pub(crate) good: bool,
 }
@@ -44,6 +47,7 @@ impl<'a> Row<'a> {
             report,
             read,
             unread: Vec::new(),
+            most: doubt::LONGEST,
             good: true,
         }
     }
@@ -204,6 +208,13 @@ impl<'a> Row<'a> {
                 Err(e) => Err(hand_slip(text, expected).unwrap_or_else(|| e.into())),
             }
         })?;
+        if let Size::Exact { length, .. } = size {
+            let most = if nominal { doubt::THICKEST } else { self.most };
+            let text = self.text(column);
+            if let Some(wrong) = doubt::other_unit(&text, length, [Length::ZERO, most], read) {
+                self.caution(column, &text, wrong);
+            }
+        }
         if let Size::Exact { rounded: true, .. } = size {
             let spot = self.spot(column);
             let text = self.text(column);

@@ -137,7 +137,7 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
         };
         let i = left.remove(at);
         let studs: Vec<String> =
-            studs_behind(opening, &fitted.survey.shape, WallSide::Back, &row.boxes[i])
+            studs_behind(opening, &fitted.survey, WallSide::Back, &row.boxes[i])
                 .iter()
                 .map(|l| ctx.size(*l))
                 .collect();

@@ -1,6 +1,6 @@
 //! Every kind of mistake in project.toml, each with its line and name.
 
-use super::fixture::{Case, Files, PROJECT, failures, mistakes};
+use super::fixture::{Case, Files, PROJECT, cautions, failures, mistakes};
 use crate::files::read::Reads;
 use crate::model::Severity;
 
@@ -97,6 +97,18 @@ fn mistakes_in_single_values() {
             "kerf = \"4-Mar\"",
             "[saw] kerf",
             &["(3/4)"],
+        ),
+        case(
+            "kerf = \"1/8\"",
+            "kerf = \"1,8\"",
+            "[saw] kerf",
+            &["No saw blade", "did you mean 1/8 or 1.8 mm"],
+        ),
+        case(
+            "kerf = \"1/8\"",
+            "kerf = 3",
+            "[saw] kerf",
+            &["3/8 is the most", "did you mean 3 mm"],
         ),
         case(
             "kerf = \"1/8\"",
@@ -461,6 +473,78 @@ fn stations_and_back_readings() {
     assert_eq!(third.path, "level_line.up_to_ceiling[2]");
     assert_eq!(third.from_left, Some(crate::units::Length::inches(54)));
     assert_eq!(level.up_to_ceiling[1].back, None);
+}
+
+/// Frames on their own feet have no base, so none is said to have been taken; on a base they have.
+#[test]
+fn a_base_is_taken_only_for_frames_that_stand_on_one() {
+    let run = "[[run]]\nroute = \"bought\"\nunits = [\"FRM\"]\n";
+    let bare = format!("[project]\nname = \"x\"\n{run}");
+    for (stands_on, listed) in [("own feet", false), ("base", true)] {
+        let frames = format!(
+            "unit,kind,width,height,depth,price,stands_on\nFRM,frame,24,80,20,90,{stands_on}\n"
+        );
+        let files = Files::sound()
+            .set("project.toml", bare.as_str())
+            .set("prefab.csv", frames.as_str());
+        let read = files
+            .set(
+                "parts.csv",
+                "mark,what,how_many,length,width,item\nA,x,1,20,10,BIR-18\n",
+            )
+            .read();
+        assert_eq!(mistakes(&read), Vec::<&crate::model::Problem>::new());
+        let job = read.job.expect("a job");
+        let bases = job
+            .defaults
+            .iter()
+            .filter(|d| d.place.contains("[[run]] base_"));
+        assert_eq!(bases.count(), if listed { 2 } else { 0 }, "{stands_on}");
+        assert!(job.want.is_none_or(|w| w.hanger_depth.is_none()));
+    }
+}
+
+#[test]
+fn runs_without_a_name_are_told_apart() {
+    let bare = "[project]\nname = \"x\"\n[[run]]\n[[run.box]]\nname = \"a\"\n[[run]]\n[[run.box]]\nname = \"b\"\n";
+    let read = Files::sound().set("project.toml", bare).read();
+    let said: Vec<String> = mistakes(&read)
+        .iter()
+        .filter_map(|p| p.spot.column.clone())
+        .collect();
+    for wanted in ["[[run]] number 1 route", "[[run]] number 2 route"] {
+        assert!(said.iter().any(|s| s == wanted), "{wanted}: {said:?}");
+    }
+}
+
+/// 2400 in an inch job, 60 in a millimetre job: said, with the place and what to type; with a unit it is taken as it is.
+#[test]
+fn sizes_of_the_other_unit_are_asked_about() {
+    let asked = |from: &str, to: &str| -> Vec<(String, Option<usize>, Option<String>, String)> {
+        let read = Files::sound().change("project.toml", from, to).read();
+        cautions(&read)
+            .iter()
+            .filter(|p| p.fix.starts_with("did you mean"))
+            .map(|p| {
+                (
+                    p.found.clone(),
+                    p.spot.row,
+                    p.spot.column.clone(),
+                    p.fix.clone(),
+                )
+            })
+            .collect()
+    };
+    assert!(asked("apart = \"54\"", "apart = \"54\"").is_empty());
+    let said = asked("apart = \"54\"", "apart = \"1370\"");
+    assert_eq!(said.len(), 1);
+    let (found, row, column, fix) = &said[0];
+    assert_eq!(
+        (found.as_str(), column.as_deref()),
+        ("1370", Some("[opening.plumb_lines] apart"))
+    );
+    assert!(row.is_some() && fix.contains("1370 mm"), "{fix}");
+    assert!(asked("apart = \"54\"", "apart = \"1370 mm\"").is_empty());
 }
 
 #[test]

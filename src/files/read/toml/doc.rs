@@ -2,10 +2,11 @@
 //! the list of defaults; must not know any name in the file.
 
 use super::syntax::line_starts;
+use crate::files::read::doubt;
 use crate::files::read::report::Report;
 use crate::files::read::table::window;
 use crate::model::{DefaultUsed, Spot};
-use crate::units::{ReadAs, Tape};
+use crate::units::{Length, ReadAs, Tape};
 use std::cell::{RefCell, RefMut};
 use std::ops::Range;
 
@@ -17,6 +18,8 @@ pub(crate) struct Sort {
     pub(super) full_shy: bool,
     pub(super) negative: bool,
     pub(super) zero: bool,
+    /// Bounds outside which a bare number is doubted.
+    pub(super) bounds: [Length; 2],
 }
 
 impl Sort {
@@ -27,6 +30,7 @@ impl Sort {
             full_shy: false,
             negative: false,
             zero: false,
+            bounds: [Length::ZERO, doubt::LONGEST],
         }
     }
     /// A size that may be nothing.
@@ -36,6 +40,7 @@ impl Sort {
             full_shy: false,
             negative: false,
             zero: true,
+            bounds: [Length::ZERO, doubt::LONGEST],
         }
     }
     /// A reading at the opening: `full`, `shy` and `?` are allowed.
@@ -45,6 +50,7 @@ impl Sort {
             full_shy: true,
             negative: false,
             zero: true,
+            bounds: [Length::ZERO, doubt::LONGEST],
         }
     }
     /// A gap to a wall, which may lean in.
@@ -54,7 +60,18 @@ impl Sort {
             full_shy: true,
             negative: true,
             zero: true,
+            bounds: [Length::ZERO, doubt::WIDEST_GAP],
         }
+    }
+    /// The same for a box or an opening, which is never narrow.
+    pub(crate) const fn large(self) -> Self {
+        let bounds = [doubt::NARROWEST, doubt::LONGEST];
+        Self { bounds, ..self }
+    }
+    /// The same for what may be as long as it likes: shelves end to end.
+    pub(crate) const fn endless(self) -> Self {
+        let bounds = [Length::ZERO, Length::LIMIT];
+        Self { bounds, ..self }
     }
 }
 

@@ -12,6 +12,7 @@ use crate::model::{
     Car, DefaultUsed, Finish, FrameFaces, Labour, Need, NeedUnit, Opening, Paper, Project, Run,
     Saw, Spot, ToolCount, Tools, TrimRules, Want,
 };
+use crate::opening::HANGER;
 use crate::units::{Length, Tape, Unit};
 use toml::de::DeTable;
 
@@ -40,6 +41,8 @@ pub(crate) struct ReadProject {
     pub(crate) tools: Tools,
     pub(crate) needs: Vec<Need>,
     pub(crate) defaults: Vec<DefaultUsed>,
+    /// For each run of frames, what was taken of its base, if it has one.
+    pub(crate) bases: Vec<Vec<DefaultUsed>>,
     /// Where names of the other files are checked from: the place of each `[[need]]`, of each run's items, and so on.
     pub(crate) named: Vec<Named>,
 }
@@ -86,7 +89,7 @@ pub(crate) fn read_project(
     let root = Table::root(&doc, map.get_ref());
     let project = read_title(&root);
     let mut named = Vec::new();
-    let runs = read_runs(&root);
+    let (runs, bases) = read_runs(&root);
     name_run_goods(&root, &mut named);
     let mut read = ReadProject {
         project,
@@ -101,6 +104,7 @@ pub(crate) fn read_project(
         tools: read_tools(&root, &mut named),
         needs: read_needs(&root, &mut named),
         runs,
+        bases,
         defaults: Vec::new(),
         named,
     };
@@ -230,7 +234,7 @@ fn read_want(root: &Table<'_>) -> Option<Want> {
         );
         return None;
     }
-    let length = Sort::from_zero("a length such as 26 ft");
+    let length = Sort::from_zero("a length such as 26 ft").endless();
     let want = Want {
         shelf: table.size("shelf", length),
         hanging: table.size("hanging", length),
@@ -244,13 +248,16 @@ fn read_want(root: &Table<'_>) -> Option<Want> {
             .get("garments")
             .map(|v| counts(&v))
             .unwrap_or_default(),
-        hanger_depth: Some(table.size_or(
+        // Left open where it is not hers: what is said of it says whose it is.
+        hanger_depth: table.size(
             "hanger_depth",
             Sort::size("the depth of a hanger with its garment, such as 22"),
-            Length::inches(22),
-            "a usual hanger with a coat on it",
-        )),
+        ),
     };
+    if !table.has("hanger_depth") {
+        let usual = table.doc.tape.borrow().print_exact(HANGER);
+        table.default("hanger_depth", &usual, "a usual hanger with a coat on it");
+    }
     table.done();
     Some(want)
 }

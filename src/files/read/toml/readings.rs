@@ -13,7 +13,7 @@ const GAP: Sort = Sort::gap("a gap such as 7/8, or \"?\"");
 const HEIGHT: Sort = Sort::from_zero("a height such as 48");
 /// A place along a wall.
 pub(super) const PLACE: Sort = Sort::from_zero("a distance from the left such as 31 1/2");
-const WIDTH: Sort = Sort::reading("a width such as 71 5/16");
+const WIDTH: Sort = Sort::reading("a width such as 71 5/16").large();
 /// Fewest heights at which the gaps to the side walls are read.
 const FEWEST_HEIGHTS: usize = 3;
 

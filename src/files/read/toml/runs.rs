@@ -6,7 +6,8 @@ use super::table::Table;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{
-    BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules, WallSide,
+    BoxPlan, BoxWidth, DefaultUsed, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules,
+    WallSide,
 };
 use crate::units::Length;
 
@@ -17,11 +18,12 @@ pub(super) const WALLS: &[(&str, WallSide)] = &[
     ("right", WallSide::Right),
 ];
 
-pub(super) fn read_runs(root: &Table<'_>) -> Vec<Run> {
-    root.tables("run").into_iter().map(read_run).collect()
+/// The runs, and for each what is taken of its base if its frames turn out to have one.
+pub(super) fn read_runs(root: &Table<'_>) -> (Vec<Run>, Vec<Vec<DefaultUsed>>) {
+    root.tables("run").into_iter().map(read_run).unzip()
 }
 
-fn read_run(table: Table<'_>) -> Run {
+fn read_run(table: Table<'_>) -> (Run, Vec<DefaultUsed>) {
     let route = table.needed_text("route", "a name for the route, such as custom");
     let mut boxes: Vec<BoxPlan> = Vec::new();
     for inside in table.tables("box") {
@@ -38,8 +40,8 @@ fn read_run(table: Table<'_>) -> Run {
         boxes.push(plan);
     }
     let units = read_units(&table, boxes.is_empty());
-    let height = table.size("box_height", Sort::size("a height such as 88"));
-    let depth = table.size("box_depth", Sort::size("a depth such as 23 1/4"));
+    let height = table.size("box_height", Sort::size("a height such as 88").large());
+    let depth = table.size("box_depth", Sort::size("a depth such as 23 1/4").large());
     if !boxes.is_empty() {
         for (key, given, shown, why) in [
             (
@@ -60,6 +62,7 @@ fn read_run(table: Table<'_>) -> Run {
             }
         }
     }
+    let (base, frames_base) = read_base(&table, !boxes.is_empty());
     let run = Run {
         route,
         wall: table.word_or(
@@ -78,19 +81,9 @@ fn read_run(table: Table<'_>) -> Run {
             .get("chosen")
             .and_then(|v| v.yes_no())
             .unwrap_or(false),
-        base_height: table.size_or(
-            "base_height",
-            Sort::from_zero("the height of the base, such as 3 3/4"),
-            Length::inches(4),
-            "common practice, no source",
-        ),
+        base_height: base[0],
         base_given: table.has("base_height"),
-        base_setback: table.size_or(
-            "base_setback",
-            Sort::from_zero("how far the base stands back, such as 3"),
-            Length::inches(3),
-            "room for toes; common practice, no source",
-        ),
+        base_setback: base[1],
         box_height: height,
         box_depth: depth,
         side_gap_least: table.size_or(
@@ -131,7 +124,29 @@ fn read_run(table: Table<'_>) -> Run {
         extras: table.get("extras").map(|v| counts(&v)).unwrap_or_default(),
     };
     table.done();
-    run
+    (run, frames_base)
+}
+
+/// Height and setback of the base, and what was taken for want of either: for frames, who may have no base, it is only kept.
+fn read_base(table: &Table<'_>, boxes: bool) -> ([Length; 2], Vec<DefaultUsed>) {
+    let mut kept = Vec::new();
+    let mut one = |key: &'static str, sort: Sort, usual: Length, why: &str| {
+        if boxes || table.has(key) {
+            return table.size_or(key, sort, usual, why);
+        }
+        table.get(key);
+        kept.push(table.default_of(key, &table.doc.tape.borrow().print_exact(usual), why));
+        usual
+    };
+    let high = Sort::from_zero("the height of the base, such as 3 3/4");
+    let back = Sort::from_zero("how far the base stands back, such as 3");
+    let usual = [Length::inches(4), Length::inches(3)];
+    let toes = "room for toes; common practice, no source";
+    let sizes = [
+        one("base_height", high, usual[0], "common practice, no source"),
+        one("base_setback", back, usual[1], toes),
+    ];
+    (sizes, kept)
 }
 
 fn read_units(table: &Table<'_>, no_boxes: bool) -> RunUnits {
@@ -169,7 +184,7 @@ fn read_box(table: Table<'_>) -> BoxPlan {
     let share = table.count("share", 1);
     let width = table.size(
         "width",
-        Sort::size("the outside width of the box, such as 24 1/2"),
+        Sort::size("the outside width of the box, such as 24 1/2").large(),
     );
     if let (Some(_), Some(value)) = (share, table.get("width")) {
         let wrong = Wrong::new(

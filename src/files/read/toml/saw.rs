@@ -3,12 +3,13 @@
 use super::doc::Sort;
 use super::table::Table;
 use super::value::Value;
+use crate::files::read::blade;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{Car, CarSpace, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 use crate::units::{Cents, Length};
 
-const KERF: Sort = Sort::from_zero("the width of wood the blade takes, such as 1/8");
+const KERF: Sort = Sort::from_zero(blade::EXPECTED);
 const CLEAN_EDGE: Sort = Sort::from_zero("what comes off a factory edge, such as 1/8");
 
 pub(super) fn read_saw(root: &Table<'_>) -> Saw {
@@ -17,7 +18,7 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
     let keep = KeepRule::default();
     let saw = Saw {
         what: table.text("what").unwrap_or_default(),
-        kerf: table.size_or("kerf", KERF, usual.kerf, "a usual blade"),
+        kerf: kerf(&table, usual.kerf, "a usual blade"),
         clean_edge: table.size_or(
             "clean_edge",
             CLEAN_EDGE,
@@ -85,25 +86,29 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
         },
         store: read_store(&table),
     };
-    for (key, size) in [("kerf", saw.kerf), ("clean_edge", saw.clean_edge)] {
-        look_at_kerf(&table, key, size);
-    }
+    look_at_clean_edge(&table, saw.clean_edge);
     table.done();
     saw
 }
 
-/// A kerf of half an inch is no saw blade; it is nearly always a slip of the unit.
-fn look_at_kerf(table: &Table<'_>, key: &'static str, size: Length) {
-    let most = if key == "kerf" {
-        Length::in_64(32)
-    } else {
-        Length::inches(2)
-    };
-    if size > most
-        && let Some(value) = table.get(key)
+/// A kerf; one that no blade takes is a mistake, nearly always a slip of the unit.
+fn kerf(table: &Table<'_>, usual: Length, why: &str) -> Length {
+    if let Some(value) = table.get("kerf") {
+        let text = value.found();
+        if let Some(wrong) = blade::no_blade(&text, table.doc.read_as(KERF)) {
+            value.wrong(&text, wrong);
+            return usual;
+        }
+    }
+    table.size_or("kerf", KERF, usual, why)
+}
+
+fn look_at_clean_edge(table: &Table<'_>, size: Length) {
+    if size > Length::inches(2)
+        && let Some(value) = table.get("clean_edge")
     {
         let wrong = Wrong::new(
-            "This is a great deal for one cut.",
+            "This is a great deal for a clean edge.",
             "a size such as 1/8 or 3.2 mm",
             "check the figure and its unit; nothing, if it is right.",
         );
@@ -212,7 +217,7 @@ fn read_store(saw: &Table<'_>) -> Option<StoreSaw> {
         );
     }
     let store = StoreSaw {
-        kerf: table.size_or("kerf", KERF, Length::in_64(8), "a usual panel saw"),
+        kerf: kerf(&table, Length::in_64(8), "a usual panel saw"),
         true_to: table.size_or(
             "true_to",
             Sort::from_zero("how true the store's cuts are, such as 1/8"),

@@ -6,7 +6,7 @@ use super::value::Value;
 use crate::files::read::near::did_you_mean;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
-use crate::model::{Hours, Reading, Spot};
+use crate::model::{DefaultUsed, Hours, Reading, Spot};
 use crate::units::{Cents, Length};
 use std::cell::RefCell;
 use std::ops::Range;
@@ -139,14 +139,32 @@ impl<'a> Table<'a> {
             return Vec::new();
         }
         let items = value.list("").unwrap_or_default();
-        items
-            .iter()
-            .filter_map(Value::table)
-            .map(|t| Table {
-                name: name.clone(),
-                ..t
+        let tables: Vec<Table<'a>> = items.iter().filter_map(Value::table).collect();
+        let own: Vec<Option<String>> = tables.iter().map(Table::own_name).collect();
+        let mut named = Vec::new();
+        for (i, table) in tables.into_iter().enumerate() {
+            // Of several without a name each goes by its number.
+            let nameless = own.iter().filter(|n| n.is_none()).count();
+            let name = if own[i].is_some() || nameless == 1 {
+                name.clone()
+            } else {
+                format!("{name} number {}", i + 1)
+            };
+            named.push(Table { name, ..table });
+        }
+        named
+    }
+
+    /// What she calls one of several tables.
+    fn own_name(&self) -> Option<String> {
+        ["name", "item", "what", "route"]
+            .into_iter()
+            .find_map(|key| {
+                let DeValue::String(text) = self.map?.get(key)?.get_ref() else {
+                    return None;
+                };
+                Some(text.trim().to_owned()).filter(|t| !t.is_empty())
             })
-            .collect()
     }
 
     pub(crate) fn text(&self, key: &'static str) -> Option<String> {
@@ -210,11 +228,17 @@ impl<'a> Table<'a> {
 
     /// Lists a default.
     pub(crate) fn default(&self, key: &str, value: &str, why: &str) {
-        self.doc.default(
-            format!("{} {}", self.doc.file, self.label(key)),
-            value.to_owned(),
-            why,
-        );
+        let one = self.default_of(key, value, why);
+        self.doc.default(one.place, one.value, why);
+    }
+
+    /// A default that is listed later, or never.
+    pub(crate) fn default_of(&self, key: &str, value: &str, why: &str) -> DefaultUsed {
+        DefaultUsed {
+            place: format!("{} {}", self.doc.file, self.label(key)),
+            value: value.to_owned(),
+            why: why.to_owned(),
+        }
     }
 
     pub(crate) fn size(&self, key: &'static str, sort: Sort) -> Option<Length> {

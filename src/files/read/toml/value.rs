@@ -2,6 +2,7 @@
 
 use super::doc::{Doc, Sort};
 use super::table::Table;
+use crate::files::read::doubt::other_unit;
 use crate::files::read::near::did_you_mean;
 use crate::files::read::report::Wrong;
 use crate::files::read::rescue::{date_rescue, hand_slip};
@@ -91,6 +92,10 @@ impl<'a> Value<'a> {
             Ok(Size::Exact { length, rounded }) => {
                 if rounded {
                     self.doc.report().rounded(self.spot(), &text);
+                }
+                let read = self.doc.read_as(sort);
+                if let Some(wrong) = other_unit(&text, length, sort.bounds, read) {
+                    self.doc.report().caution(self.spot(), &text, wrong);
                 }
                 Some(Some(length))
             }
