@@ -189,7 +189,11 @@ fn check_lists_mistakes_and_cautions_with_their_place() {
     let job = Job::sample("alcove")
         .change("stock.csv", "96,48,3/4,23/32", "96,48,4-Mar,23/32")
         .change("parts.csv", "86,27 3/4,BIR-6", "186,27 3/4,BIR-6")
-        .change("project.toml", "kerf = \"3/32\"", "kerf = \"7/8\"");
+        .change(
+            "project.toml",
+            "clean_edge = \"1/8\"",
+            "clean_edge = \"2 7/8\"",
+        );
     let doc = json(&job, &["check"]).ends(3).json();
     let keys = [
         ("file", Is::Text),
@@ -219,10 +223,10 @@ fn check_lists_mistakes_and_cautions_with_their_place() {
     let line = job
         .read("project.toml")
         .lines()
-        .position(|l| l == "kerf = \"7/8\"")
+        .position(|l| l == "clean_edge = \"2 7/8\"")
         .expect("a line")
         + 1;
-    assert_eq!(toml.expect("the kerf")["row"], line, "TOML: the line");
+    assert_eq!(toml.expect("the clean edge")["row"], line, "TOML: the line");
     let doc = json(&Job::sample("alcove"), &["check", "--defaults"])
         .ends(0)
         .json();
