@@ -508,3 +508,76 @@ fn strips_follow_the_wall_or_stand_plumb() {
         plan.notes
     );
 }
+
+/// The base takes a moulding up to 3 3/4 + 23/32 - 1/8 = 4 11/32: one 4 1/2 wide would stand over the bottoms and is not bought, one
+/// beside it that fits is taken instead; with no base under the boxes no base moulding goes before them. The strips' feet follow.
+#[test]
+fn a_base_moulding_keeps_to_the_foot() {
+    let base = |job: &Job| {
+        let plan = planned(job);
+        let found = plan.pieces.iter().find(|p| p.what == "base");
+        let said: Vec<String> = (plan.notes.iter())
+            .filter(|n| n.contains("is not planned"))
+            .cloned()
+            .collect();
+        let foot = plan.scribes[0].foot.clone();
+        (found.map(|p| p.item.clone()), said.concat(), foot)
+    };
+    let mut job = back_hall();
+    assert_eq!(base(&job).0.as_deref(), Some("SKIRT-35"));
+    let row = job.stock.iter().position(|r| r.item == "SKIRT-35");
+    let row = row.expect("the base");
+    job.stock[row].width = Some(in_32(144));
+    let (none, said, foot) = base(&job);
+    assert_eq!(none, None);
+    assert!(
+        said.contains("4 1/2 wide") && said.contains("to 4 11/32 wide"),
+        "{said}"
+    );
+    assert!(said.contains("base_height at least 3 29/32"), "{said}");
+    assert!(foot.contains("no base covers it"), "{foot}");
+    let mut other = job.stock[row].clone();
+    (other.item, other.width) = ("SKIRT-4".into(), Some(in_32(128)));
+    job.stock.push(other);
+    assert_eq!(base(&job).0.as_deref(), Some("SKIRT-4"));
+    for run in &mut job.runs {
+        run.base_height = Length::ZERO;
+    }
+    let (none, said, foot) = base(&job);
+    assert_eq!(none, None);
+    assert!(said.contains("without a base"), "{said}");
+    assert!(foot.contains("no base covers it"), "{foot}");
+}
+
+/// The worked job bands shelves alone: tops and bottoms lie under no strip. Its 1 1/2 strip covers the seams; without it the sides that
+/// meet are raw as well, and beside an open end the end side. Once they are banded nothing is said.
+#[test]
+fn fronts_that_no_strip_covers_are_said() {
+    let mut job = back_hall();
+    let said = planned(&job).cautions.concat();
+    assert!(
+        said.contains("tops and bottoms of left, middle, right"),
+        "{said}"
+    );
+    assert!(
+        said.contains("all banded") && !said.contains("seam"),
+        "{said}"
+    );
+    job.stock.retain(|r| r.item != "STRIP-15");
+    let said = planned(&job).cautions.concat();
+    assert!(
+        said.contains("sides of every seam") && said.contains("cover ="),
+        "{said}"
+    );
+    assert!(!said.contains("stands open"), "{said}");
+    for run in &mut job.runs {
+        run.from_left = Some(Length::ZERO);
+        run.boxes.truncate(2);
+    }
+    let said = planned(&job).cautions.concat();
+    assert!(said.contains("the end side of middle"), "{said}");
+    for part in &mut job.parts {
+        part.band.front = true;
+    }
+    assert_eq!(planned(&job).cautions, Vec::<String>::new());
+}

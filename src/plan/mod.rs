@@ -1,6 +1,7 @@
 //! Joins the rooms below into one result for a job: facts to tasks, tasks to answers, answers to a plan in working order.
 //! The only caller of the referee: no plan leaves this room unchecked.
 
+mod bare_fronts;
 mod filling;
 mod finishing;
 mod fitting;
@@ -23,6 +24,7 @@ mod trimming;
 mod unplaced;
 mod why;
 
+pub use bare_fronts::bare_fronts;
 pub use finishing::finish_job;
 pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use make::{Outcome, PlanError, Progress, make_plan};

@@ -1,6 +1,7 @@
 //! A route trimmed: facts from the survey and the row, pieces and covers from the trim room, scribe strips from the opening,
 //! and the pieces planned from sticks like any other parts, checked by the referee.
 
+use super::bare_fronts::bare_fronts;
 use super::make::{PlanError, make_plan};
 use super::trim_blanks::{closings, left_open, own_blanks};
 use super::trim_corners::{corner_gaps, placed, stands_open};
@@ -40,6 +41,8 @@ pub struct TrimPlan {
     pub unplaced: Vec<Unplaced>,
     /// Short sentences.
     pub notes: Vec<String>,
+    /// What stays open or raw in the finished piece.
+    pub cautions: Vec<String>,
     /// Strips of boxes that neither the cut list nor a board gives.
     #[serde(skip)]
     pub unclosed: Vec<Closing>,
@@ -56,6 +59,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         items: Vec::new(),
         unplaced: Vec::new(),
         notes: Vec::new(),
+        cautions: Vec::new(),
         unclosed: Vec::new(),
     };
     let Some(opening) = &job.opening else {
@@ -64,6 +68,8 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         return Ok(out);
     };
     let survey = survey_by(opening, job.project.tape);
+    let listed: Vec<&Part> = job.route_parts(route).collect();
+    out.cautions = bare_fronts(job, route, &listed, Some(&survey));
     let runs = || job.runs.iter().filter(|r| r.route == route);
     if runs().any(|r| r.wall != WallSide::Back) {
         out.notes.push(
@@ -92,7 +98,6 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         .filter(|s| !open(&s.strip))
         .map(|s| s.following(&job.trim))
         .collect();
-    let listed: Vec<&Part> = job.route_parts(route).collect();
     out.notes.extend(own_blanks(&mut out.scribes, &listed));
     out.notes.extend(left_open(job, &out.scribes));
     let facts = TrimFacts {
@@ -183,7 +188,7 @@ pub fn trim_routes(job: &Job, options: &SolveOptions) -> Result<Vec<TrimPlan>, P
 }
 
 /// Stock rows that the route's parts are cut from, in every size on sale.
-fn listed(job: &Job, route: &str) -> Vec<String> {
+pub(super) fn listed(job: &Job, route: &str) -> Vec<String> {
     let rows = || {
         job.route_parts(route)
             .filter_map(|p| job.stock_row(&p.item))
@@ -208,7 +213,7 @@ fn free_prefix(job: &Job) -> &'static str {
 }
 
 /// Thickness of a box side; of a frame's, the usual 18 mm (common practice, no source).
-fn side_thick(job: &Job, run: &Run) -> Length {
+pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
     let row = run.material.as_deref().and_then(|m| job.stock_row(m));
     row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
 }

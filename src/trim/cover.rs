@@ -1,5 +1,6 @@
 //! Widths that cover a gap: the least reaches over it, the greatest keeps the reveal. Common practice, no source, for both figures.
 
+use super::roles::{Role, role};
 use crate::model::{Cover, StockKind, StockRow, TrimFacts};
 use crate::units::Length;
 
@@ -19,23 +20,46 @@ pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
     }
     list.extend(gap("head gap", &facts.head_gaps, facts.side_thick, stock));
     if facts.seams > 0 {
-        list.push(seam(facts, stock));
+        list.push(seam(facts.side_thick, stock));
     }
     for corner in facts.corners.iter().filter(|c| c.gap.is_positive()) {
         let what = format!("{} corner", corner.name);
         list.push(between_boxes(&what, corner.gap, facts, stock));
     }
-    if let Some(widest) = facts.foot_gaps.iter().max() {
-        let most = facts.base_height + facts.side_thick - REVEAL;
-        list.push(cover("foot", *widest + LAP, most, stock));
+    if !facts.foot_gaps.is_empty() && facts.base_height.is_positive() {
+        let [least, most] = foot(facts);
+        list.push(cover("foot", least, most, stock));
     }
     list
 }
 
 /// The strip over the two sides that meet.
-pub(super) fn seam(facts: &TrimFacts, stock: &[StockRow]) -> Cover {
-    let sides = facts.side_thick * 2;
+fn seam(side_thick: Length, stock: &[StockRow]) -> Cover {
+    let sides = side_thick * 2;
     cover("seam", sides - REVEAL * 2, sides + OVER * 2, stock)
+}
+
+/// The row a strip over a seam is cut from: the one she names, else the first flat moulding of a width that covers it.
+pub fn seam_strip<'a>(
+    named: Option<&str>,
+    side_thick: Length,
+    stock: &'a [StockRow],
+) -> Option<&'a StockRow> {
+    match named {
+        Some(named) => stock.iter().find(|r| r.item == named),
+        None => {
+            let covers = seam(side_thick, stock).items;
+            let plain = |r: &&StockRow| role(r) == Role::Flat && covers.contains(&r.item);
+            stock.iter().find(plain)
+        }
+    }
+}
+
+/// Widths of a moulding along the floor: from the widest gap under the base to what leaves the reveal on the bottoms.
+pub(super) fn foot(facts: &TrimFacts) -> [Length; 2] {
+    let widest = facts.foot_gaps.iter().copied().max().unwrap_or_default();
+    let most = facts.base_height + facts.side_thick - REVEAL;
+    [widest + LAP, most]
 }
 
 /// The strip from the end of one row to the front of another: it lies on both, and keeps to the edge of the one it laps.

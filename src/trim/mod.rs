@@ -3,11 +3,12 @@
 //! trigonometry once, rounded to the nearest unit.
 
 mod angles;
+mod base;
 mod closing;
 mod cover;
 mod pieces;
 mod roles;
 
 pub use closing::closing_name;
-pub use cover::covers;
+pub use cover::{covers, seam_strip};
 pub use pieces::{Trimmed, trim};

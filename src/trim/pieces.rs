@@ -5,8 +5,9 @@
 //! coped or mitred to old moulding that stays.
 
 use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap};
+use super::base::base_row;
 use super::closing::{Returned, close, return_piece, returned};
-use super::cover::seam;
+use super::cover::seam_strip;
 use super::roles::{Role, role, spring_said};
 use crate::model::{Closing, EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
 use crate::units::Length;
@@ -33,18 +34,13 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
             .iter()
             .find(|r| r.kind == StockKind::Moulding && role(r) == want)
     };
-    let base = first(Role::Base);
+    let base = base_row(facts, stock, &mut out);
     let foot = base.and_then(|r| r.width).unwrap_or_default();
     if let Some(row) = first(Role::Scribe).filter(|r| out.wanted(facts, r)) {
         frame(facts, row, foot, &mut out);
     }
     if facts.seams > 0 {
-        let covers = seam(facts, stock).items;
-        let plain = |r: &&StockRow| role(r) == Role::Flat && covers.contains(&r.item);
-        let row = match &facts.cover {
-            Some(named) => stock.iter().find(|r| r.item == *named),
-            None => stock.iter().find(plain),
-        };
+        let row = seam_strip(facts.cover.as_deref(), facts.side_thick, stock);
         if let Some(row) = row.filter(|r| out.wanted(facts, r)) {
             let (l, h) = (facts.seams, facts.box_height);
             out.add(

@@ -112,6 +112,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let Some(trimmed) = trims.iter().find(|t| t.route == route) else {
         return Err(Stop::Fault("the route that was picked was not trimmed".into()));
     };
+    cautions.extend(trimmed.cautions.iter().cloned());
     let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route, plan, trimmed));
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();

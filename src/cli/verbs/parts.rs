@@ -12,7 +12,8 @@ use crate::cli::table::{Align, Table};
 use crate::files::read::{RawTable, Reads};
 use crate::files::write::{CsvEdit, MadeFile, Stamp, change_csv, json_text, new_csv};
 use crate::model::{Job, Part};
-use crate::plan::{Step, rooms, steps};
+use crate::opening::survey_by;
+use crate::plan::{Step, bare_fronts, rooms, steps};
 use crate::units::{Tape, Unit};
 use serde::Serialize;
 
@@ -156,6 +157,14 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         (None, false) => "parts.csv says what the runs draw.".to_owned(),
     };
     ctx.say(&format!("{}\n", safe(&last)));
+    let survey = job.opening.as_ref().map(|o| survey_by(o, job.project.tape));
+    for route in job.routes() {
+        let of_route = |p: &&Part| p.route.as_deref().unwrap_or_else(|| job.parts_route()) == route;
+        let parts: Vec<&Part> = rows.iter().filter(of_route).collect();
+        for c in bare_fronts(job, route, &parts, survey.as_ref()) {
+            ctx.caution(&safe(&c));
+        }
+    }
     for s in sag.iter().filter(|s| s.verdict == Verdict::Shows) {
         ctx.caution(&format!("{} {}", s.shelf, s.words));
     }

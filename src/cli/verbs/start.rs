@@ -315,6 +315,7 @@ material = "PLY"          # the sheet it is made of
 box_height = "{box_height}"         # without this line the boxes are as high as your readings allow, less 2 in at the head
 box_depth = "{box_depth}"      # without this line as deep as they allow, less 1 in
 base_height = "0"         # "{base}" draws a ladder base under the boxes
+face = "all banded"       # every front edge banded; "banded" leaves those of sides, tops and bottoms to strips
 # back = "PLY"            # the sheet for backs; without it there are none
 # strips = "PLY"          # strips that close the gaps at walls and head; without them these gaps stay open
 [[run.box]]               # one for each box, from left to right

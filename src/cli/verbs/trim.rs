@@ -32,6 +32,9 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     ctx.json(&plan);
     let tape = loaded.shown(ctx).project.tape.for_scribing();
     say(ctx, &plan, tape);
+    for c in &plan.cautions {
+        ctx.caution(c);
+    }
     for u in &plan.unplaced {
         ctx.caution(&format!("{} of {} found no stick: {}", u.count, u.mark, u.why));
     }

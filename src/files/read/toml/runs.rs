@@ -115,7 +115,7 @@ fn read_run(table: Table<'_>) -> (Run, Vec<DefaultUsed>) {
                 FACES,
                 "banded",
                 "banded",
-                "banding on the front edges that show; strips cover the fronts of sides, top and bottom",
+                "banding on the fronts of shelves and partitions; strips lie over the sides at the walls, and what stays raw is said",
             )
             .to_owned(),
         build: read_build(&table, !boxes.is_empty()),
