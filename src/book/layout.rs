@@ -18,6 +18,10 @@ const LIVE: [f64; 2] = [178.0, 255.0];
 const BINDING: f64 = 20.0;
 /// Room kept for the foot.
 const FOOT: f64 = 7.0;
+/// A last page that holds no more than this is not worth its paper, if the lines before it can stand closer by [`TIGHT`].
+const A_FEW_LINES: f64 = 40.0;
+/// Lines of 2.5 mm capitals still stand clear of each other.
+const TIGHT: f64 = 0.9;
 /// Height of capitals of a title.
 const TITLE: f64 = 5.0;
 /// Height of capitals of a heading.
@@ -81,18 +85,21 @@ pub(super) struct Flow<'a> {
     pub(super) y: f64,
     /// Where the title of this page ends.
     below_title: f64,
+    /// Lines stand closer by this.
+    tight: f64,
     /// Narrower than the page while something stands beside: its left edge and its width, on this page only.
     column: Option<(f64, f64)>,
 }
 
 impl<'a> Flow<'a> {
-    fn new(section: &'a Section, paper: Paper) -> Self {
+    fn new(section: &'a Section, paper: Paper, tight: f64) -> Self {
         let mut flow = Self {
             section,
             frame: Frame::of(paper, section.lying),
             pages: Vec::new(),
             y: 0.0,
             below_title: 0.0,
+            tight,
             column: None,
         };
         flow.turn_page();
@@ -162,13 +169,17 @@ impl<'a> Flow<'a> {
     fn fresh(&self) -> bool {
         self.y <= self.below_title
     }
+    /// From one line to the next.
+    pub(super) fn pitch(&self, size: f64) -> f64 {
+        line_pitch(size) * self.tight
+    }
     fn rule(&mut self, width: f64) {
         let (x, y, w) = (self.left(), self.y, self.width());
         self.paper().line(pt(x, y), pt(x + w, y), Pen::solid(width));
     }
     /// One line of text; goes to a new page if there is no room.
     fn line(&mut self, text: &str, size: f64, weight: Weight, indent: f64) {
-        let pitch = line_pitch(size);
+        let pitch = self.pitch(size);
         if self.room() < pitch {
             self.turn_page();
         }
@@ -177,7 +188,7 @@ impl<'a> Flow<'a> {
         self.y += pitch;
     }
     fn say(&mut self, say: &Say) {
-        let pitch = line_pitch(say.size);
+        let pitch = self.pitch(say.size);
         let pad = if say.framed { 2.0 } else { 0.0 };
         let lead = if say.lead.is_empty() {
             0.0
@@ -214,7 +225,7 @@ impl<'a> Flow<'a> {
             let frame = Area::new(self.left(), top, self.width(), self.y - top);
             self.paper().rect(frame, Fill::None, Some(Pen::WIDE));
         }
-        self.y += 0.9;
+        self.y += 0.9 * self.tight;
     }
     fn figure(&mut self, figure: &Figure) {
         self.need(figure.size[1]);
@@ -243,8 +254,8 @@ impl<'a> Flow<'a> {
     fn block(&mut self, block: &Block) {
         match block {
             Block::Heading(text) => {
-                self.need(line_pitch(HEADING) * 3.5);
-                self.y += 2.0;
+                self.need(self.pitch(HEADING) * 3.5);
+                self.y += 2.0 * self.tight;
                 for line in wrap(text, HEADING, Weight::Bold, self.width()) {
                     self.line(&line, HEADING, Weight::Bold, 0.0);
                 }
@@ -254,7 +265,7 @@ impl<'a> Flow<'a> {
             Block::Table(table) => lay_table(self, table),
             Block::Figure(figure) => self.figure(figure),
             Block::Beside(figure, blocks) => self.beside(figure, blocks),
-            Block::Gap(height) => self.y += height.min(self.room().max(0.0)),
+            Block::Gap(height) => self.y += (height * self.tight).min(self.room().max(0.0)),
             Block::Labels(_) => {}
         }
     }
@@ -265,16 +276,30 @@ pub(super) fn lay(section: &Section, paper: Paper, labels: LabelOptions) -> Vec<
     if let [Block::Labels(sheet)] = section.blocks.as_slice() {
         return lay_labels(sheet, paper, labels);
     }
-    let mut flow = Flow::new(section, paper);
+    let loose = flowed(section, paper, 1.0);
+    let last = loose.y - loose.below_title;
+    if loose.pages.len() < 2 || last > A_FEW_LINES {
+        return loose.pages;
+    }
+    let tight = flowed(section, paper, TIGHT);
+    if tight.pages.len() < loose.pages.len() {
+        tight.pages
+    } else {
+        loose.pages
+    }
+}
+
+fn flowed(section: &Section, paper: Paper, tight: f64) -> Flow<'_> {
+    let mut flow = Flow::new(section, paper, tight);
     for (i, block) in section.blocks.iter().enumerate() {
         // A heading does not stand alone at the foot: it stays with the first row of its table.
         if let (Block::Heading(_), Some(Block::Table(table))) = (block, section.blocks.get(i + 1)) {
-            let start = table_start(table, flow.width());
-            flow.need(line_pitch(HEADING) * 1.5 + 3.0 + start);
+            let start = table_start(&flow, table);
+            flow.need(flow.pitch(HEADING) * 1.5 + 3.0 + start);
         }
         flow.block(block);
     }
-    flow.pages
+    flow
 }
 
 /// What stands at the foot of every page.

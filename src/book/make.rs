@@ -144,6 +144,7 @@ pub(super) fn lay_book(ctx: &Context) -> Pages {
         .collect();
     // The cover lists page numbers, which depend on its own length: laid out once to learn it, once for good.
     let facts = |cover_pages: usize, pictures: bool, cautions: usize| CoverFacts {
+        rule_first: cover_pages > 1,
         pictures,
         cautions,
         contents: sections

@@ -2,7 +2,7 @@
 //! row; must not know what it says. Nothing is shrunk to fit: words wrap, rows that are taller than a page run over.
 
 use super::block::{Align, Cell, Row, Table, share};
-use super::draw::{Area, Drawing, Item, Pen, Weight, line_pitch, pt, text_width, wrap};
+use super::draw::{Area, Drawing, Item, Pen, Weight, pt, text_width, wrap};
 use super::layout::Flow;
 
 /// Between two columns.
@@ -48,7 +48,7 @@ fn lines_of(cell: &Cell) -> Vec<&str> {
 }
 
 impl<'t> Grid<'t> {
-    fn new(table: &'t Table, width: f64) -> Self {
+    fn new(table: &'t Table, width: f64, pitch: f64) -> Self {
         let size = table.size;
         let room = width - GUTTER * (table.cols.len().max(1) - 1) as f64;
         let cap = room * LONGEST_WORD;
@@ -97,7 +97,7 @@ impl<'t> Grid<'t> {
             table,
             widths,
             total,
-            pitch: line_pitch(size),
+            pitch,
         }
     }
     fn lay_row(&self, row: &Row) -> LaidRow {
@@ -289,10 +289,10 @@ pub(super) fn lay_table(flow: &mut Flow, table: &Table) {
     }
     let across = table.across.max(1);
     let width = (flow.width() - AISLE * (across - 1) as f64) / across as f64;
-    let grid = Grid::new(table, width);
+    let grid = Grid::new(table, width, flow.pitch(table.size));
     let rows: Vec<LaidRow> = table.rows.iter().map(|r| grid.lay_row(r)).collect();
     let head = grid.height(&grid.head()) + 0.3;
-    flow.need(table_start(table, flow.width()));
+    flow.need(table_start(flow, table));
     if across > 1 {
         side_by_side(flow, &grid, &rows, head, width);
     } else {
@@ -302,12 +302,13 @@ pub(super) fn lay_table(flow: &mut Flow, table: &Table) {
 }
 
 /// Height of a table's head and first row, for one that takes the width alone.
-pub(super) fn table_start(table: &Table, width: f64) -> f64 {
+pub(super) fn table_start(flow: &Flow, table: &Table) -> f64 {
     if table.rows.is_empty() {
         return 0.0;
     }
     let across = table.across.max(1);
-    let grid = Grid::new(table, (width - AISLE * (across - 1) as f64) / across as f64);
+    let width = (flow.width() - AISLE * (across - 1) as f64) / across as f64;
+    let grid = Grid::new(table, width, flow.pitch(table.size));
     let first: Vec<LaidRow> = table.rows.iter().take(2).map(|r| grid.lay_row(r)).collect();
     grid.height(&grid.head()) + 0.3 + with_next(&grid, &first)
 }

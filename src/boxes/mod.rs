@@ -20,7 +20,8 @@ pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{
-    Beam, Held, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag, frames_sag,
-    lipped_moment, needs_middle_support, rail_sag, round_moment, shelf_sag, stiffness_of,
+    Beam, Held, RailStuff, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag,
+    frames_sag, lipped_moment, needs_middle_support, rail_sag, round_moment, shelf_sag,
+    stiffness_of,
 };
 pub use shelves::{ShelfAt, shelves_at};

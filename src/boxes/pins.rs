@@ -40,7 +40,15 @@ pub fn pin_size(tape: Tape, size: Length) -> String {
         unit: Unit::Mm,
         mark: Length::MM / 10,
     };
-    tenths.print_with_unit(size)
+    let metric = tenths.print_with_unit(size);
+    if tape.unit == Unit::Mm {
+        return metric;
+    }
+    let fine = Tape {
+        unit: Unit::Inch,
+        mark: Length::INCH_64,
+    };
+    format!("{metric} ({})", fine.print_with_unit(size))
 }
 
 /// Holes in a side so high: first hole, how many. Balanced (as much above the last as below the first) where she names no first.

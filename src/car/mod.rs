@@ -27,4 +27,4 @@ pub use load::{
 };
 pub use patterns::{Blank, Pattern, assemble, patterns, repack};
 pub use same::one_setting;
-pub use way::{CutCount, Delivery, Stays, WayHome, cut_count, way_home};
+pub use way::{CutCount, Delivery, Stays, WayHome, cut_count, delivers, way_home};

@@ -16,6 +16,8 @@ pub struct WayHome {
     pub load: Load,
     /// What goes in no space.
     pub stays: Vec<Stays>,
+    /// What would go in the car, but comes on a van that has to come for the same store's sheets: item and how many.
+    pub along: Vec<(String, usize)>,
 }
 
 /// Cuts of the store's saw for a whole plan.
@@ -44,6 +46,8 @@ pub struct Stays {
     pub parts: Vec<(String, [Length; 2])>,
     /// True where the store has no saw that could help.
     pub no_saw: bool,
+    /// True where the store's delivery, a row of stock.csv, brings it.
+    pub delivered: bool,
 }
 
 /// What the store is asked for.
@@ -75,9 +79,9 @@ pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHom
     if all.is_empty() {
         return None;
     }
-    let load = load(&job.car, &all);
+    let mut loaded = load(&job.car, &all);
     let mut stays: Vec<Stays> = Vec::new();
-    for piece in load.stays.iter().map(|i| &all[*i]) {
+    for piece in loaded.stays.iter().map(|i| &all[*i]) {
         let size = [piece.size[0], piece.size[1], piece.thick];
         let part = piece.sheet.and_then(|i| {
             let sheet = &plan.sheets[i];
@@ -103,10 +107,40 @@ pub fn way_home(job: &Job, plan: &Plan, list: Option<&BuyList>) -> Option<WayHom
                 sheet: piece.sheet.is_some(),
                 parts: part.into_iter().collect(),
                 no_saw: job.saw.store.is_none(),
+                delivered: delivers(job, &store_of(job, &piece.item)).is_some(),
             });
         }
     }
-    Some(WayHome { all, load, stays })
+    // A van that comes for sheets brings what else is bought there.
+    let vans: Vec<String> = (stays.iter().filter(|s| s.sheet && s.delivered))
+        .map(|s| store_of(job, &s.item))
+        .collect();
+    let mut along: Vec<(String, usize)> = Vec::new();
+    if !vans.is_empty() {
+        let rides = |p: &StorePiece| vans.contains(&store_of(job, &p.item));
+        let stuck = |p: &StorePiece| stays.iter().any(|s| s.names.contains(&p.name));
+        for piece in all.iter().filter(|p| rides(p) && !stuck(p)) {
+            match along.iter_mut().find(|a| a.0 == piece.item) {
+                Some(a) => a.1 += 1,
+                None => along.push((piece.item.clone(), 1)),
+            }
+        }
+        all.retain(|p| !rides(p));
+        loaded = load(&job.car, &all);
+    }
+    Some(WayHome {
+        all,
+        load: loaded,
+        stays,
+        along,
+    })
+}
+
+/// The store a sheet, a stick or a frame is bought at; empty where its row names none.
+fn store_of(job: &Job, item: &str) -> String {
+    let unit = job.prefab.iter().find(|u| u.unit == item);
+    let row = job.stock_row(item).map(|r| &r.store);
+    row.or(unit.map(|u| &u.store)).cloned().unwrap_or_default()
 }
 
 /// One way of a store's van to her door.
@@ -116,6 +150,8 @@ pub struct Delivery {
     pub store: String,
     /// What it brings: stock rows and units, each once.
     pub brings: Vec<String>,
+    /// What it brings that would go in the car.
+    pub along: Vec<String>,
     /// The store's service row for it; `None` = stock.csv has none.
     pub item: Option<String>,
 }
@@ -129,8 +165,13 @@ impl Delivery {
             format!(" from {}", self.store)
         };
         let goes = if self.brings.len() == 1 { "goes" } else { "go" };
+        let along = match self.along.len() {
+            0 => String::new(),
+            1 => format!("; {} comes with it", self.along[0]),
+            _ => format!("; {} come with it", self.along.join(", ")),
+        };
         format!(
-            "delivery{from}, 1: {} {goes} in no space of the car",
+            "delivery{from}, 1: {} {goes} in no space of the car{along}",
             self.brings.join(", ")
         )
     }
@@ -147,15 +188,14 @@ impl WayHome {
     pub fn deliveries(&self, job: &Job) -> Vec<Delivery> {
         let mut all: Vec<Delivery> = Vec::new();
         for stays in &self.stays {
-            let unit = job.prefab.iter().find(|u| u.unit == stays.item);
-            let row = job.stock_row(&stays.item).map(|r| &r.store);
-            let store = row.or(unit.map(|u| &u.store)).cloned().unwrap_or_default();
+            let store = store_of(job, &stays.item);
             let at = all.iter().position(|d| d.store == store);
             let at = at.unwrap_or_else(|| {
                 all.push(Delivery {
                     item: delivers(job, &store),
                     store,
                     brings: Vec::new(),
+                    along: Vec::new(),
                 });
                 all.len() - 1
             });
@@ -163,11 +203,19 @@ impl WayHome {
                 all[at].brings.push(stays.item.clone());
             }
         }
+        for (item, _) in &self.along {
+            let store = store_of(job, item);
+            let van = all.iter_mut().find(|d| d.store == store);
+            if let Some(van) = van.filter(|d| !d.brings.contains(item)) {
+                van.along.push(item.clone());
+            }
+        }
         all
     }
 }
 
-fn delivers(job: &Job, store: &str) -> Option<String> {
+/// The service row of a store for bringing goods to her door.
+pub fn delivers(job: &Job, store: &str) -> Option<String> {
     let service =
         |r: &&StockRow| r.kind == StockKind::Service && r.what.to_lowercase().contains("deliver");
     let rows = || job.stock.iter().filter(service);
@@ -202,6 +250,9 @@ impl Stays {
             )
         };
         let goes = if self.count == 1 { "goes" } else { "go" };
+        if self.delivered {
+            return format!("{what} {goes} in no space of the car: it is delivered.");
+        }
         let way_out = match (&self.parts[..], self.sheet, self.no_saw) {
             ([(mark, size)], ..) => format!(
                 " Part {mark}, {}, goes in none either. Have it delivered, or hire a van.",

@@ -34,6 +34,8 @@ const TASKS: &[Task] = &[
     Task("scribes", "scribing strips", 90, "strip"),
     Task("trim", "mouldings", 80, "10 ft"),
     Task("filling", "filling and sanding", 90, "100 sq ft"),
+    // A guess for a route with two or three boxes; common practice, no source.
+    Task("holes", "filling holes and caulking", 100, "route"),
     Task("coats", "setting out and cleaning brushes", 50, "coat"),
     Task("painting", "priming and painting", 83, "100 sq ft and coat"),
     Task("lights", "stick-on lights", 20, "light"),

@@ -225,7 +225,7 @@ impl Shop<'_> {
             return;
         };
         self.bought(&mut line.1, &priced, &found);
-        let spare = found.best.content - short_net;
+        let spare = found.best.content - short;
         if spare > 0 && row.kind != StockKind::Sheet {
             line.1.spare = words(spare);
         }

@@ -3,7 +3,7 @@
 
 use super::faces::face_rule;
 use super::hinges::hinges_of;
-use super::rows::{Amount, Wanted, in_holds, screw_length};
+use super::rows::{Amount, Wanted, content, in_holds, screw_length};
 use super::slides::slides;
 use super::surfaces::{Around, needed_sticks};
 use super::volumes::{
@@ -70,7 +70,18 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     let discs = (c.broad * f64::from(sandings) / DISC_SQ_FT).ceil() as i64;
     let pads = (c.hand * f64::from(sandings) / DISC_SQ_FT).ceil() as i64;
     let caulk = c.bead_feet * 12.0 * round_bead(BEAD);
-    let tube = tube_cubic_inches(TUBE);
+    // A tube as its row says it, so that the rule and the shopping list count the same tubes.
+    let tube_row = Wanted {
+        kinds: CONSUMABLE,
+        words: &["caulk"],
+        not: &[],
+    };
+    let said = tube_row
+        .rows(job, route)
+        .first()
+        .and_then(|r| content(&r.what));
+    let tube = said.unwrap_or_else(|| tube_cubic_inches(TUBE));
+    let tube_oz = tube / GALLON_CUBIC_INCHES * 128.0;
     let each_tube = bead_feet(tube, round_bead(BEAD));
     let volume = |cubic_inches: f64, usual: f64| Amount::Volume {
         cubic_inches,
@@ -198,9 +209,13 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
                 not: &[],
             },
             volume(caulk, tube),
-            format!("{:.1} ft, {:.2} tubes", c.bead_feet, caulk / tube),
             format!(
-                "bead 3/16 in round along both edges of each strip and one of each moulding; a {TUBE} oz tube gives {each_tube:.1} ft"
+                "{:.1} ft, {:.3} tubes",
+                c.bead_feet,
+                (caulk / tube * 1_000.0).ceil() / 1_000.0
+            ),
+            format!(
+                "bead 3/16 in round along both edges of each strip and one of each moulding; a tube of {tube_oz:.1} oz gives {each_tube:.1} ft"
             ),
             "volume by section",
         );

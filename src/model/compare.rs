@@ -85,6 +85,12 @@ pub struct BuyList {
     pub also: Vec<String>,
 }
 
+impl BuyList {
+    /// Stands over what a rule asks for and no row of stock.csv is.
+    pub const ALSO: &str =
+        "Also needed, in no row of stock.csv, so without a price and in no total";
+}
+
 /// One line of a route's sum.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct CostLine {

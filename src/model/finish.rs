@@ -137,6 +137,10 @@ pub struct FinishPlan {
     pub goods: Vec<GoodsRule>,
     /// Steps in order.
     pub steps: Vec<FinishStep>,
+    /// Hours of all steps, as the table of hours has them.
+    pub hours: f64,
+    /// True where the days of the steps follow the rest of the route's work; else painting begins on the job's date.
+    pub with_route: bool,
     /// The first day things may be put in, ISO 8601.
     pub load_from: Option<String>,
     /// Hours from the last coat to loading.

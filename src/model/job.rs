@@ -2,7 +2,7 @@
 
 use crate::model::{
     Car, NeedUnit, Offcut, Opening, Part, PrefabKind, PrefabUnit, Run, RunUnits, Saw, StandsOn,
-    StockRow, TrimRules,
+    StockKind, StockRow, TrimRules,
 };
 use crate::units::{Cents, Length, PerCent, Tape};
 use jiff::civil::Date;
@@ -289,6 +289,25 @@ impl Job {
         self.parts
             .iter()
             .filter(move |p| p.route.as_deref().unwrap_or_else(|| self.parts_route()) == route)
+    }
+    /// The row a run's hanging rails are bought from: its `rail_item`, else a rail or rod of stock.csv, one she needs by name first.
+    pub fn rail_row(&self, run: &Run) -> Option<&StockRow> {
+        if let Some(item) = &run.build.rail {
+            return self.stock_row(item);
+        }
+        let goods = [StockKind::Hardware, StockKind::Consumable];
+        let hangs = |r: &&StockRow| {
+            let what = r.what.to_lowercase();
+            goods.contains(&r.kind)
+                && ["rail", "rod"].iter().any(|w| what.contains(w))
+                && !what.contains("screw")
+        };
+        let needed = |r: &StockRow| {
+            let mut needs = self.needs.iter().filter(|n| n.route == run.route);
+            needs.any(|n| n.item == r.item)
+        };
+        let rows = || self.stock.iter().filter(hangs);
+        rows().find(|r| needed(r)).or_else(|| rows().next())
     }
     /// The largest spacing two lengths may differ by and still be shown alike on her tape.
     pub fn mark(&self) -> Length {

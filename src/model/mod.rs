@@ -42,7 +42,9 @@ pub use plan::{
     SettingPiece, SheetPlan, StickPlan, Unplaced,
 };
 pub use problem::{Problem, Severity, Spot};
-pub use run::{BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules};
+pub use run::{
+    BoxPlan, BoxWidth, HeadFollows, Meeting, Run, RunUnits, SidesAt, SidesFollow, TrimRules,
+};
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use space::{SPACE_WORDS, SpaceUse};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};

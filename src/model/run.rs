@@ -139,6 +139,16 @@ pub enum SidesFollow {
     Plumb,
 }
 
+/// Where the straight edge of a side strip is.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
+pub enum SidesAt {
+    /// Over the front of the box side, as far as its inside face.
+    #[default]
+    Lap,
+    /// Beside the box: it stops at the outside face, and fronts may lie over the side.
+    Beside,
+}
+
 /// How two mouldings meet in an inside corner.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
 pub enum Meeting {
@@ -158,6 +168,8 @@ pub struct TrimRules {
     pub head_follows: HeadFollows,
     /// What the side strips follow.
     pub sides_follow: SidesFollow,
+    /// Where the side strips stop.
+    pub sides_at: SidesAt,
     /// How much too long a piece between two walls is cut.
     pub spring: Length,
     /// How mouldings meet.
@@ -173,6 +185,7 @@ impl Default for TrimRules {
         Self {
             head_follows: HeadFollows::Ceiling,
             sides_follow: SidesFollow::Wall,
+            sides_at: SidesAt::Lap,
             spring: Length::in_64(4),
             meeting: Meeting::Cope,
             joints_allowed: true,

@@ -138,6 +138,8 @@ pub struct StoreSaw {
     pub smallest_piece: Option<Length>,
     /// True if it cuts mitres.
     pub mitres: bool,
+    /// True if it is to cut sheets that are delivered, too.
+    pub cut_delivered: bool,
 }
 
 /// One space in the car.

@@ -1,6 +1,6 @@
 //! Trim of a route: facts of the opening and the row, the pieces that close it, and the widths that cover its gaps.
 
-use crate::model::run::Meeting;
+use crate::model::run::{Meeting, SidesAt};
 use crate::units::{Length, Tape};
 use serde::Serialize;
 
@@ -17,6 +17,8 @@ pub struct TrimFacts {
     pub crown_spring: u32,
     /// True if a long piece may be made of two.
     pub joints_allowed: bool,
+    /// Where the side strips stop.
+    pub sides_at: SidesAt,
     /// Height of the boxes.
     pub box_height: Length,
     /// Height of the base at the highest floor.

@@ -8,6 +8,7 @@ use super::closed;
 use super::corner::{self, Walls};
 use super::door;
 use super::doorway;
+use super::fronts::judge_fronts;
 use super::hanging;
 use super::hung::{self, Sitting};
 use super::judge::{Verdict, judge_door, judge_row, judge_walls, judge_way};
@@ -161,6 +162,7 @@ fn fit_route(
         if run.wall == WallSide::Back && out.row.is_none() {
             place(&mut out, survey, &row);
             judge_row(&mut verdict, survey, run, &row);
+            judge_fronts(&mut verdict, job, &survey.shape, (run, &row));
             judge_door(&mut verdict, opening, survey, &row);
             out.row = Some(row.clone());
         }

@@ -1,6 +1,7 @@
 //! Gaps that nothing closes.
 
 use crate::model::{Job, Part, Run, WallSide};
+use crate::units::Length;
 
 /// A run of boxes whose gaps nothing closes: no strips are drawn and none stand in the cut list.
 pub fn open_gaps(job: &Job, run: &Run) -> Option<String> {
@@ -18,4 +19,12 @@ pub fn open_gaps(job: &Job, run: &Run) -> Option<String> {
             run.route
         )
     })
+}
+
+/// An end of a row this far from its wall stands open: nothing closes it. Common practice, no source.
+const OPEN: Length = Length::inches(6);
+
+/// True for an end whose gap is too wide to be closed by a strip.
+pub fn stands_open(gaps: &[Length]) -> bool {
+    gaps.iter().min().is_some_and(|g| *g > OPEN)
 }

@@ -34,7 +34,7 @@ impl Verdict {
         }
         self.mend(mend);
     }
-    fn mend(&mut self, mend: String) {
+    pub(crate) fn mend(&mut self, mend: String) {
         if !self.mends.contains(&mend) {
             self.mends.push(mend);
         }

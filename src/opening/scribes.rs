@@ -1,6 +1,6 @@
 //! Scribe strips: how wide each must be at every reading, from its straight edge, and the blank it is cut from.
 //!
-//! Owns ordinates, blanks and their warnings. Side strips lap the box side (their straight edge is its inside face); the head strip
+//! Owns ordinates, blanks and their warnings. Side strips lap the box side (their straight edge is its inside face) or stop beside it; the head strip
 //! stands on the tops. Blank = widest + 1/4 in and a strip no wider than 1 1/2 in beyond the box (S31 for the
 //! 1 1/2; the 1/4 and the 1/2 in of variation are common practice, no source).
 
@@ -47,6 +47,8 @@ pub struct Scribe {
     pub back_bevel: u32,
     /// What its outer edge follows: wall or plumb at the sides, ceiling or level at the head.
     pub follows: String,
+    /// Where its straight edge is.
+    pub straight_edge: &'static str,
     /// The most that a plumb or level strip leaves open.
     pub leaves: Length,
     /// Where its lower end goes: to the floor, or behind the base; empty for the head strip.
@@ -171,6 +173,11 @@ fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]
         ends: places.iter().filter_map(end).collect(),
         back_bevel: BACK_BEVEL,
         follows: if side { "wall" } else { "ceiling" }.into(),
+        straight_edge: match (side, lap.is_positive()) {
+            (false, _) => "the box tops",
+            (true, true) => "the inside face of the box side",
+            (true, false) => "the outside face of the box side",
+        },
         leaves: Length::ZERO,
         foot: String::new(),
         strip: name.to_owned(),

@@ -33,6 +33,22 @@ pub struct WantMet {
     pub met: bool,
 }
 
+impl WantMet {
+    /// How much was wanted and how much is given, in words: a length in feet, or a count of drawers.
+    pub fn in_words(&self, tape: Tape) -> [String; 2] {
+        [self.wanted, self.given].map(|n| match self.what.as_str() {
+            "drawers" => n.to_string(),
+            _ => tape.print_feet(Length::from_units(n)),
+        })
+    }
+    /// `SHORT of hanging: 103 wanted, 60 given.`; `None` where it is met.
+    pub fn short(&self, tape: Tape) -> Option<String> {
+        let [wanted, given] = self.in_words(tape);
+        let said = || format!("SHORT of {}: {wanted} wanted, {given} given.", self.what);
+        (!self.met).then(said)
+    }
+}
+
 /// What a route holds.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Holds {

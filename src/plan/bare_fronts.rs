@@ -3,10 +3,9 @@
 //! Side strips lap the sides at the walls. The head strip stands on the tops, so nothing covers tops and bottoms; a seam is covered
 //! where a strip over it is listed, named or found in the stock.
 
-use super::trim_corners::stands_open;
 use super::trimming::{listed, side_thick};
 use crate::model::{Job, Part, Run, WallSide};
-use crate::opening::{Face, Side, Survey, row, side_gaps};
+use crate::opening::{Face, Side, Survey, row, side_gaps, stands_open};
 use crate::trim::seam_strip;
 
 /// What stays raw on a route whose boxes have `face = "banded"`, with the mend; `parts` are its cut list. The words hold no sizes.

@@ -1,14 +1,13 @@
 //! A route filled, primed and painted: what the opening leaves around its boxes, the rules of the finish room, the cans as they
 //! stand on the shopping list, and the steps.
 
-use super::needs::needs;
+use super::needs::{needs, route_schedule};
 use super::trimming::TrimPlan;
+use super::work::{Schedule, counts, work};
 use crate::boxes::crosspieces;
-use crate::costs::{TaskTime, days_of, shopping_list_with};
+use crate::costs::{TaskTime, days_of, shopping_list_with, task_hours};
 use crate::finish::{Around, Asked, coats, goods, lights, surfaces};
-use crate::model::{
-    Coat, FinishPlan, FinishStep, Ground, Hours, Job, NeedUnit, PaintedAt, Plan, Surface, WallSide,
-};
+use crate::model::{Coat, FinishPlan, Ground, Job, NeedUnit, Plan, Surface, WallSide};
 use crate::opening::{row, survey_by};
 
 /// From the last coat till things are put in: light things after three days; the tin may say longer. Common practice, no source.
@@ -36,27 +35,9 @@ pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
     let rules = rules(job, route, trim);
     let needs = needs(job, &rules, trim);
     let list = shopping_list_with(job, route, &no_plan(job, route), &needs);
-    let mut steps = steps(job, &rules);
-    let times: Vec<TaskTime> = steps
-        .iter()
-        .map(|s| TaskTime {
-            hours: Hours((s.hours * 100.0).round() as i64),
-            lead_days: 0,
-            dry_hours: s.dry_hours,
-        })
-        .collect();
-    let days = job
-        .project
-        .date
-        .zip(job.labour.hours_a_weekend)
-        .and_then(|(start, weekend)| days_of(start, weekend, &times));
-    let mut load_from = None;
-    for (step, day) in steps.iter_mut().zip(days.iter().flatten()) {
-        (step.from, step.to) = (Some(day[0].to_string()), Some(day[1].to_string()));
-        let loaded = day[1].checked_add(jiff::Span::new().hours(i64::from(CURE_HOURS) + 23));
-        load_from = loaded.ok().map(|d| d.to_string());
-    }
-    FinishPlan {
+    let work = work(job, &rules);
+    let together = task_hours(job, &counts(&work));
+    let mut plan = FinishPlan {
         route: route.into(),
         sq_ft: rules.areas.iter().map(|a| a.sq_ft).sum(),
         cautions: cautions(job, &rules),
@@ -69,10 +50,46 @@ pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
         areas: rules.areas,
         coats: rules.coats.into_iter().map(|(c, _)| c).collect(),
         goods: rules.goods.into_iter().map(|g| g.shown).collect(),
-        steps,
-        load_from,
+        hours: together.iter().map(|t| t.hours).sum(),
+        steps: work.iter().map(|w| w.step(job)).collect(),
+        load_from: None,
+        with_route: false,
         cure_hours: CURE_HOURS,
         lights: lights(job, route),
+    };
+    let times: Vec<TaskTime> = work.iter().map(|w| w.time(job)).collect();
+    let all: Vec<usize> = (0..times.len()).collect();
+    on_days(
+        job,
+        &mut plan,
+        &Schedule {
+            times,
+            painted: all,
+        },
+    );
+    plan
+}
+
+/// The same with its steps on the days they fall on among the rest of the route's work: the last of them is no later than the day
+/// the route is done.
+pub fn finish_within(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> FinishPlan {
+    let mut finish = finish_job(job, route, trim);
+    if let Some(schedule) = route_schedule(job, route, plan, trim) {
+        on_days(job, &mut finish, &schedule);
+        finish.with_route = true;
+    }
+    finish
+}
+
+fn on_days(job: &Job, plan: &mut FinishPlan, schedule: &Schedule) {
+    let start = job.project.date.zip(job.labour.hours_a_weekend);
+    let days = start.and_then(|(start, weekend)| days_of(start, weekend, &schedule.times));
+    let Some(days) = days else { return };
+    let painted = schedule.painted.iter().filter_map(|i| days.get(*i));
+    for (step, day) in plan.steps.iter_mut().zip(painted) {
+        (step.from, step.to) = (Some(day[0].to_string()), Some(day[1].to_string()));
+        let loaded = day[1].checked_add(jiff::Span::new().hours(i64::from(CURE_HOURS) + 23));
+        plan.load_from = loaded.ok().map(|d| d.to_string());
     }
 }
 
@@ -118,115 +135,6 @@ fn around(job: &Job, route: &str, trim: &TrimPlan) -> Around {
         }
     }
     around
-}
-
-/// Steps in order. Hours: 120 sq ft an hour and coat with half an hour to set out and clean each time (published 80 to 120 for
-/// shelves, common practice, no source); filling and sanding 0.9 h a hundred square feet.
-fn steps(job: &Job, rules: &Rules) -> Vec<FinishStep> {
-    let finish = &job.finish;
-    let area = |pick: &dyn Fn(&Surface) -> bool| -> f64 {
-        rules
-            .areas
-            .iter()
-            .filter(|a| pick(a))
-            .map(|a| a.sq_ft)
-            .sum()
-    };
-    let wall = |a: &Surface| a.ground == Ground::Wall;
-    let all = area(&|a| !wall(a));
-    let flat = area(&|a| a.ground == Ground::Raw && a.at != PaintedAt::InPlace);
-    let standing = area(&|a| !wall(a)) - flat;
-    let factory = area(&|a| a.ground == Ground::Factory);
-    let prime_later =
-        area(&|a| a.at == PaintedAt::InPlace && matches!(a.ground, Ground::Raw | Ground::Factory))
-            + area(&|a| a.at != PaintedAt::InPlace && a.ground == Ground::Factory);
-    let painted = finish.look == "painted";
-    let mut steps = Vec::new();
-    let mut step = |what: &str, at, hours: f64, dry_hours| {
-        if hours > 0.0 {
-            steps.push(FinishStep {
-                what: what.into(),
-                at,
-                hours: (hours * 100.0).round() / 100.0,
-                dry_hours,
-                from: None,
-                to: None,
-            });
-        }
-    };
-    let coat = |sq_ft: f64| {
-        if sq_ft > 0.0 {
-            sq_ft / 120.0 + 0.5
-        } else {
-            0.0
-        }
-    };
-    let fill = |sq_ft: f64| sq_ft * 0.009;
-    let (bench, place) = (PaintedAt::Bench, PaintedAt::InPlace);
-    let walls = area(&wall);
-    for n in 1..=finish.top_coats {
-        step(
-            &format!("walls and ceiling before anything is set, coat {n}"),
-            place,
-            coat(walls),
-            finish.hours_between_coats,
-        );
-    }
-    step(
-        "sand the boards flat; keep glue faces bare",
-        bench,
-        fill(flat),
-        0,
-    );
-    if painted {
-        for n in 1..=finish.primer_coats {
-            step(
-                &format!("prime boards, shelves and doors flat, coat {n}"),
-                bench,
-                coat(flat),
-                finish.hours_between_coats,
-            );
-        }
-    }
-    step(
-        "fill holes, sand, caulk, once everything is fixed and trimmed",
-        place,
-        fill(standing) + if all > 0.0 { 1.0 } else { 0.0 },
-        0,
-    );
-    if painted {
-        let words = if factory > 0.0 {
-            "scuff factory gloss dull, wipe, bonding primer on it; prime bare strips"
-        } else {
-            "prime bare strips and filled holes"
-        };
-        step(
-            words,
-            place,
-            if finish.primer_coats > 0 || factory > 0.0 {
-                coat(prime_later)
-            } else {
-                0.0
-            },
-            finish.hours_between_coats,
-        );
-    }
-    for n in 1..=finish.top_coats {
-        let sand = if n > 1 && finish.sand_between {
-            "sand lightly, then "
-        } else {
-            ""
-        };
-        step(
-            &format!(
-                "{sand}coat {n}: boxes and trim in place; loose shelves, doors and rails apart, clips off"
-            ),
-            place,
-            coat(all),
-            finish.hours_between_coats,
-        );
-    }
-    steps
 }
 
 fn cautions(job: &Job, rules: &Rules) -> Vec<String> {

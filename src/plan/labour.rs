@@ -1,12 +1,13 @@
 //! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
 
 use crate::costs::TaskCounts;
-use crate::model::{Band, Coat, Job, PartSize, Plan, Surface};
+use crate::model::{Band, Job, PartSize, Plan, Surface};
 
 /// What other plans of the route count.
 pub(super) struct Counted<'a> {
     pub(super) areas: &'a [Surface],
-    pub(super) coats: &'a [&'a Coat],
+    /// Filling and painting.
+    pub(super) finish: TaskCounts,
     /// Sheets that the plan does not hold.
     pub(super) more_sheets: i64,
     /// Strips that are scribed; none where the opening is not known.
@@ -24,10 +25,7 @@ pub(super) fn task_counts(
     counted: &Counted<'_>,
 ) -> TaskCounts {
     let &Counted {
-        areas,
-        coats,
-        more_sheets,
-        ..
+        areas, more_sheets, ..
     } = counted;
     let runs = || job.runs.iter().filter(|r| r.route == route);
     let boxes = || runs().flat_map(|r| &r.boxes);
@@ -66,24 +64,12 @@ pub(super) fn task_counts(
         strips = counted.strips as f64;
         feet = (feet - counted.strip_feet).max(0.0);
     }
-    let painted: f64 = areas.iter().map(|a| a.sq_ft).sum();
-    let coated: f64 = coats.iter().map(|c| c.sq_ft * f64::from(c.coats)).sum();
-    let primers = coats
-        .iter()
-        .filter(|c| c.what.ends_with("primer"))
-        .map(|c| c.coats)
-        .max();
-    let tops = coats
-        .iter()
-        .filter(|c| !c.what.ends_with("primer"))
-        .map(|c| c.coats)
-        .max();
     let loose = boxes().filter(|b| b.loose_shelves > 0).count() as f64;
     let bases = runs()
         .filter(|r| job.base_under(r, &job.listed_frames(r)).is_positive())
         .count() as f64;
     let stand = (boxes().count() + frames) as f64;
-    vec![
+    let mut all = vec![
         ("survey", 1.0),
         ("drawing", if boxes().next().is_some() { 1.0 } else { 0.0 }),
         ("fetching", counted.trips as f64),
@@ -101,9 +87,8 @@ pub(super) fn task_counts(
         ("setting", stand),
         ("scribes", strips),
         ("trim", feet / 10.0),
-        ("filling", painted / 100.0),
-        ("coats", f64::from(primers.unwrap_or(0) + tops.unwrap_or(0))),
-        ("painting", coated / 100.0),
         ("lights", f64::from(job.finish.lights)),
-    ]
+    ];
+    all.extend(counted.finish.iter().copied());
+    all
 }

@@ -3,7 +3,7 @@
 
 use super::tasks::pieces_in_hand;
 use crate::car::{
-    Loose, Pattern, Spaces, StoreRules, Stuck, assemble, one_setting, patterns, repack,
+    Loose, Pattern, Spaces, StoreRules, Stuck, assemble, delivers, one_setting, patterns, repack,
 };
 use crate::model::task::{PieceKind, SheetAnswer, SheetKind, SheetTask, SolveOptions};
 use crate::model::{Effort, FirstCut, Grain, Job, SheetPlan};
@@ -63,7 +63,8 @@ pub(super) fn ask_the_store(
         }));
     }
     let broken = break_all(job, &rules, &all);
-    let (at_home, mut to_fetch) = stay_home(job, all, broken);
+    let (at_home, to_fetch) = stay_home(job, all, broken);
+    let (by_van, mut to_fetch) = delivered(job, &rules, to_fetch);
     let mut changed = false;
     for (answer, (task, _)) in answers.iter().enumerate() {
         let mut items: Vec<String> = to_fetch
@@ -95,14 +96,33 @@ pub(super) fn ask_the_store(
     }
     for (answer, (_, found)) in answers.iter_mut().enumerate() {
         let home = at_home.iter().filter(|l| l.answer == answer);
+        let vans = by_van.iter().filter(|l| l.answer == answer);
         let fetched = to_fetch.iter().filter(|l| l.0.answer == answer);
         let rack = found.sheets.iter().filter(|s| s.rack.is_some());
         found.sheets = gather(
             home.map(|l| l.plan.clone())
+                .chain(vans.map(|l| l.plan.clone()))
                 .chain(fetched.map(|(l, b)| b.as_ref().unwrap_or(&l.plan).clone()))
                 .chain(rack.cloned()),
         );
     }
+}
+
+/// Where a store's van has to come for a sheet with a part that goes in no space, it brings all of that store's sheets: they stay
+/// whole, unless she asks for cuts all the same.
+fn delivered(job: &Job, rules: &StoreRules, all: Vec<Tried>) -> (Vec<Laid>, Vec<Tried>) {
+    let store = |l: &Laid| {
+        let row = job.stock_row(&l.plan.item);
+        row.map_or_else(String::new, |r| r.store.clone())
+    };
+    let needs_van = |l: &&Tried| matches!(l.1, Err(Stuck::Part(_)));
+    let vans: Vec<String> = (all.iter().filter(needs_van))
+        .map(|l| store(&l.0))
+        .filter(|s| !rules.store.cut_delivered && delivers(job, s).is_some())
+        .collect();
+    let (whole, rest): (Vec<Tried>, Vec<Tried>) =
+        all.into_iter().partition(|l| vans.contains(&store(&l.0)));
+    (whole.into_iter().map(|l| l.0).collect(), rest)
 }
 
 fn break_all(job: &Job, rules: &StoreRules, all: &[Laid]) -> Vec<Result<SheetPlan, Stuck>> {

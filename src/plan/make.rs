@@ -109,7 +109,7 @@ pub fn make_plan(
         ));
     }
     let way = way_home(job, &plan, None);
-    let stays = way.iter().flat_map(|w| &w.stays);
+    let stays = way.iter().flat_map(|w| &w.stays).filter(|s| !s.delivered);
     said.extend(stays.map(|s| s.sentence(&job.project.tape)));
     Ok(Outcome {
         plan,

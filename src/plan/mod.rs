@@ -23,9 +23,10 @@ mod trim_sides;
 mod trimming;
 mod unplaced;
 mod why;
+mod work;
 
 pub use bare_fronts::bare_fronts;
-pub use finishing::finish_job;
+pub use finishing::{finish_job, finish_within};
 pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use make::{Outcome, PlanError, Progress, make_plan};
 pub use mixing::choose_mixes;

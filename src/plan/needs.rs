@@ -8,10 +8,11 @@ use super::fitting::fit_job;
 use super::labour::{Counted, task_counts};
 use super::space::space_use;
 use super::trimming::TrimPlan;
+use super::work::{Schedule, schedule, work};
 use crate::car::{Delivery, WayHome, way_home};
 use crate::costs::{DerivedNeed, RouteFacts, TaskCounts, shopping_list_with, task_hours};
 use crate::finish::BASE_SHEETS;
-use crate::model::{Coat, Job, NeedUnit, Plan};
+use crate::model::{Job, NeedUnit, Plan};
 
 /// The amounts that rules, its trim and the car give for a route, for its shopping list.
 pub fn derived_needs(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> Vec<DerivedNeed> {
@@ -26,6 +27,12 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Ve
         let trim = trims.iter().find(|t| t.route == route)?;
         let rules = rules(job, route, trim);
         let (needs, way) = fetched(job, route, plan, needs(job, &rules, trim));
+        let by_task = task_hours(
+            job,
+            &counts(job, (route, plan), &rules, (trim, way.as_ref())),
+        );
+        let lead = lead_days(job, route, plan, &needs);
+        let schedule = schedule(job, route, (&by_task, &work(job, &rules)), lead);
         let fit = fitted.as_ref().and_then(|f| f.route(route));
         let known = fit.filter(|r| !r.sits.not_known);
         Some(RouteFacts {
@@ -41,15 +48,36 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Ve
             space: fitted
                 .as_ref()
                 .and_then(|f| space_use(job, &f.survey, route)),
-            by_task: task_hours(
-                job,
-                &counts(job, (route, plan), &rules, (trim, way.as_ref())),
-            ),
-            tasks: Vec::new(),
+            by_task,
+            tasks: schedule.map(|s| s.times).unwrap_or_default(),
             needs,
         })
     };
     plans.iter().filter_map(facts).collect()
+}
+
+/// The order of a route's work, as its date is reckoned from it.
+pub(super) fn route_schedule(
+    job: &Job,
+    route: &str,
+    plan: &Plan,
+    trim: &TrimPlan,
+) -> Option<Schedule> {
+    let rules = rules(job, route, trim);
+    let (needs, way) = fetched(job, route, plan, needs(job, &rules, trim));
+    let by_task = task_hours(
+        job,
+        &counts(job, (route, plan), &rules, (trim, way.as_ref())),
+    );
+    let lead = lead_days(job, route, plan, &needs);
+    schedule(job, route, (&by_task, &work(job, &rules)), lead)
+}
+
+/// Days until the last of the goods that are bought is there.
+fn lead_days(job: &Job, route: &str, plan: &Plan, needs: &[DerivedNeed]) -> u32 {
+    let list = shopping_list_with(job, route, plan, needs);
+    let bought = list.lines.iter().filter(|l| !l.packs.is_empty());
+    bought.map(|l| l.lead_days).max().unwrap_or(0)
 }
 
 /// How often each task of a route is done.
@@ -66,10 +94,9 @@ fn counts(
             _ => None,
         })
         .sum();
-    let coats: Vec<&Coat> = rules.coats.iter().map(|(c, _)| c).collect();
     let counted = Counted {
         areas: &rules.areas,
-        coats: &coats,
+        finish: super::work::counts(&work(job, rules)),
         more_sheets,
         strips: trim.scribes.len(),
         strip_feet: trim.closing_feet(job),

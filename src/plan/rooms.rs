@@ -1,5 +1,6 @@
 //! What the opening leaves for each run, as the runs' parts are drawn from it.
 
+use super::trimming::strip_lap;
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
 use crate::opening::{Survey, free_along, row, scribes, survey_by};
@@ -33,7 +34,8 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         .as_deref()
         .and_then(|m| job.stock_row(m)?.thickness());
     if let Some(row) = row(job, survey, run, &[]) {
-        let strips = scribes(&survey.shape, &row, lap.unwrap_or(Length::ZERO));
+        let lap = strip_lap(job, lap.unwrap_or(Length::ZERO));
+        let strips = scribes(&survey.shape, &row, lap);
         room.strips.extend(strips.into_iter().map(|s| Strip {
             place: s.strip,
             width: s.blank[0],

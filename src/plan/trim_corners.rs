@@ -88,11 +88,3 @@ pub(super) fn corner_gaps(survey: &Survey, placed: &[Placed]) -> Vec<CornerGap> 
     };
     in_use(survey, placed).iter().filter_map(gap).collect()
 }
-
-/// An end of a row this far from its wall stands open: nothing closes it. Common practice, no source.
-const OPEN: Length = Length::inches(6);
-
-/// True for an end whose gap is too wide to be closed by a strip.
-pub(super) fn stands_open(gaps: &[Length]) -> bool {
-    gaps.iter().min().is_some_and(|g| *g > OPEN)
-}

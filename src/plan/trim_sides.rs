@@ -1,9 +1,9 @@
 //! Trim of the rows on the side walls: base and shoe from the corner to the front, strips over seams. Head and crown there hang on
 //! readings along the depth that nobody takes; they are measured in place.
 
-use super::trim_corners::{Placed, meets_back_row, stands_open};
+use super::trim_corners::{Placed, meets_back_row};
 use crate::model::{Job, TrimFacts, WallSide};
-use crate::opening::Survey;
+use crate::opening::{Survey, stands_open};
 use crate::units::Length;
 
 /// Facts of a row on a side wall, from those of the route; `None` where the depth was not read.

@@ -4,16 +4,16 @@
 use super::bare_fronts::bare_fronts;
 use super::make::{PlanError, make_plan};
 use super::trim_blanks::{closings, left_open, own_blanks};
-use super::trim_corners::{corner_gaps, placed, stands_open};
+use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesFollow,
-    StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesAt,
+    SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
-    survey_by, trim_beyond,
+    stands_open, survey_by, trim_beyond,
 };
 use crate::trim::{covers, trim};
 use crate::units::Length;
@@ -93,7 +93,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         "right" => facts.open[1],
         _ => false,
     };
-    out.scribes = scribes(&survey.shape, &row, lap)
+    out.scribes = scribes(&survey.shape, &row, strip_lap(job, lap))
         .into_iter()
         .filter(|s| !open(&s.strip))
         .map(|s| s.following(&job.trim))
@@ -218,6 +218,14 @@ pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
     row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
 }
 
+/// How far side strips lie over the box sides.
+pub(super) fn strip_lap(job: &Job, side_thick: Length) -> Length {
+    match job.trim.sides_at {
+        SidesAt::Lap => side_thick,
+        SidesAt::Beside => Length::ZERO,
+    }
+}
+
 fn facts(
     job: &Job,
     route: &str,
@@ -263,6 +271,7 @@ fn facts(
         spring: job.trim.spring,
         meeting: job.trim.meeting,
         crown_spring: job.trim.crown_spring,
+        sides_at: job.trim.sides_at,
         joints_allowed: job.trim.joints_allowed,
         box_height: row.height(),
         base_height: row.base_height,

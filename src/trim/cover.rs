@@ -1,7 +1,7 @@
 //! Widths that cover a gap: the least reaches over it, the greatest keeps the reveal. Common practice, no source, for both figures.
 
 use super::roles::{Role, role};
-use crate::model::{Cover, StockKind, StockRow, TrimFacts};
+use crate::model::{Cover, SidesAt, StockKind, StockRow, TrimFacts};
 use crate::units::Length;
 
 /// A strip lies at least so far on what it is fastened to.
@@ -16,7 +16,10 @@ pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
     let mut list = Vec::new();
     let names = ["left gap", "right gap"];
     for (gaps, what) in facts.side_gaps.iter().zip(names) {
-        list.extend(gap(what, gaps, facts.side_thick, stock));
+        // Beside the box a strip may not lie over its front.
+        if facts.sides_at == SidesAt::Lap {
+            list.extend(gap(what, gaps, facts.side_thick, stock));
+        }
     }
     list.extend(gap("head gap", &facts.head_gaps, facts.side_thick, stock));
     if facts.seams > 0 {

@@ -426,7 +426,11 @@ fn finish_gives_areas_coats_and_cans() {
         );
         holds(
             &doc,
-            &[("cans", Is::List), ("load_from", Is::Maybe(&Is::Text))],
+            &[
+                ("cans", Is::List),
+                ("hours", Is::Number),
+                ("load_from", Is::Maybe(&Is::Text)),
+            ],
         );
         // The studio lists no paint: nothing to buy, and that is said.
         let none = doc["cans"].as_array().expect("a list").is_empty();

@@ -7,7 +7,11 @@ use std::collections::BTreeSet;
 /// and the settings page put the store before the cleaning.
 #[test]
 fn store_cuts_are_the_same_on_every_page() {
-    let job = Job::sample("alcove");
+    let job = Job::sample("alcove").change(
+        "project.toml",
+        "free_cuts_per_sheet = 2",
+        "free_cuts_per_sheet = 2\ncut_delivered = true",
+    );
     job.run(&["book", "--in", "job", "--effort", "quick"])
         .ends(0);
     let text = job.read("made/build-book.txt");
@@ -33,7 +37,7 @@ fn store_cuts_are_the_same_on_every_page() {
             letter = line.chars().next().unwrap_or(' ');
         }
         if let [n, "crosscut" | "rip", _, sizes @ ..] = &words[..] {
-            asked.insert((format!("{letter}{n}"), sizes[0].to_owned()));
+            asked.insert((format!("{letter}, cut {n}"), sizes[0].to_owned()));
         }
     }
     assert!(!asked.is_empty(), "{counter}");
@@ -52,7 +56,8 @@ fn store_cuts_are_the_same_on_every_page() {
             let size = size.split("  ").next().unwrap_or_default().trim();
             named.insert((name.to_owned(), size.to_owned()));
         }
-        if let (Some(store), Some(clean)) = (sheet.find("store A1: "), sheet.find(" clean 1/8 off"))
+        if let (Some(store), Some(clean)) =
+            (sheet.find("store A, cut 1: "), sheet.find(" clean 1/8 off"))
         {
             assert!(store < clean, "{sheet}");
         }
@@ -62,7 +67,7 @@ fn store_cuts_are_the_same_on_every_page() {
     let first = |what: &str| settings.lines().position(|l| l.contains(what));
     let (store, clean) = (first(", AT THE STORE"), first("clean, 1/8 off"));
     assert!(store.is_some() && store < clean, "{settings}");
-    assert!(settings.contains("there A1"), "{settings}");
+    assert!(settings.contains("there A, cut 1"), "{settings}");
 }
 
 /// A verb that is none gets the list of those there are.
@@ -163,4 +168,118 @@ fn slips_in_dates_and_separators_are_named_once() {
     let job = Job::sample("alcove");
     job.write("stock.csv", "");
     assert!(!said(job).contains("take the file away"));
+}
+
+/// What a rule asks for and no row of stock.csv is stands on the book's list as `buy` says it; what is short of a want stands in the
+/// sizes of `fit` on the page that shows how the route stands, and among the cautions.
+#[test]
+fn the_book_says_what_buy_and_fit_say() {
+    let job = Job::sample("alcove")
+        .change(
+            "stock.csv",
+            "SHIMS,consumable,cedar shims",
+            "SHIMS,consumable,cedar slips",
+        )
+        .change(
+            "project.toml",
+            "item = \"SHIMS\"\namount = 16\n[[need]]\nroute = \"custom\"\nitem = \"WGLUE\"",
+            "item = \"WGLUE\"",
+        )
+        .change("project.toml", "shelf = \"20 ft\"", "shelf = \"31 ft\"");
+    let buy = job
+        .run(&["buy", "--in", "job", "--effort", "quick", "--json"])
+        .ends(0);
+    let also: Vec<String> = buy.json()["also"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .filter_map(|a| a.as_str().map(str::to_owned))
+        .collect();
+    assert!(also.iter().any(|a| a.contains("shims")), "{also:?}");
+    assert!(job.read("made/buy.csv").contains(&also[0]));
+    let fit = job.run(&["fit", "--in", "job"]);
+    let said = fit.said();
+    let short = said.split_once("custom: SHORT of shelf: ").map(|s| s.1);
+    let short = short.and_then(|s| s.split_once(" given.")).map(|s| s.0);
+    let short = short.expect("fit says it is short").to_owned();
+    job.run(&["book", "--in", "job", "--effort", "quick"])
+        .ends(0);
+    let text = job.read("made/build-book.txt");
+    let plain: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    for a in &also {
+        let a = a.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(plain.contains(&a), "{a}");
+    }
+    assert_eq!(short, "31 ft 0 in wanted, 25 ft 2 11/16 in");
+    let told = format!("SHORT of shelf: {short} given.");
+    assert!(plain.contains(&told), "{told}");
+    let table = plain.split_once("what is wanted wanted given");
+    let rows = table.map_or("", |t| t.1);
+    let rows = rows.trim_start_matches(|c: char| !c.is_ascii_lowercase());
+    assert!(
+        rows.starts_with("shelf 31 ft 0 in 25 ft 2 11/16 in SHORT"),
+        "{}",
+        &rows[..80]
+    );
+}
+
+/// A cover whose last lines are the rule alone is set closer instead of taking a page for it; so are the last pages of the alcove.
+#[test]
+fn no_page_holds_a_few_lines_alone() {
+    let job = Job::sample("alcove");
+    let doc = job
+        .run(&["book", "--in", "job", "--effort", "quick", "--json"])
+        .ends(0)
+        .json();
+    let pages = |title: &str| {
+        let all = doc["pages"].as_array().expect("a list");
+        let page = all.iter().find(|p| p["title"].as_str() == Some(title));
+        page.and_then(|p| p["pages"].as_u64())
+    };
+    assert_eq!(pages("The answer"), Some(1));
+    assert_eq!(pages("Assumptions and cautions"), Some(2));
+    let rule_after_contents = |job: &Job| {
+        let text = job.read("made/build-book.txt");
+        text.find("Measure this rule") > text.find("In this book")
+    };
+    assert!(rule_after_contents(&job));
+    // Many materials make a cover of two pages: the rule then stands before the list of pages, never by itself.
+    let (mut stock, mut parts) = (job.read("stock.csv"), job.read("parts.csv"));
+    for n in 1..=24 {
+        stock += &format!("MDF-{n},sheet,board {n},96,48,1/2,,none,each,1,20.00,,,,0,,,,0,,\n");
+        parts += &format!("M{n},panel {n},face,1,{n},4,MDF-{n},any,,,,,hand,\n");
+    }
+    job.write("stock.csv", stock);
+    job.write("parts.csv", parts);
+    let doc = job
+        .run(&["book", "--in", "job", "--effort", "quick", "--json"])
+        .ends(0)
+        .json();
+    let page = |n: usize| doc["pages"][n]["page"].as_u64();
+    assert!(page(1) > Some(2), "a cover of several pages: {:?}", page(1));
+    assert!(!rule_after_contents(&job));
+}
+
+/// An empty project.toml is said to be empty, once, with the way to begin.
+#[test]
+fn an_empty_project_says_how_to_begin() {
+    let job = Job::sample("alcove");
+    for text in ["", "\n  \n", "# nothing yet\n"] {
+        job.write("project.toml", text);
+        let said = job.run(&["check", "--in", "job"]).ends(3).said();
+        assert!(said.contains("The file is empty"), "{said}");
+        assert!(said.contains("nookwright start"), "{said}");
+        assert!(!said.contains("name is missing"), "{said}");
+    }
+}
+
+/// An inch job has the holes for pins in both units.
+#[test]
+fn pin_holes_are_in_both_units() {
+    let job = Job::sample("alcove");
+    let said = job.run(&["parts", "--in", "job"]).ends(0).said();
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    // 68.2 / 25.4 = 2.685, 2 and 43.84/64; 32 / 25.4 = 1.2598, 1 and 16.63/64.
+    assert!(said.contains("68.2 mm (2 11/16 in)"), "{said}");
+    assert!(said.contains("32 mm (1 17/64 in shy)"), "{said}");
 }

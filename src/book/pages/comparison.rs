@@ -152,10 +152,10 @@ fn space(ctx: &Context, all: &Comparison) -> Vec<Block> {
     let unknown = || "not known".to_owned();
     if all.routes.iter().any(|r| r.shelf.is_some()) {
         put("shelf".into(), &|r| {
-            r.shelf.map_or_else(unknown, |l| ctx.size(l))
+            r.shelf.map_or_else(unknown, |l| ctx.tape.print_feet(l))
         });
         put("hanging".into(), &|r| {
-            r.hanging.map_or_else(unknown, |l| ctx.size(l))
+            r.hanging.map_or_else(unknown, |l| ctx.tape.print_feet(l))
         });
     }
     let mut heading = "What each route gives".to_owned();

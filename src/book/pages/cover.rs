@@ -12,6 +12,8 @@ use crate::units::{Cents, Unit};
 
 /// What the cover knows of the pages behind it.
 pub(in crate::book) struct CoverFacts {
+    /// The rule stands before the list of pages: on a cover of several pages it might come to stand on the last one alone.
+    pub(crate) rule_first: bool,
     /// Title and number of the first page of each section.
     pub(in crate::book) contents: Vec<(String, usize)>,
     /// True to show the sheets in small: left out where they would cost a page.
@@ -52,9 +54,14 @@ pub(in crate::book) fn cover(ctx: &Context, facts: &CoverFacts) -> Section {
         blocks.extend(pictures(ctx));
     }
     blocks.extend(before_spending(ctx, facts.cautions));
-    blocks.extend(contents(facts));
-    blocks.push(Block::Gap(5.0));
-    blocks.push(Block::Figure(test_rule(ctx)));
+    let rule = [Block::Gap(5.0), Block::Figure(test_rule(ctx))];
+    if facts.rule_first {
+        blocks.extend(rule);
+        blocks.extend(contents(facts));
+    } else {
+        blocks.extend(contents(facts));
+        blocks.extend(rule);
+    }
     Section {
         kind: PageKind::Cover,
         title: project.name.clone(),

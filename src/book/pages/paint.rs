@@ -30,7 +30,11 @@ pub(super) fn paint(ctx: &Context) -> Vec<Section> {
         blocks.push(Block::Heading("Order of work".into()));
         blocks.push(Block::Table(steps(plan)));
         let from = plan.load_from.as_ref().map_or_else(String::new, |d| {
-            format!(": from {d} if painting begins on the job's date")
+            if plan.with_route {
+                format!(": from {d}")
+            } else {
+                format!(": from {d} if painting begins on the job's date")
+            }
         });
         blocks.push(Block::say(format!(
             "Load nothing for {} hours after the last coat{from}.",
@@ -178,17 +182,29 @@ fn steps(plan: &FinishPlan) -> Table {
         Row::of(vec![
             Cell::Tick,
             s.what.clone().into(),
-            format!("{:.1}", s.hours).into(),
+            format!("{:.2}", s.hours).into(),
             dry.into(),
             days.into(),
         ])
     });
+    let mut rows: Vec<Row> = rows.collect();
+    rows.push(Row::total(vec![
+        Cell::Text(String::new()),
+        "together, as in the table of hours".into(),
+        format!("{:.2}", plan.hours).into(),
+        "".into(),
+        "".into(),
+    ]));
     let cols = vec![
         Col::signs("done"),
         Col::words("step"),
         Col::numbers("hours"),
         Col::numbers("then dry"),
-        Col::words("if begun on the job's date"),
+        Col::words(if plan.with_route {
+            "day"
+        } else {
+            "if begun on the job's date"
+        }),
     ];
-    Table::new(cols, rows.collect())
+    Table::new(cols, rows)
 }

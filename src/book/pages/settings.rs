@@ -184,7 +184,9 @@ fn sheet_line(ctx: &Context, sheet: usize, copy: u32, pieces: &[&SettingPiece]) 
     if numbers.iter().any(|n| by_store(ctx, sheet, *n)) {
         let counter = at_counter(ctx, sheet);
         let names = numbers.iter().filter_map(|n| counter.cuts.get(n));
-        let names: Vec<&str> = names.map(|c| c.name.as_str()).collect();
+        let names: Vec<String> = names
+            .map(|c| format!("{}, cut {}", c.drawing, c.n))
+            .collect();
         line.push_str(&format!(", there {}", names.join(", ")));
     }
     if !gives.is_empty() {

@@ -10,7 +10,11 @@ use crate::units::Cents;
 
 /// What to buy, store by store.
 pub(super) fn shopping(ctx: &Context) -> Vec<Section> {
-    let Some(list) = ctx.input.buy.filter(|l| !l.lines.is_empty()) else {
+    let Some(list) = ctx
+        .input
+        .buy
+        .filter(|l| !l.lines.is_empty() || !l.also.is_empty())
+    else {
         return Vec::new();
     };
     let (bought, in_hand): (Vec<&BuyLine>, Vec<&BuyLine>) =
@@ -57,6 +61,14 @@ pub(super) fn shopping(ctx: &Context) -> Vec<Section> {
             "[ ]",
             format!("Then to the saw counter with the page of store cuts: {cuts} cuts, {free}."),
         ));
+    }
+    if !list.also.is_empty() {
+        blocks.push(Block::Heading(BuyList::ALSO.into()));
+        let found = list
+            .also
+            .iter()
+            .map(|what| Block::point("[ ]", what.clone()));
+        blocks.extend(found);
     }
     blocks.extend(sum(ctx, list));
     if !in_hand.is_empty() {

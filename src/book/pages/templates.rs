@@ -206,11 +206,15 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         d.say_centred(pt(p.x, p.y - 6.0), 2.5, Weight::Bold, &mark);
     }
     d.say(pt(AT[0], 4.5), 3.5, Weight::Bold, &name);
-    let words = if strip.strip == "head" {
-        "straight edge: on the box tops; the left end is at the left"
+    let at_left = if strip.strip == "head" {
+        "the left end"
     } else {
-        "straight edge: inside face of the box side; the floor is at the left"
+        "the floor"
     };
+    let words = &format!(
+        "straight edge: {}; {at_left} is at the left",
+        strip.straight_edge
+    );
     if j == 0 {
         d.say(
             pt(AT[0], AT[1] + TILE[1] + 4.0),
@@ -247,6 +251,7 @@ mod tests {
             width: Length::in_64(width),
         };
         ScribeStrip {
+            straight_edge: "the inside face of the box side",
             strip: "left".into(),
             blank: [Length::inches(3), Length::inches(90)],
             ordinates: vec![o(0, 138), o(48, 106), o(95, 122)],

@@ -57,11 +57,7 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
 
 fn blank(ctx: &Context, strip: &ScribeStrip) -> String {
     let tape = ctx.tape.for_scribing();
-    let straight = if strip.strip == "head" {
-        "the box tops"
-    } else {
-        "the inside face of the box side"
-    };
+    let straight = strip.straight_edge;
     if strip.back_bevel == 0 {
         return format!(
             "Blank {} x {}. Kept {}: rip it parallel, from {straight}. It leaves up to {} open, for a moulding to cover.",

@@ -14,12 +14,12 @@ mod tests;
 
 pub use beam::{Beam, Held, board_moment, lipped_moment, round_moment};
 pub use judge::{Rule, Sag, Verdict};
-pub use rail::{needs_middle_support, rail_sag};
+pub use rail::{RailStuff, needs_middle_support, rail_sag};
 pub use shelf::{Shelf, shelf_sag};
 pub use stiffness::{Stiffness, stiffness_of};
 
 use crate::boxes::facts::Outside;
-use crate::model::{Job, PrefabKind, PrefabUnit, Run, ShelfLoad, StockRow};
+use crate::model::{Job, PrefabKind, PrefabUnit, Run, ShelfLoad};
 use crate::units::Length;
 
 /// Every kind of shelf and every rail of a run of boxes, box by box. `sizes` are the outside sizes of its boxes in order; a
@@ -64,28 +64,12 @@ pub fn boxes_sag(job: &Job, run: &Run, sizes: &[Outside]) -> Vec<Sag> {
             list.push(rail_sag(
                 &format!("{} rail", plan.name),
                 bay,
-                rail_words(job, run),
+                &job.rail_row(run)
+                    .map_or_else(RailStuff::default, RailStuff::of),
             ));
         }
     }
     list
-}
-
-/// What the rail is made of: the words of its stock row, else of a rail or rod that the route buys.
-fn rail_words<'a>(job: &'a Job, run: &Run) -> &'a str {
-    let of = |item: &str| job.stock_row(item).map(|r: &StockRow| r.what.as_str());
-    if let Some(words) = run.build.rail.as_deref().and_then(of) {
-        return words;
-    }
-    let bought = job.needs.iter().filter(|n| n.route == run.route);
-    bought
-        .filter_map(|n| of(&n.item))
-        .find(|w| {
-            [" rail", " rod"]
-                .iter()
-                .any(|r| format!(" {}", w.to_lowercase()).contains(r))
-        })
-        .unwrap_or("")
 }
 
 /// Shelves of bought frames: one entry for each kind of frame that has shelves, in the order of the frames.

@@ -2,6 +2,7 @@
 
 use super::beam::{Beam, Held, round_moment};
 use super::judge::{Rule, Sag, Verdict, about, shown};
+use crate::model::StockRow;
 use crate::units::{Length, Tape};
 
 /// Pounds on each inch of a full rail: 10 lb a foot (common practice, no source).
@@ -19,12 +20,57 @@ pub fn needs_middle_support(span: Length) -> bool {
     span > UNSUPPORTED
 }
 
-/// Reckons a rail; `words` name its stuff: metal if they say so, else wood.
-pub fn rail_sag(name: &str, length: Length, words: &str) -> Sag {
-    let words = words.to_lowercase();
-    let metal = ["steel", "metal", "chrome", "alumin"]
-        .iter()
-        .any(|w| words.contains(w));
+/// What a rail is bought as; the default: no row of stock.csv is one.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct RailStuff {
+    /// Its stock row.
+    pub item: Option<String>,
+    /// What its row says.
+    pub words: String,
+    /// The smaller of its two sizes, where its row gives one.
+    pub round: Option<Length>,
+}
+
+impl RailStuff {
+    /// By its row.
+    pub fn of(row: &StockRow) -> Self {
+        let sizes = [row.width, row.thickness()].into_iter().flatten();
+        Self {
+            item: Some(row.item.clone()),
+            words: row.what.clone(),
+            round: sizes.filter(|l| l.is_positive()).min(),
+        }
+    }
+    fn is_metal(&self) -> bool {
+        let words = self.words.to_lowercase();
+        let metals = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
+        metals.iter().any(|w| words.contains(w))
+    }
+    /// Its stuff in words: which row it is, or what was taken and why.
+    fn in_words(&self) -> String {
+        let of = |item: &String| format!("{item}, ");
+        let item = self.item.as_ref().map_or_else(String::new, of);
+        if self.is_metal() {
+            return format!("{item}metal");
+        }
+        let round = self
+            .round
+            .map_or_else(|| "1 5/16".into(), |r| Tape::default().print_exact(r));
+        match (&self.item, self.round) {
+            (None, _) if self.words.is_empty() => {
+                "no rail stands in stock.csv, so wood 1 5/16 round is taken".into()
+            }
+            (Some(_), None) => {
+                format!("{item}taken as wood {round} round, for its row gives no size")
+            }
+            _ => format!("{item}wood {round} round"),
+        }
+    }
+}
+
+/// Reckons a rail of such stuff: metal if its words say so, else wood.
+pub fn rail_sag(name: &str, length: Length, of: &RailStuff) -> Sag {
+    let metal = of.is_metal();
     let beam = if metal {
         Beam {
             load: LOAD,
@@ -35,7 +81,7 @@ pub fn rail_sag(name: &str, length: Length, words: &str) -> Sag {
         Beam {
             load: LOAD,
             psi: WOOD_PSI,
-            moment: round_moment(WOOD_ROUND),
+            moment: round_moment(of.round.map_or(WOOD_ROUND, |r| r.as_inches())),
         }
     };
     let span = length.as_inches();
@@ -56,7 +102,7 @@ pub fn rail_sag(name: &str, length: Length, words: &str) -> Sag {
         .longest(Held::OnPins, Rule::RAIL.slope)
         .min(UNSUPPORTED.as_inches());
     let longest_span = Length::in_64((longest * 64.0).round() as i64);
-    let stuff = if metal { "metal" } else { "wood 1 5/16 round" };
+    let stuff = of.in_words();
     let mut told = format!(
         "{}: {stuff}, full of clothes (10 lb a foot) it sinks {} in.",
         verdict.words(),

@@ -13,7 +13,7 @@ use crate::costs::{compare_with, shopping_list_with};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, finish_job, fit_job, route_facts, steps};
+use crate::plan::{derived_needs, finish_within, fit_job, route_facts, steps};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -119,7 +119,10 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref, &trims)));
     let shown = loaded.shown(ctx);
     let fitted = fit_job(job, shown.project.tape).map(|f| f.with_mixes(loaded.mixes.clone()));
-    let painted = finish_job(job, &route, trimmed);
+    let sits = fitted.as_ref().and_then(|f| f.route(&route));
+    let wants = sits.map_or(&[][..], |r| &r.sits.wants);
+    cautions.extend(wants.iter().filter_map(|w| w.short(shown.project.tape)));
+    let painted = finish_within(job, &route, plan, trimmed);
     let found = steps(job, plan, &ctx.common.options(), shown.project.tape);
     let book = make_book(&BookInput {
         job: &shown,

@@ -116,12 +116,22 @@ fn homeward(ctx: &mut Ctx, loaded: &Loaded, count: CutCount, way: Option<&WayHom
         ctx.say(&format!("\n  Then to the saw counter with the page of store cuts: {} cuts, {free}.\n", count.cuts));
     }
     let Some(way) = way else { return };
-    let trips = way.trips();
-    if !way.load.trips.is_empty() {
-        let word = if trips == 1 { "trip" } else { "trips" };
-        ctx.say(&format!("  Home in {trips} {word} of the car; the load page of the book says what lies where.\n"));
+    let vans = way.deliveries(&loaded.job);
+    let brought = vans.iter().filter(|d| d.item.is_some());
+    let brought: Vec<&str> = brought.flat_map(|d| d.brings.iter().chain(&d.along)).map(String::as_str).collect();
+    if !brought.is_empty() {
+        ctx.say("\n");
+        ctx.say(&paragraph("  ", &safe(&format!("To the door by van: {}.", brought.join(", "))), 4));
     }
-    for s in &way.stays {
+    let trips = way.trips();
+    let word = if trips == 1 { "trip" } else { "trips" };
+    if !way.load.trips.is_empty() {
+        let what = if brought.is_empty() { "Home" } else { "The rest goes home" };
+        ctx.say(&format!("  {what} in {trips} {word} of the car; the load page of the book says what lies where.\n"));
+    } else if !brought.is_empty() {
+        ctx.say("  The car fetches the small goods alone: 1 trip.\n");
+    }
+    for s in way.stays.iter().filter(|s| !s.delivered) {
         ctx.caution(&s.sentence(&loaded.job.project.tape));
     }
 }
@@ -212,7 +222,7 @@ fn say(ctx: &mut Ctx, list: &BuyList, money: &str) {
 fn also(ctx: &mut Ctx, list: &BuyList) {
     if !list.also.is_empty() {
         ctx.say("\n");
-        ctx.heading("Also needed, in no row of stock.csv, so without a price and in no total");
+        ctx.heading(BuyList::ALSO);
         for what in &list.also {
             ctx.say(&paragraph("  [ ] ", &safe(what), 6));
         }
@@ -261,6 +271,12 @@ pub(crate) fn buy_csv(list: &BuyList) -> String {
             if line.taxed { "yes" } else { "no" },
             &line.near_miss,
         ];
+        out.push_str(&csv_line(&cells, ','));
+        out.push_str("\r\n");
+    }
+    // Without item and price: a row of stock.csv is still to be found for them.
+    for what in &list.also {
+        let cells = ["", "", "", what.as_str(), "", "", "", "", "", "", ""];
         out.push_str(&csv_line(&cells, ','));
         out.push_str("\r\n");
     }

@@ -101,9 +101,11 @@ fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
                 _ => String::new(),
             };
             let dry = if s.dry_hours > 0 { format!(", then {} h to dry", s.dry_hours) } else { String::new() };
-            let text = format!("{}. {}: {:.1} h{dry}{days}", n + 1, s.what, s.hours);
+            let text = format!("{}. {}: {:.2} h{dry}{days}", n + 1, s.what, s.hours);
             ctx.say(&paragraph("  ", &safe(&text), 5));
         }
+        let text = format!("Together {:.2} h, as in the table of hours of `compare`. The book has the days on which they follow the rest of the work.", plan.hours);
+        ctx.say(&paragraph("  ", &text, 4));
         let from = plan.load_from.as_ref().map_or(String::new(), |d| format!(", so from {d} if painting starts on the job's date"));
         ctx.say(&paragraph("  ", &format!("Load nothing for {} h after the last coat{from}.", plan.cure_hours), 4));
     }

@@ -202,11 +202,13 @@ fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
     }
     for what in wants {
         let find = |r: &FittedRoute| r.sits.wants.iter().find(|w| w.what == what).cloned();
-        let wanted = fitted.routes.iter().find_map(find).map_or(0, |w| w.wanted);
-        put(&format!("{what} wanted {}", amount(what, wanted, tape)), &|r| {
+        let wanted = fitted.routes.iter().find_map(find).map(|w| w.in_words(tape));
+        let [wanted, _] = wanted.unwrap_or_default();
+        put(&format!("{what} wanted {wanted}"), &|r| {
             let w: WantMet = find(r)?;
             let met = if w.met { "MET" } else { "SHORT" };
-            Some(format!("{} {met}{}", amount(what, w.given, tape), uncounted(r, what)))
+            let [_, given] = w.in_words(tape);
+            Some(format!("{given} {met}{}", uncounted(r, what)))
         });
     }
     if fitted.routes.iter().all(|r| r.sits.wants.is_empty()) {
@@ -245,11 +247,6 @@ fn uncounted(r: &FittedRoute, what: &str) -> String {
         n if n > 0 && what == "hanging" => format!("; rails not counted: {n}, see cautions"),
         _ => String::new(),
     }
-}
-
-/// A length in feet and inches, or a count of drawers.
-fn amount(what: &str, n: i64, tape: Tape) -> String {
-    if what == "drawers" { n.to_string() } else { tape.print_feet(Length::from_units(n)) }
 }
 
 /// Each box as it is set, with the earlier ones standing.
@@ -316,13 +313,8 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
     for c in &sits.cautions {
         ctx.caution(&format!("{lead}{c}"));
     }
-    for w in sits.wants.iter().filter(|w| !w.met) {
-        ctx.caution(&format!(
-            "{lead}SHORT of {}: {} wanted, {} given.",
-            w.what,
-            amount(&w.what, w.wanted, tape),
-            amount(&w.what, w.given, tape)
-        ));
+    for short in sits.wants.iter().filter_map(|w| w.short(tape)) {
+        ctx.caution(&format!("{lead}{short}"));
     }
     match &sits.why_not {
         None if sits.stand_up.iter().all(|s| s.goes) => ctx.say("  It fits.\n\n"),

@@ -54,9 +54,9 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
         let pair = |o: &crate::opening::Ordinate| format!("{} at {}", tape.print(o.width), tape.print(o.at));
         let places = |list: &[crate::opening::Ordinate]| list.iter().map(pair).collect::<Vec<_>>().join(", ");
         let (from, own) = if s.strip == "head" {
-            ("straight edge on the box tops, from the left end", "At its ends")
+            (format!("straight edge = {}, from the left end", s.straight_edge), "At its ends")
         } else {
-            ("straight edge = inside face of the box side, up from the floor", "At its ends and the top of the base")
+            (format!("straight edge = {}, up from the floor", s.straight_edge), "At its ends and the top of the base")
         };
         let text = format!(
             "{}, follows {}, blank {} x {}; {from}: {}. {own}: {}. Back bevel {} degrees.",

@@ -201,6 +201,7 @@ fn a_stores_kerf_is_the_stores() {
         price_per_cut: Cents(100),
         smallest_piece: None,
         mitres: false,
+        cut_delivered: false,
     };
     let more = Length::in_64(2);
     let moved = |j: &mut Job, p: &mut Plan| {

@@ -17,11 +17,14 @@ pub(in crate::book::pages) fn load(ctx: &Context) -> Vec<Section> {
         return Vec::new();
     };
     let (done, all) = (&way.load, &way.all);
-    let mut blocks = vec![Block::say(format!(
+    let mut blocks = Vec::new();
+    if !done.trips.is_empty() {
+        blocks.push(Block::say(format!(
         "Pieces as they leave the store, as large as they may turn out; sizes in {}. Weights without a figure of the maker are \
          reckoned: 3 lb a square foot for each inch of plywood, 47 lb a cubic foot of MDF or particleboard.",
         ctx.unit_word()
-    ))];
+    )));
+    }
     for (n, trip) in (1..).zip(&done.trips) {
         if done.trips.len() > 1 {
             blocks.push(Block::Heading(format!("Trip {n} of {}", done.trips.len())));
@@ -214,16 +217,38 @@ fn drawing(ctx: &Context, space: &CarSpace, piles: &[&Pile], first: u32) -> Figu
 /// What the car does not take, why, and the ways out.
 fn stays(ctx: &Context, way: &WayHome) -> Vec<Block> {
     let trips = way.trips();
-    if way.stays.is_empty() && trips < 2 {
-        return Vec::new();
+    let mut blocks = Vec::new();
+    for van in way
+        .deliveries(ctx.input.job)
+        .iter()
+        .filter(|d| d.item.is_some())
+    {
+        if blocks.is_empty() {
+            blocks.push(Block::Heading("To the door by van".into()));
+        }
+        let said = van.sentence();
+        let mut letters = said.chars();
+        let first = letters.next().map(|c| c.to_uppercase().to_string());
+        blocks.push(Block::say(format!(
+            "{}{}.",
+            first.unwrap_or_default(),
+            letters.as_str()
+        )));
     }
-    let mut blocks = vec![Block::Heading("What does not go in one trip".into())];
+    if way.load.trips.is_empty() && !blocks.is_empty() {
+        blocks.push(Block::say("The car fetches the small goods alone."));
+    }
+    let stuck = || way.stays.iter().filter(|s| !s.delivered);
+    if stuck().next().is_none() && trips < 2 {
+        return blocks;
+    }
+    blocks.push(Block::Heading("What does not go in one trip".into()));
     if trips > 1 {
         blocks.push(Block::say(format!(
             "{trips} trips by this way of loading. A larger car, or delivery, saves the way."
         )));
     }
-    let sentences = way.stays.iter().map(|s| s.sentence(&ctx.tape));
+    let sentences = stuck().map(|s| s.sentence(&ctx.tape));
     blocks.extend(sentences.map(|s| Block::point("!", s)));
     blocks
 }

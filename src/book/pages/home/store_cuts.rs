@@ -48,8 +48,10 @@ fn lots<'a>(ctx: &Context<'a>) -> Vec<Lot<'a>> {
 
 /// What the page for the saw counter calls a cut of a layout.
 pub(in crate::book::pages) struct Counter {
-    /// `A1`: letter of the lot, number of the cut.
-    pub(in crate::book::pages) name: String,
+    /// Letter of the drawing there.
+    pub(in crate::book::pages) drawing: char,
+    /// Number of the cut on it.
+    pub(in crate::book::pages) n: u32,
     /// What it is set to there, from the edge as it comes.
     pub(in crate::book::pages) set: Length,
 }
@@ -92,7 +94,8 @@ pub(in crate::book::pages) fn at_counter(ctx: &Context, layout: usize) -> AtCoun
     let named = (1..)
         .zip(&lot.sawn.cuts)
         .map(|(n, cut): (u32, &AskedCut)| Counter {
-            name: format!("{letter}{n}"),
+            drawing: letter,
+            n,
             set: cut.set,
         });
     AtCounter {

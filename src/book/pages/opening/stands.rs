@@ -6,7 +6,7 @@ use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
 use crate::boxes::{ShelfAt, assemblies};
-use crate::opening::{RouteFit, Row as Boxes, Shape, Side};
+use crate::opening::{RouteFit, Row as Boxes, Shape, Side, WantMet};
 use crate::plan::rooms;
 use crate::units::Length;
 
@@ -67,6 +67,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     if alone {
         blocks.extend(standing(ctx, sits));
     }
+    blocks.extend(wants(ctx, sits));
     blocks.extend(sits.cautions.iter().map(|c| Block::point("!", c.clone())));
     vec![Section {
         kind: PageKind::Stands,
@@ -75,6 +76,38 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
         lying: false,
         blocks,
     }]
+}
+
+/// What she wants, and what the route gives of it.
+fn wants(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
+    if sits.wants.is_empty() {
+        return Vec::new();
+    }
+    let row = |w: &WantMet| {
+        let [wanted, given] = w.in_words(ctx.tape);
+        let met = if w.met { "MET" } else { "SHORT" };
+        let cells = vec![
+            w.what.clone().into(),
+            wanted.into(),
+            given.into(),
+            met.into(),
+        ];
+        if w.met {
+            Row::of(cells)
+        } else {
+            Row::total(cells)
+        }
+    };
+    let cols = vec![
+        Col::words("what is wanted"),
+        Col::numbers("wanted"),
+        Col::numbers("given"),
+        Col::words(""),
+    ];
+    vec![
+        Block::Heading("What it holds".into()),
+        Block::Table(Table::new(cols, sits.wants.iter().map(row).collect()).snug()),
+    ]
 }
 
 /// Heights of shelves by box, where the route's boxes are drawn.

@@ -350,7 +350,12 @@ fn cut_row(ctx: &Context, sheet: &SheetPlan, cut: &CutRow, counter: &AtCounter) 
         Source::Rest(n) => format!("rest {n}"),
     };
     let setting = match counter.cuts.get(&cut.first) {
-        Some(asked) => format!("store {}: {kind} {}", asked.name, ctx.size(asked.set)),
+        Some(asked) => format!(
+            "store {}, cut {}: {kind} {}",
+            asked.drawing,
+            asked.n,
+            ctx.size(asked.set)
+        ),
         None => format!("{kind} {}", ctx.size(cut.setting)),
     };
     Row::of(vec![

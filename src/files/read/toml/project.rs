@@ -83,7 +83,24 @@ pub(crate) fn read_project(
     opening_needed: bool,
     report: &mut Report,
 ) -> ReadProject {
-    let (text, gaps) = mend(text, file, report);
+    let (text, mut gaps) = mend(text, file, report);
+    if text
+        .lines()
+        .all(|l| l.trim().is_empty() || l.trim_start().starts_with('#'))
+    {
+        let spot = Spot {
+            file: file.into(),
+            ..Spot::default()
+        };
+        let wrong = Wrong::new(
+            "The file is empty: it says nothing of the job.",
+            "at least [project] with a name, and the opening or the runs",
+            "let `nookwright start` with the name of a new folder write a commented one, and copy from it what you need.",
+        );
+        report.mistake(spot, "nothing", wrong);
+        // One sentence says it; what follows from it need not be said.
+        gaps = true;
+    }
     let (map, _) = DeTable::parse_recoverable(&text);
     let doc = Doc::new(&text, file, gaps, report);
     let root = Table::root(&doc, map.get_ref());

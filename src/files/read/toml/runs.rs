@@ -6,7 +6,7 @@ use super::table::Table;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{
-    BoxPlan, BoxWidth, DefaultUsed, HeadFollows, Meeting, Run, RunUnits, SidesFollow, TrimRules,
+    BoxPlan, BoxWidth, DefaultUsed, HeadFollows, Meeting, Run, RunUnits, SidesAt, SidesFollow, TrimRules,
     WallSide,
 };
 use crate::units::Length;
@@ -268,6 +268,13 @@ pub(super) fn read_trim(root: &Table<'_>) -> TrimRules {
             usual.sides_follow,
             "wall",
             "the strip is scribed to the wall",
+        ),
+        sides_at: table.word_or(
+            "sides_at",
+            &[("lap", SidesAt::Lap), ("beside", SidesAt::Beside)],
+            usual.sides_at,
+            "lap",
+            "the strip covers the joint with the box",
         ),
         spring: table.size_or(
             "spring",

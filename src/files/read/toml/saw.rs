@@ -231,6 +231,11 @@ fn read_store(saw: &Table<'_>) -> Option<StoreSaw> {
             Sort::size("the smallest piece the store cuts, such as 6"),
         ),
         mitres: table.yes_no_or("mitres", false, "stores rarely cut them"),
+        cut_delivered: table.yes_no_or(
+            "cut_delivered",
+            false,
+            "what a van brings to the door need not go in the car",
+        ),
     };
     table.done();
     Some(store)

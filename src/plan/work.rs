@@ -1,0 +1,197 @@
+//! The work of filling and painting, step by step, in amounts of the table of hours, and where it stands among the rest of the
+//! route's work. Owns the order; hours are the table's, so that steps and routes are reckoned alike.
+
+use super::finishing::Rules;
+use crate::costs::{TaskCounts, TaskTime, task_hours};
+use crate::model::compare::TaskHours;
+use crate::model::{FinishStep, Ground, Hours, Job, PaintedAt, Surface};
+
+/// One step.
+pub(super) struct Work {
+    what: String,
+    at: PaintedAt,
+    /// Filled and sanded, in square feet.
+    filling: f64,
+    /// 1 where holes are filled and joints caulked.
+    holes: f64,
+    /// Painted, in square feet.
+    painting: f64,
+    dry_hours: u32,
+}
+
+impl Work {
+    fn counts(&self) -> TaskCounts {
+        let coats = if self.painting > 0.0 { 1.0 } else { 0.0 };
+        vec![
+            ("filling", self.filling / 100.0),
+            ("holes", self.holes),
+            ("coats", coats),
+            ("painting", self.painting / 100.0),
+        ]
+    }
+    fn hundredths(&self, job: &Job) -> i64 {
+        sum(task_hours(job, &self.counts()).iter())
+    }
+    /// For its day.
+    pub(super) fn time(&self, job: &Job) -> TaskTime {
+        TaskTime {
+            hours: Hours(self.hundredths(job)),
+            lead_days: 0,
+            dry_hours: self.dry_hours,
+        }
+    }
+    /// As it is shown, without a day.
+    pub(super) fn step(&self, job: &Job) -> FinishStep {
+        FinishStep {
+            what: self.what.clone(),
+            at: self.at,
+            hours: self.hundredths(job) as f64 / 100.0,
+            dry_hours: self.dry_hours,
+            from: None,
+            to: None,
+        }
+    }
+}
+
+fn sum<'a>(tasks: impl Iterator<Item = &'a TaskHours>) -> i64 {
+    tasks.map(|t| (t.hours * 100.0).round() as i64).sum()
+}
+
+/// All steps together, for the table of hours.
+pub(super) fn counts(work: &[Work]) -> TaskCounts {
+    work.iter().flat_map(Work::counts).collect()
+}
+
+/// The steps in order; those with nothing to do are left out.
+pub(super) fn work(job: &Job, rules: &Rules) -> Vec<Work> {
+    let finish = &job.finish;
+    let area = |pick: &dyn Fn(&Surface) -> bool| -> f64 {
+        let picked = rules.areas.iter().filter(|a| pick(a));
+        picked.map(|a| a.sq_ft).sum()
+    };
+    let wall = |a: &Surface| a.ground == Ground::Wall;
+    let all = area(&|a| !wall(a));
+    let flat = area(&|a| a.ground == Ground::Raw && a.at != PaintedAt::InPlace);
+    let factory = area(&|a| a.ground == Ground::Factory);
+    let prime_later =
+        area(&|a| a.at == PaintedAt::InPlace && matches!(a.ground, Ground::Raw | Ground::Factory))
+            + area(&|a| a.at != PaintedAt::InPlace && a.ground == Ground::Factory);
+    let painted = finish.look == "painted";
+    let (bench, place) = (PaintedAt::Bench, PaintedAt::InPlace);
+    let mut steps: Vec<Work> = Vec::new();
+    let mut step = |what: String, at, [filling, holes, painting]: [f64; 3]| {
+        if filling + holes + painting > 0.0 {
+            let coat = painting > 0.0;
+            steps.push(Work {
+                what,
+                at,
+                filling,
+                holes,
+                painting,
+                dry_hours: if coat { finish.hours_between_coats } else { 0 },
+            });
+        }
+    };
+    for n in 1..=finish.top_coats {
+        let what = format!("walls and ceiling before anything is set, coat {n}");
+        step(what, place, [0.0, 0.0, area(&wall)]);
+    }
+    let what = "sand the boards flat; keep glue faces bare";
+    step(what.into(), bench, [flat, 0.0, 0.0]);
+    if painted {
+        for n in 1..=finish.primer_coats {
+            let what = format!("prime boards, shelves and doors flat, coat {n}");
+            step(what, bench, [0.0, 0.0, flat]);
+        }
+    }
+    let what = "fill holes, sand, caulk, once everything is fixed and trimmed";
+    let holes = if all > 0.0 { 1.0 } else { 0.0 };
+    step(what.into(), place, [all - flat, holes, 0.0]);
+    if painted && (finish.primer_coats > 0 || factory > 0.0) {
+        let what = if factory > 0.0 {
+            "scuff factory gloss dull, wipe, bonding primer on it; prime bare strips"
+        } else {
+            "prime bare strips and filled holes"
+        };
+        step(what.into(), place, [0.0, 0.0, prime_later]);
+    }
+    for n in 1..=finish.top_coats {
+        let sand = if n > 1 && finish.sand_between {
+            "sand lightly, then "
+        } else {
+            ""
+        };
+        let what = format!(
+            "{sand}coat {n}: boxes and trim in place; loose shelves, doors and rails apart, clips off"
+        );
+        step(what, place, [0.0, 0.0, all]);
+    }
+    steps
+}
+
+/// A route's work in order, and which of it are the steps of [`work`].
+pub(super) struct Schedule {
+    pub(super) times: Vec<TaskTime>,
+    pub(super) painted: Vec<usize>,
+}
+
+/// Tasks before any board is sanded, and those after the last coat.
+const FIRST: [&str; 8] = [
+    "survey",
+    "drawing",
+    "fetching",
+    "loading",
+    "sheets",
+    "parts",
+    "banding",
+    "pin_holes",
+];
+const LAST: [&str; 1] = ["lights"];
+const PAINT: [&str; 4] = ["filling", "holes", "coats", "painting"];
+
+/// The work of a route: boards are cut, sanded and primed flat, then put together and set, then filled and painted. Her own hours of
+/// the route stretch every task alike. `None` where no hours are known.
+pub(super) fn schedule(
+    job: &Job,
+    route: &str,
+    (by_task, work): (&[TaskHours], &[Work]),
+    lead_days: u32,
+) -> Option<Schedule> {
+    let table = sum(by_task.iter());
+    let hers = job.labour.hours.iter().find(|(r, _)| r == route);
+    let whole = hers.map_or(table, |(_, h)| h.0);
+    if table <= 0 || whole <= 0 {
+        return None;
+    }
+    let stretched = |n: i64| n * whole / table;
+    let of = |pick: &dyn Fn(&str) -> bool| sum(by_task.iter().filter(|t| pick(&t.task)));
+    let rest = |hours: i64| TaskTime {
+        hours: Hours(stretched(hours)),
+        ..TaskTime::default()
+    };
+    let known = |t: &str| FIRST.contains(&t) || LAST.contains(&t) || PAINT.contains(&t);
+    let fill = work.iter().position(|w| w.holes > 0.0);
+    let fill = fill.unwrap_or(work.len());
+    let mut times = vec![rest(of(&|t| FIRST.contains(&t)))];
+    let mut painted = Vec::new();
+    for (i, step) in work.iter().enumerate() {
+        if i == fill {
+            times.push(rest(of(&|t| !known(t))));
+        }
+        painted.push(times.len());
+        let time = step.time(job);
+        times.push(TaskTime {
+            hours: Hours(stretched(time.hours.0)),
+            ..time
+        });
+    }
+    if fill == work.len() {
+        times.push(rest(of(&|t| !known(t))));
+    }
+    times.push(rest(of(&|t| LAST.contains(&t))));
+    // What was rounded off, so that the whole is as long as it is said to be.
+    let sum: i64 = times.iter().map(|t| t.hours.0).sum();
+    times[0].hours.0 = (times[0].hours.0 + whole - sum).max(0);
+    times[0].lead_days = lead_days;
+    Some(Schedule { times, painted })
+}

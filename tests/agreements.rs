@@ -1,0 +1,201 @@
+//! What is said twice is reckoned once: hours and dates, rails, strips and doors, the van and the store's saw.
+
+use nookwright::boxes::{RailStuff, rail_sag};
+use nookwright::car::{cut_count, way_home};
+use nookwright::costs::{compare_with, shopping_list_with};
+use nookwright::files::read::{Reads, read_folder};
+use nookwright::model::task::SolveOptions;
+use nookwright::model::{DoorLay, Effort, Job, Plan, SidesAt};
+use nookwright::plan::{
+    TrimPlan, derived_needs, finish_within, fit_job, make_plan, rooms, route_facts, trim_job,
+};
+use nookwright::units::Length;
+use std::path::Path;
+
+const ROUTE: &str = "custom";
+
+fn alcove() -> Job {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("samples/alcove");
+    let read = read_folder(&folder, &Reads::COMPARE).expect("a folder that can be read");
+    read.job.expect("a job")
+}
+
+fn planned(job: &Job) -> (Plan, Vec<String>, TrimPlan) {
+    let options = SolveOptions {
+        effort: Effort::Quick,
+        ..SolveOptions::default()
+    };
+    let made = make_plan(job, ROUTE, &options, &mut |_| {}).expect("a plan that passes its check");
+    let trim = trim_job(job, ROUTE, &options).expect("a plan that passes its check");
+    (made.plan, made.cautions, trim)
+}
+
+/// The hours of filling and painting in the table of hours are those of the steps, and the last coat falls on the day the route is
+/// done, with her own hours of the route and without.
+#[test]
+fn painting_is_in_the_hours_and_in_the_date() {
+    let mut job = alcove();
+    let (plan, _, trim) = planned(&job);
+    for hers in [true, false] {
+        if !hers {
+            job.labour.hours.clear();
+        }
+        let plans = [(ROUTE, &plan)];
+        let facts = route_facts(&job, &plans, std::slice::from_ref(&trim));
+        let of = ["filling", "holes", "coats", "painting"];
+        let tasks = facts[0].by_task.iter();
+        let table: f64 = tasks
+            .filter(|t| of.contains(&t.task.as_str()))
+            .map(|t| t.hours)
+            .sum();
+        let finish = finish_within(&job, ROUTE, &plan, &trim);
+        assert!(
+            (table - finish.hours).abs() < 1e-9,
+            "{table} {}",
+            finish.hours
+        );
+        let steps: f64 = finish.steps.iter().map(|s| s.hours).sum();
+        let rounded = 0.015 * finish.steps.len() as f64;
+        assert!((steps - table).abs() < rounded, "{steps} {table}");
+        let shown = compare_with(&job, &plans, &facts);
+        assert!(finish.with_route);
+        let last = finish.steps.last().and_then(|s| s.to.clone());
+        assert!(last.is_some() && last == shown.routes[0].done, "{last:?}");
+        let first = finish.steps.first().and_then(|s| s.from.clone());
+        assert!(first > job.project.date.map(|d| d.to_string()), "{first:?}");
+        let days: Vec<_> = finish.steps.iter().map(|s| s.from.clone()).collect();
+        assert!(days.is_sorted(), "{days:?}");
+    }
+}
+
+/// A rail is reckoned as the row it is bought from: by name under `[[need]]`, else the first rail of stock.csv; a thinner wooden one
+/// sinks more, as the fourth power of its size; without a row it is said what was taken.
+#[test]
+fn a_rail_is_reckoned_as_it_is_bought() {
+    let mut job = alcove();
+    let said = |job: &Job| {
+        let fitted = fit_job(job, job.project.tape).expect("an opening");
+        let sag = &fitted.route(ROUTE).expect("the route").sag;
+        let rail = sag.iter().find(|s| s.shelf.ends_with("rail"));
+        let rail = rail.expect("a rail");
+        (rail.words.clone(), rail.deflection_in)
+    };
+    assert!(said(&job).0.contains("ROD-S, metal"), "{:?}", said(&job));
+    job.needs.retain(|n| n.item != "ROD-S");
+    assert!(said(&job).0.contains("ROD-S, metal"), "{:?}", said(&job));
+    let (plan, _, trim) = planned(&job);
+    let list = shopping_list_with(
+        &job,
+        ROUTE,
+        &plan,
+        &derived_needs(&job, ROUTE, &plan, &trim),
+    );
+    assert!(list.lines.iter().any(|l| l.item == "ROD-S"));
+    let row = job.stock.iter().position(|r| r.item == "ROD-S");
+    let row = row.expect("the rail");
+    job.stock[row].what = "oak hanging rod".into();
+    assert!(
+        said(&job).0.contains("taken as wood 1 5/16 round"),
+        "{:?}",
+        said(&job)
+    );
+    job.stock[row].width = Some(Length::in_64(72));
+    let (words, thin) = said(&job);
+    assert!(words.contains("ROD-S, wood 1 1/8 round"), "{words}");
+    let usual = rail_sag("rail", Length::in_64(28 * 64 + 20), &RailStuff::default());
+    let ratio = thin / usual.deflection_in;
+    assert!(
+        (ratio - (1.3125_f64 / 1.125).powi(4)).abs() < 0.02,
+        "{ratio}"
+    );
+    job.stock.remove(row);
+    assert!(
+        said(&job).0.contains("no rail stands in stock.csv"),
+        "{:?}",
+        said(&job)
+    );
+}
+
+/// Doors that overlay an end box and a strip that laps its side want the same edge. Each of the first two mends takes the reason away;
+/// beside the box the strip is narrower by the side, 23/32.
+#[test]
+fn overlay_fronts_and_lapping_strips_do_not_go_together() {
+    let mut job = alcove();
+    let fit = |job: &Job| {
+        let fitted = fit_job(job, job.project.tape).expect("an opening");
+        fitted.route(ROUTE).expect("the route").sits.clone()
+    };
+    let usual = planned(&job).2;
+    let drawn = |job: &Job| rooms(job)[0].strips[0].width;
+    let wide = drawn(&job);
+    assert!(fit(&job).fits);
+    job.runs[0].boxes[0].doors = 2;
+    let found = fit(&job);
+    let why = found.why_not.unwrap_or_default();
+    assert!(
+        why.contains("box left") && why.contains("strip laps the same edge"),
+        "{why}"
+    );
+    assert!(!why.contains("box right"), "{why}");
+    assert_eq!(found.mends.len(), 3, "{:?}", found.mends);
+    assert!(
+        found.mends[2].contains("narrower by 23/32"),
+        "{:?}",
+        found.mends
+    );
+    job.runs[0].build.door_lay = DoorLay::Inset;
+    assert!(fit(&job).fits);
+    job.runs[0].build.door_lay = DoorLay::Overlay;
+    job.trim.sides_at = SidesAt::Beside;
+    assert!(fit(&job).fits);
+    let beside = planned(&job).2;
+    let side = Length::in_64(46);
+    for (lap, own) in usual.scribes.iter().zip(&beside.scribes) {
+        let less = if own.strip == "head" {
+            Length::ZERO
+        } else {
+            side
+        };
+        assert_eq!(own.ordinates[0].width + less, lap.ordinates[0].width);
+        assert_eq!(own.straight_edge.contains("outside"), own.strip != "head");
+    }
+    assert_eq!(drawn(&job) + side, wide);
+    assert!(beside.covers.iter().all(|c| !c.what.ends_with("t gap")));
+}
+
+/// The yard's van has to come for the long sides: it brings every sheet whole, and no cut is asked for, unless she asks; the car fetches
+/// the rest, and nobody is told to hire a van. Where nobody delivers, what goes in the car is cut for it as before.
+#[test]
+fn what_is_delivered_is_not_cut_for_the_car() {
+    let mut job = alcove();
+    let cuts = |job: &Job| cut_count(job, &planned(job).0).cuts;
+    let (plan, cautions, trim) = planned(&job);
+    assert_eq!(cut_count(&job, &plan).cuts, 0);
+    assert!(
+        !cautions.iter().any(|c| c.contains("hire a van")),
+        "{cautions:?}"
+    );
+    let needs = derived_needs(&job, ROUTE, &plan, &trim);
+    let list = shopping_list_with(&job, ROUTE, &plan, &needs);
+    let way = way_home(&job, &plan, Some(&list)).expect("a car");
+    assert!(way.load.trips.is_empty() && way.trips() == 1);
+    assert!(way.stays.iter().all(|s| s.delivered));
+    let vans = way.deliveries(&job);
+    assert_eq!(vans.len(), 1);
+    assert_eq!(vans[0].item.as_deref(), Some("YARD"));
+    let store = job.saw.store.as_mut().expect("the store's saw");
+    store.cut_delivered = true;
+    assert!(cuts(&job) > 0);
+    job.saw
+        .store
+        .as_mut()
+        .expect("the store's saw")
+        .cut_delivered = false;
+    job.stock.retain(|r| r.item != "YARD");
+    assert!(cuts(&job) > 0);
+    let (_, cautions, _) = planned(&job);
+    assert!(
+        cautions.iter().any(|c| c.contains("hire a van")),
+        "{cautions:?}"
+    );
+}
