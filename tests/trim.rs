@@ -540,7 +540,13 @@ fn a_base_moulding_keeps_to_the_foot() {
     (other.item, other.width) = ("SKIRT-4".into(), Some(in_32(128)));
     job.stock.push(other);
     assert_eq!(base(&job).0.as_deref(), Some("SKIRT-4"));
+    // Standing back, the base takes no more than its own height, 3 3/4.
     for run in &mut job.runs {
+        run.base_setback = Length::inches(3);
+    }
+    assert!(base(&job).1.contains("to 3 3/4 wide"), "{}", base(&job).1);
+    for run in &mut job.runs {
+        run.base_setback = Length::ZERO;
         run.base_height = Length::ZERO;
     }
     let (none, said, foot) = base(&job);

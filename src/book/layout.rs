@@ -121,6 +121,8 @@ impl<'a> Flow<'a> {
         if self.section.title.is_empty() {
             return;
         }
+        // Titles stay as they are: at the top of a page there is no line to stand closer to.
+        let tight = std::mem::replace(&mut self.tight, 1.0);
         let (size, lines) = if first {
             (
                 TITLE,
@@ -137,6 +139,7 @@ impl<'a> Flow<'a> {
         }
         self.rule(0.5);
         self.y += 2.0;
+        self.tight = tight;
         self.below_title = self.y;
     }
     /// The width there is.
@@ -278,7 +281,7 @@ pub(super) fn lay(section: &Section, paper: Paper, labels: LabelOptions) -> Vec<
     }
     let loose = flowed(section, paper, 1.0);
     let last = loose.y - loose.below_title;
-    if loose.pages.len() < 2 || last > A_FEW_LINES {
+    if loose.pages.len() < 2 || last > A_FEW_LINES || section.title.is_empty() {
         return loose.pages;
     }
     let tight = flowed(section, paper, TIGHT);

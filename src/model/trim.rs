@@ -23,6 +23,8 @@ pub struct TrimFacts {
     pub box_height: Length,
     /// Height of the base at the highest floor.
     pub base_height: Length,
+    /// How far the base stands back.
+    pub base_setback: Length,
     /// Thickness of a box side.
     pub side_thick: Length,
     /// Joints between two boxes.

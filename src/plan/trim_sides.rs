@@ -43,6 +43,7 @@ pub(super) fn side_facts(
     Some(TrimFacts {
         box_height: row.height(),
         base_height: row.base_height,
+        base_setback: run.base_setback,
         seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
         floor_width: Some(row.width() + reach),
         head_width: None,

@@ -275,6 +275,7 @@ fn facts(
         joints_allowed: job.trim.joints_allowed,
         box_height: row.height(),
         base_height: row.base_height,
+        base_setback: run.base_setback,
         side_thick: lap,
         seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
         floor_width: width(true),

@@ -61,7 +61,12 @@ pub fn seam_strip<'a>(
 /// Widths of a moulding along the floor: from the widest gap under the base to what leaves the reveal on the bottoms.
 pub(super) fn foot(facts: &TrimFacts) -> [Length; 2] {
     let widest = facts.foot_gaps.iter().copied().max().unwrap_or_default();
-    let most = facts.base_height + facts.side_thick - REVEAL;
+    // A base that stands back is under the boxes, its moulding too.
+    let most = if facts.base_setback.is_positive() {
+        facts.base_height
+    } else {
+        facts.base_height + facts.side_thick - REVEAL
+    };
     [widest + LAP, most]
 }
 

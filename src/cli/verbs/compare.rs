@@ -112,7 +112,7 @@ fn rows(c: &Comparison, tape: &Tape, cell: &dyn Fn(Option<Cents>) -> String) -> 
         .into()
     });
     if c.routes.iter().any(|r| r.shelf.is_some()) {
-        let size = |l: Option<Length>| l.map_or("not known".into(), |l| tape.print(l));
+        let size = |l: Option<Length>| l.map_or("not known".into(), |l| tape.print_feet(l));
         put("shelf", &|r| size(r.shelf));
         put("hanging", &|r| size(r.hanging));
     }
