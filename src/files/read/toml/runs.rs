@@ -6,8 +6,8 @@ use super::table::Table;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{
-    BoxPlan, BoxWidth, DefaultUsed, HeadFollows, Meeting, Run, RunUnits, SidesAt, SidesFollow, TrimRules,
-    WallSide,
+    BoxPlan, BoxWidth, DefaultUsed, HeadFollows, Meeting, Run, RunUnits, SidesAt, SidesFollow,
+    TrimRules, WallSide,
 };
 use crate::units::Length;
 
