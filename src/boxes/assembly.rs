@@ -1,5 +1,6 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
+use super::boards::{Back, Board, back_of, boards};
 use super::draw::{DoorPlace, door_gap, doors_of, drawn, rail_length};
 use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
@@ -108,6 +109,12 @@ pub struct Assembly {
     pub joint: Cuts,
     /// What to do, in order.
     pub steps: Vec<String>,
+    /// What stands against its back.
+    #[serde(skip)]
+    pub boards: Vec<Board>,
+    /// Its back.
+    #[serde(skip)]
+    pub back: Option<Back>,
 }
 
 /// From the middle of a rail to the shelf over it (S58 and S61: 2 to 3 in).
@@ -199,6 +206,8 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         drawers: drawers_of(job, run, plan, inside).ok().flatten(),
         joint: Cuts::of(inside),
         steps: Vec::new(),
+        boards: boards(run, plan, inside),
+        back: back_of(run, inside, own),
     };
     out.steps = steps(job, run, plan, inside, &out);
     out

@@ -4,6 +4,7 @@
 //! leaves; everything else is reckoned from these two. Knows no files: what is wrong comes back as problems.
 
 mod assembly;
+mod boards;
 mod compare;
 mod draw;
 mod drawers;
@@ -14,6 +15,7 @@ mod shelves;
 mod steps;
 
 pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
+pub use boards::{Back, Board};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
 pub use draw::{crosspieces, drawn};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};

@@ -20,7 +20,7 @@ pub(crate) const POSES: [[usize; 3]; 3] = [[0, 1, 2], [0, 2, 1], [1, 2, 0]];
 impl Spaces {
     /// The spaces of a car; `None` where none is given, and nothing is checked.
     pub fn of(car: &Car) -> Option<Self> {
-        let sizes: Vec<[Length; 3]> = car.spaces.iter().map(|s| s.size).collect();
+        let sizes: Vec<[Length; 3]> = car.spaces.iter().map(|s| car.room(s)).collect();
         (!sizes.is_empty()).then_some(Self {
             sizes,
             carries: car.carries_grams,

@@ -293,7 +293,8 @@ fn put(
         let poses = planes[s].as_ref().map_or(0..3, |p| p.pose..p.pose + 1);
         for pose in poses {
             let [u, v, w] = POSES[pose];
-            let deep = space.size[w];
+            let room = car.room(space);
+            let deep = room[w];
             let on = trip.piles.iter_mut().find(|p| {
                 let lies = |x: Length, y: Length| x <= p.size[0] && y <= p.size[1];
                 p.space == s && p.thick + piece.thick <= deep && (lies(a, b) || lies(b, a))
@@ -308,7 +309,7 @@ fn put(
             }
             let fresh = Plane {
                 pose,
-                free: vec![([Length::ZERO; 2], [space.size[u], space.size[v]])],
+                free: vec![([Length::ZERO; 2], [room[u], room[v]])],
             };
             let plane = planes[s].as_ref().unwrap_or(&fresh);
             let spot = (plane.free.iter().enumerate())

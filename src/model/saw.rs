@@ -156,6 +156,17 @@ pub struct CarSpace {
 pub struct Car {
     /// The spaces; none = no car check.
     pub spaces: Vec<CarSpace>,
+    /// Kept clear in each space, each way: nothing slides in that fills it to the last.
+    pub clearance: Length,
     /// Load limit in grams.
     pub carries_grams: Option<i64>,
+}
+
+impl Car {
+    /// What of a space may be filled: its three sides less the clearance.
+    pub fn room(&self, space: &CarSpace) -> [Length; 3] {
+        space
+            .size
+            .map(|side| (side - self.clearance).at_least_zero())
+    }
 }

@@ -1,5 +1,6 @@
 //! How the routes of a job sit in its opening: the survey, the fit, and how far shelves sag, joined.
 
+use super::holes::{Hole, holes};
 use crate::boxes::{Outside, Sag, boxes_sag, frames_sag};
 use crate::model::mix::Mixes;
 use crate::model::{Job, WallSide};
@@ -15,6 +16,8 @@ pub struct FittedRoute {
     pub sits: RouteFit,
     /// Every kind of shelf and rail, and how far it sags.
     pub sag: Vec<Sag>,
+    /// Holes in the backs of its boxes.
+    pub holes: Vec<Hole>,
 }
 
 /// The whole job in its opening.
@@ -61,9 +64,15 @@ pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
     let routes = fit_shown(job, &survey, shown)
         .routes
         .into_iter()
-        .map(|sits| FittedRoute {
-            sag: sag(job, &survey, &sits.route),
-            sits,
+        .map(|mut sits| {
+            let holes = holes(job, &sits.route, &sits.cut_outs);
+            sits.cautions
+                .extend(holes.iter().filter_map(Hole::crossing));
+            FittedRoute {
+                sag: sag(job, &survey, &sits.route),
+                holes,
+                sits,
+            }
         })
         .collect();
     let mut provisional = survey.provisional.clone();

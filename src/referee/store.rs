@@ -4,7 +4,7 @@
 //! as much more as the edge it is measured from; it is measured from a factory edge where its piece has one.
 
 use super::fault::Fault;
-use crate::model::{CarSpace, Cut, Job, Plan, SawAt, SheetPlan, StockRow, StoreSaw};
+use crate::model::{Car, Cut, Job, Plan, SawAt, SheetPlan, StockRow, StoreSaw};
 use crate::units::Length;
 
 /// A side of a piece: where it lies, and how far off it may be; a factory side is not off.
@@ -70,7 +70,7 @@ pub(super) fn check(job: &Job, plan: &Plan, faults: &mut Vec<Fault>) {
         let row = job.stock.iter().find(|r| r.item == sheet.item);
         for bit in &bits {
             let size = [bit.at_most(0), bit.at_most(1)];
-            if !goes_in(&job.car.spaces, size, thick(row)) {
+            if !goes_in(&job.car, size, thick(row)) {
                 say(
                     0,
                     format!(
@@ -172,11 +172,11 @@ fn thick(row: Option<&StockRow>) -> Length {
 }
 
 /// Lying square in a space, on any of its faces.
-fn goes_in(spaces: &[CarSpace], size: [Length; 2], thick: Length) -> bool {
+fn goes_in(car: &Car, size: [Length; 2], thick: Length) -> bool {
     let mut piece = [size[0], size[1], thick];
     piece.sort_unstable();
-    spaces.iter().any(|s| {
-        let mut space = s.size;
+    car.spaces.iter().any(|s| {
+        let mut space = s.size.map(|side| side - car.clearance);
         space.sort_unstable();
         piece.iter().zip(&space).all(|(p, s)| p <= s)
     })

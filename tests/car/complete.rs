@@ -164,6 +164,8 @@ fn what_a_complete_search_brings_home_the_plan_brings_home() {
                 "[[car.space]]\nwhat = \"s\"\nlength = \"{l}\"\nwidth = \"{w}\"\nheight = \"1\"\n"
             );
         }
+        // The search knows whole inches only.
+        project.push_str("[car]\nclearance = \"0\"\n");
         let stock = format!(
             "item,kind,what,length,width,thick,sold_by,price,have\nPLY,sheet,plywood,{},{},3/4,each,60.00,0\n",
             case.sheet[0], case.sheet[1]

@@ -121,7 +121,7 @@ fn faults(job: &Job, plan: &Plan, stuck: &mut u32) -> Vec<String> {
             let mut a = [size[0], size[1], thick];
             a.sort();
             let in_space = |s: &nookwright::model::CarSpace| {
-                let mut b = s.size;
+                let mut b = s.size.map(|side| side - job.car.clearance);
                 b.sort();
                 a.iter().zip(&b).all(|(a, b)| a <= b)
             };

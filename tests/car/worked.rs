@@ -13,8 +13,8 @@ fn hall() -> Job {
     read.job.expect("a job")
 }
 
-/// By hand: a piece 96 long goes only on the seat, 24 1/2 wide. A rip at c leaves c and 47 7/8 - c, either up to 1/8
-/// more: c is between 23 1/2 and 24 3/8. So six sheets and two give 16 pieces by one rip each, as few as there can be.
+/// By hand: a piece 96 long goes only on the seat, 24 1/2 wide less 1/4 of clearance. A rip at c leaves c and 47 7/8 - c,
+/// either up to 1/8 more: c is between 23 3/4 and 24 1/8. So six sheets and two give 16 pieces by one rip each, as few as there can be.
 /// M6 (23 3/4) with 1/8 cleaned off its factory edge, 1/8 for her own cut and 1/8 for the store's leaves a strip
 /// of 24 1/8 or more, beside one of 23 3/4 or less: wide enough for 21 1/2.
 #[test]
@@ -37,7 +37,7 @@ fn sixteen_pieces_at_one_setting_go_on_the_seat() {
             panic!("{} cuts on a sheet", cuts.len())
         };
         assert!(!cut.across);
-        assert!(Length::in_64(23 * 64 + 32) <= cut.at && cut.at <= Length::in_64(24 * 64 + 24));
+        assert!(Length::in_64(23 * 64 + 48) <= cut.at && cut.at <= Length::in_64(24 * 64 + 8));
         settings.push(cut.at);
     }
     settings.dedup();
@@ -71,4 +71,36 @@ fn a_part_longer_than_the_car_keeps_its_sheet_whole() {
     }
     let done = load(&job.car, &pieces(&job, &plan));
     assert!(!done.stays.is_empty());
+}
+
+/// A piece as wide as the space does not slide into it: 1/4 in is kept clear unless she says how much, and that is listed.
+#[test]
+fn no_space_is_filled_to_the_last() {
+    let read = |car: &str| {
+        let project = format!(
+            "[project]\nname = \"x\"\nunits = \"inch\"\n[[car.space]]\nwhat = \"floor\"\nlength = \"70\"\nwidth = \"38\"\nheight = \"30\"\n{car}"
+        );
+        let parts = "mark,what,how_many,length,width,item\nA,a,1,20,10,PLY\n";
+        let stock =
+            "item,kind,what,length,width,thick,sold_by,price\nPLY,sheet,ply,96,48,3/4,each,60\n";
+        super::job(&project, parts, stock)
+    };
+    let takes = |job: &Job, wide: Length| {
+        let spaces = nookwright::car::Spaces::of(&job.car).expect("a space");
+        spaces.takes([Length::inches(48), wide], Length::in_64(48))
+    };
+    let usual = read("");
+    let quarter = Length::in_64(16);
+    assert!(!takes(&usual, Length::inches(38)) && takes(&usual, Length::inches(38) - quarter));
+    let listed = |d: &&nookwright::model::DefaultUsed| d.place.ends_with("[car] clearance");
+    let line = usual
+        .defaults
+        .iter()
+        .find(listed)
+        .expect("the default is listed");
+    assert_eq!(line.value, "1/4");
+    assert!(line.why.contains("common practice, no source"));
+    let hers = read("[car]\nclearance = \"0\"\n");
+    assert!(takes(&hers, Length::inches(38)));
+    assert!(!hers.defaults.iter().any(|d| listed(&d)));
 }

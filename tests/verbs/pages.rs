@@ -283,3 +283,82 @@ fn pin_holes_are_in_both_units() {
     assert!(said.contains("68.2 mm (2 11/16 in)"), "{said}");
     assert!(said.contains("32 mm (1 17/64 in shy)"), "{said}");
 }
+
+/// What is cut out of a back stands wherever the back does: on the box's page, on its sheet's page and on its label; a board that
+/// stands before it is named.
+#[test]
+fn a_hole_in_a_back_stands_with_the_back() {
+    let job = Job::sample("alcove");
+    job.run(&["book", "--in", "job", "--effort", "quick"])
+        .ends(0);
+    let text = job.read("made/build-book.txt");
+    let flat = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = "cut out of the back B6 ";
+    let page = |title: &str| {
+        let from = text.find(title).unwrap_or_else(|| panic!("no {title}"));
+        let rest = &text[from + title.len()..];
+        flat(
+            &rest[..rest.find("\n====").map_or(rest.len(), |n| {
+                n + rest[n + 5..].find("\n====").unwrap_or(rest.len() - n - 5)
+            })],
+        )
+    };
+    let right = page("BOX RIGHT");
+    assert!(
+        right.contains(said) && right.contains("dashed: cut-out for outlet"),
+        "{right}"
+    );
+    assert!(!page("BOX LEFT").contains("cut out of the back"));
+    let (at, _) = right
+        .split_once(said)
+        .map(|r| r.1)
+        .and_then(|r| r.split_once(" from its left edge"))
+        .expect("where");
+    // On the panel the edge of the box is hidden: less than from the box's own edge.
+    let fit = job.run(&["fit", "--in", "job", "--route", "custom", "--json"]);
+    let doc = if fit.out.is_empty() {
+        job.run(&["fit", "--in", "job", "--json"]).json()
+    } else {
+        fit.json()
+    };
+    let (cut, hole) = (
+        &doc["routes"][0]["cut_outs"][0],
+        &doc["routes"][0]["holes"][0],
+    );
+    let inch = |v: &serde_json::Value| v.as_i64().expect("a length") as f64 / 2_032_000.0;
+    // The box is 29 3/4 wide, its back 29: 3/8 at each side.
+    assert!(
+        (inch(&cut["from_left_edge"]) - inch(&hole["from_left_edge"]) - 0.375).abs() < 0.02,
+        "{hole}"
+    );
+    assert_eq!(hole["in_back"], true);
+    let sheets: Vec<String> = text
+        .split("\nSHEET")
+        .skip(1)
+        .map(flat)
+        .filter(|s| s.contains(said))
+        .collect();
+    assert!(
+        !sheets.is_empty()
+            && sheets
+                .iter()
+                .any(|s| s.contains("Once free") && s.contains(at)),
+        "{at}"
+    );
+    assert!(text.contains(&format!("HOLE at {at}")), "the label");
+    // The fixed shelf of the right box: its top is read off its page, and the outlet put behind it.
+    let moved = Job::sample("alcove").change("project.toml", "up = \"12\"", "up = \"76\"");
+    let doc = moved.run(&["fit", "--in", "job", "--json"]).json();
+    let holes = &doc["routes"][0]["holes"][0];
+    assert_eq!(
+        holes["crosses"],
+        serde_json::json!(["fixed shelf"]),
+        "{holes}"
+    );
+    let said = moved.run(&["fit", "--in", "job"]);
+    assert!(
+        flat(&said.err).contains("falls behind the fixed shelf of box right"),
+        "{}",
+        said.err
+    );
+}

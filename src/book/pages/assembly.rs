@@ -72,6 +72,11 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
             ctx.size(d.beside)
         )));
     }
+    let holes = ctx.holes().iter().filter(|h| h.in_box == b.in_box);
+    for hole in holes {
+        beside.push(Block::point("Cut-out", hole.in_words(ctx.tape)));
+        beside.extend(hole.crossing().map(|c| Block::point("!", c)));
+    }
     let steps = b.steps.iter().enumerate();
     let mut blocks = vec![
         Block::Beside(front(ctx, b), beside),
@@ -166,6 +171,18 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
     }
     if let Some(drawers) = &b.drawers {
         heights.extend(fronts(ctx, drawers, &mut d, area, scale, &mut twin));
+    }
+    for hole in ctx.holes().iter().filter(|h| h.in_box == b.in_box) {
+        let [x, y, w, h] = [
+            hole.cut_out.from_left_edge,
+            hole.cut_out.from_bottom_edge + hole.height,
+            hole.cut_out.width,
+            hole.height,
+        ]
+        .map(|l| l.as_mm() * scale);
+        let at = Area::new(area.x + x, area.bottom() - y, w, h);
+        d.rect(at, Fill::None, Some(Pen::broken(0.35, Dash::Dashed)));
+        twin.push(format!("dashed: cut-out for {}", hole.what));
     }
     heights.sort_by_key(|(at, _)| *at);
     // Figures keep a line apart, from the lowest up.

@@ -3,6 +3,7 @@
 
 use crate::book::BookInput;
 use crate::model::{Band, Part, PartSize, Plan, SheetPlan, StockRow};
+use crate::plan::Hole;
 use crate::units::{Length, Tape, Unit};
 
 /// See the module.
@@ -94,6 +95,11 @@ impl<'a> Context<'a> {
             return piece.grain_along_width;
         }
         self.stock(&sheet.item).is_some_and(|r| r.grain_along_width)
+    }
+    /// Holes in the backs of the plan's boxes.
+    pub(crate) fn holes(&self) -> &'a [Hole] {
+        let fitted = self.input.fitted.and_then(|f| f.route(&self.plan().route));
+        fitted.map_or(&[], |r| &r.holes)
     }
     /// How many pieces of a mark the plan cuts.
     pub(crate) fn planned(&self, mark: &str) -> u32 {

@@ -9,6 +9,7 @@ use crate::book::block::{Block, Label, LabelSheet, PageKind, Section};
 use crate::book::draw::{Area, Dash, Drawing, Pen, Text, Weight, line_pitch, pt, text_width, wrap};
 use crate::book::layout::{Frame, LaidPage, shortened};
 use crate::model::{Grain, Paper, SheetPlan, StockRow};
+use crate::plan::Hole;
 use std::collections::BTreeMap;
 
 /// What labels are printed on.
@@ -189,6 +190,10 @@ fn all_labels(ctx: &Context) -> Vec<Label> {
                     Some(Grain::Width) => format!("grain \u{2194} {}", ctx.size(own[1])),
                     _ => format!("grain \u{2194} {}", ctx.size(own[0])),
                 };
+                let mine = |h: &&Hole| h.mark.as_ref() == Some(&place.mark);
+                for hole in ctx.holes().iter().filter(mine) {
+                    label.grain = joined(&[&label.grain, &hole.on_label(ctx.tape)]);
+                }
                 let sheet_word = format!("sheet {}", first + copy - 1);
                 label.place = joined(&[&label.place, &sheet_word, &step]);
                 labels.push(label);

@@ -25,7 +25,7 @@ pub(in crate::boxes) fn rail_length(bay: Length) -> Length {
 }
 
 /// The back's width.
-fn back_width(inside: &Inside) -> Length {
+pub(in crate::boxes) fn back_width(inside: &Inside) -> Length {
     match inside.joint {
         Joint::Butt => inside.outside.width,
         Joint::Rabbet | Joint::Dado => inside.width + rabbet_wide(inside.thick) * 2 - BACK_EASE,

@@ -7,7 +7,7 @@ mod fronts;
 mod letters;
 mod row;
 
-pub(super) use carcass::rail_length;
+pub(super) use carcass::{back_width, rail_length};
 pub(super) use fronts::{DoorPlace, door_gap, doors_of};
 
 use super::facts::{Inside, Room, outsides};

@@ -17,10 +17,19 @@ pub(in crate::book::pages) fn load(ctx: &Context) -> Vec<Section> {
         return Vec::new();
     };
     let (done, all) = (&way.load, &way.all);
+    let clear = job.car.clearance;
+    let kept = if clear.is_positive() {
+        format!(
+            " {} of every space is kept clear, each way.",
+            ctx.size(clear)
+        )
+    } else {
+        String::new()
+    };
     let mut blocks = Vec::new();
     if !done.trips.is_empty() {
         blocks.push(Block::say(format!(
-        "Pieces as they leave the store, as large as they may turn out; sizes in {}. Weights without a figure of the maker are \
+        "Pieces as they leave the store, as large as they may turn out; sizes in {}.{kept} Weights without a figure of the maker are \
          reckoned: 3 lb a square foot for each inch of plywood, 47 lb a cubic foot of MDF or particleboard.",
         ctx.unit_word()
     )));

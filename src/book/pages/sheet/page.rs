@@ -121,12 +121,14 @@ fn sheet_section(ctx: &Context, layout: usize) -> Section {
         let mut blocks = vec![facts(ctx, sheet, drawn)];
         blocks.push(Block::Figure(figure(ctx, sheet, drawn)));
         blocks.push(Block::Gap(1.5));
+        blocks.extend(holes(ctx, sheet));
         blocks.extend(sums(ctx, sheet));
         blocks.extend(tables(ctx, layout, &cut_rows, drawn, across));
         section(blocks)
     };
     let beside = |drawn: &DrawnSheet| {
         let mut right = tables(ctx, layout, &cut_rows, drawn, 1);
+        right.extend(holes(ctx, sheet));
         right.extend(sums(ctx, sheet));
         section(vec![
             facts(ctx, sheet, drawn),
@@ -252,6 +254,16 @@ fn clean_words(ctx: &Context, sheet: &SheetPlan) -> Vec<(String, String)> {
             };
             (format!("{} off", ctx.exact(size)), edges)
         })
+        .collect()
+}
+
+/// What is cut out of parts of the sheet once they are free.
+fn holes(ctx: &Context, sheet: &SheetPlan) -> Vec<Block> {
+    let here = |mark: &Option<String>| sheet.places.iter().any(|p| Some(&p.mark) == mark.as_ref());
+    ctx.holes()
+        .iter()
+        .filter(|h| here(&h.mark))
+        .map(|h| Block::point("Once free", h.in_words(ctx.tape)))
         .collect()
 }
 

@@ -7,7 +7,7 @@ use crate::files::read::blade;
 use crate::files::read::report::Wrong;
 use crate::files::read::values;
 use crate::model::{Car, CarSpace, Edge, FirstCut, KeepRule, Saw, StoreSaw};
-use crate::units::{Cents, Length};
+use crate::units::{Cents, Length, Size, Unit, parse_size};
 
 const KERF: Sort = Sort::from_zero(blade::EXPECTED);
 const CLEAN_EDGE: Sort = Sort::from_zero("what comes off a factory edge, such as 1/8");
@@ -18,7 +18,7 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
     let keep = KeepRule::default();
     let saw = Saw {
         what: table.text("what").unwrap_or_default(),
-        kerf: kerf(&table, usual.kerf, "a usual blade"),
+        kerf: kerf(&table, Length::ZERO, usual.kerf, "a usual blade"),
         clean_edge: table.size_or(
             "clean_edge",
             CLEAN_EDGE,
@@ -91,13 +91,18 @@ pub(super) fn read_saw(root: &Table<'_>) -> Saw {
     saw
 }
 
-/// A kerf; one that no blade takes is a mistake, nearly always a slip of the unit.
-fn kerf(table: &Table<'_>, usual: Length, why: &str) -> Length {
+/// A kerf; one that no blade takes is a mistake, nearly always a slip of the unit. Of another's saw less is known: up to
+/// `doubted` it is only asked about.
+fn kerf(table: &Table<'_>, doubted: Length, usual: Length, why: &str) -> Length {
     if let Some(value) = table.get("kerf") {
         let text = value.found();
         if let Some(wrong) = blade::no_blade(&text, table.doc.read_as(KERF)) {
-            value.wrong(&text, wrong);
-            return usual;
+            let read = parse_size(&text, table.doc.read_as(KERF));
+            if !matches!(read, Ok(Size::Exact { length, .. }) if length <= doubted) {
+                value.wrong(&text, wrong);
+                return usual;
+            }
+            table.doc.report().caution(value.spot(), &text, wrong);
         }
     }
     table.size_or("kerf", KERF, usual, why)
@@ -217,7 +222,7 @@ fn read_store(saw: &Table<'_>) -> Option<StoreSaw> {
         );
     }
     let store = StoreSaw {
-        kerf: kerf(&table, Length::in_64(8), "a usual panel saw"),
+        kerf: kerf(&table, Length::INCH, Length::in_64(8), "a usual panel saw"),
         true_to: table.size_or(
             "true_to",
             Sort::from_zero("how true the store's cuts are, such as 1/8"),
@@ -258,6 +263,23 @@ pub(super) fn read_car(root: &Table<'_>) -> Car {
         spaces.push(CarSpace { what, size });
         space.done();
     }
+    // Common practice, no source: a piece that fills a space to the last does not slide into it.
+    let (usual, why) = match table.doc.tape.borrow().unit {
+        Unit::Inch => (
+            Length::in_64(16),
+            "room to slide pieces in; common practice, no source",
+        ),
+        Unit::Mm => (
+            Length::mm(6),
+            "room to slide pieces in; common practice, no source",
+        ),
+    };
+    let sort = Sort::from_zero("what is kept clear in each space, such as 1/4");
+    let clearance = if spaces.is_empty() && !table.has("clearance") {
+        Length::ZERO
+    } else {
+        table.size_or("clearance", sort, usual, why)
+    };
     let carries_grams = table
         .get("carries")
         .and_then(|v| v.with("a weight such as 850 lb", values::weight));
@@ -267,6 +289,7 @@ pub(super) fn read_car(root: &Table<'_>) -> Car {
     table.done();
     Car {
         spaces,
+        clearance,
         carries_grams,
     }
 }
