@@ -27,6 +27,8 @@ pub enum Effort {
     Normal,
     /// For the last sheet and the proof.
     Thorough,
+    /// About so many work steps for each material: where very many jobs are planned one after the other. Range 10^5 to 10^10.
+    About(u64),
 }
 
 /// `[project]`.

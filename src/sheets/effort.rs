@@ -86,6 +86,11 @@ impl Steps {
             Effort::Quick => QUICK,
             Effort::Normal => NORMAL,
             Effort::Thorough => THOROUGH,
+            Effort::About(steps) => Self {
+                second_square: QUICK.second_square,
+                second_most: steps / 8,
+                ..Self::about(steps)
+            },
         }
     }
 

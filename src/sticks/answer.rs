@@ -17,6 +17,7 @@ fn budget(effort: Effort) -> u64 {
         Effort::Quick => 50_000_000,
         Effort::Normal => 1_500_000_000,
         Effort::Thorough => 20_000_000_000,
+        Effort::About(steps) => steps,
     }
 }
 

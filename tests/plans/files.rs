@@ -58,8 +58,13 @@ pub(crate) fn bare(parts: &str, stock: &str, kerf: Length, clean_edge: Length) -
 
 /// The plan of the job's main route, or what the referee says against it.
 pub(crate) fn try_plan(job: &Job, threads: usize) -> Result<Plan, PlanError> {
+    plan_with(job, threads, Effort::Quick)
+}
+
+/// The same at an effort.
+pub(crate) fn plan_with(job: &Job, threads: usize, effort: Effort) -> Result<Plan, PlanError> {
     let options = SolveOptions {
-        effort: Effort::Quick,
+        effort,
         threads,
         second_aims: true,
     };

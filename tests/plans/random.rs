@@ -1,9 +1,9 @@
 //! Random jobs from files to plan: no plan is refused, every part is counted, limits hold, the money is right, and a mix of
 //! sizes costs no more than the best of them alone. All of it added up here again.
 
-use super::files::{Dice, cut, numbers, try_plan, unplaced};
+use super::files::{Dice, cut, numbers, plan_with, try_plan, unplaced};
 use super::random_job::random_job;
-use nookwright::model::{Job, NeedUnit, OffcutState, Plan, StockRow};
+use nookwright::model::{Effort, Job, NeedUnit, OffcutState, Plan, StockRow};
 use std::collections::BTreeMap;
 
 /// Run in the default tests, and with NOOKWRIGHT_LONG=1.
@@ -231,6 +231,46 @@ fn random_jobs_are_planned_and_add_up() {
     );
     // A search in whole steps may take a rack piece it could have done without, though seldom.
     assert!(tally.for_nothing.len() * 20 <= 20 + all.count());
+}
+
+/// The long run: one plan of each job and nothing beside it, so that very many can be shown to the referee.
+/// NOOKWRIGHT_JOBS=200000 asks for that many, NOOKWRIGHT_FROM=S begins at job S.
+#[test]
+fn every_plan_passes_the_referee() {
+    let asked = std::env::var("NOOKWRIGHT_JOBS").ok();
+    let count = asked.and_then(|n| n.parse().ok()).unwrap_or(USUAL / 2);
+    let from: u64 = std::env::var("NOOKWRIGHT_FROM")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(1_000_000);
+    let (mut wrong, mut materials, mut proved) = (Vec::new(), 0, 0);
+    for number in from..from + count {
+        let run = || -> Result<(usize, usize), String> {
+            let job = random_job(number).read();
+            let plan = plan_with(&job, 1, Effort::About(2_000_000)).map_err(|e| e.to_string())?;
+            adds_up(&job, &plan)?;
+            let proved = plan.items.iter().filter(|i| i.proved).count();
+            Ok((plan.items.len(), proved))
+        };
+        match std::panic::catch_unwind(run) {
+            Ok(Ok((all, sure))) => {
+                materials += all;
+                proved += sure;
+            }
+            Ok(Err(e)) => wrong.push(format!("job {number}: {e}")),
+            Err(_) => wrong.push(format!("job {number}: a panic, shown above")),
+        }
+        if (number - from + 1).is_multiple_of(5_000) {
+            eprintln!("{} jobs, {} wrong", number - from + 1, wrong.len());
+        }
+    }
+    eprintln!("{count} jobs from {from}: {materials} materials, {proved} proved");
+    assert!(
+        wrong.is_empty(),
+        "{} jobs:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
 }
 
 /// The dice make what they promise: every kind of row turns up, so a green run says something.
