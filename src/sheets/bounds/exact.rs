@@ -8,8 +8,9 @@
 use super::axis::ways_that_fit;
 use super::bound::{Bound, CertificateDraft, Weights};
 use crate::sheets::instance::Instance;
-use std::collections::{BTreeMap, HashMap};
-use std::rc::Rc;
+use rustc_hash::FxHashMap;
+use std::collections::BTreeMap;
+use std::ops::Range;
 
 /// Most pieces tried together. Default 40, range 4..=100.
 const PIECES: usize = 40;
@@ -174,8 +175,25 @@ struct Measure {
     most: Vec<i64>,
 }
 
-/// Smallest rectangles of a set, ascending in width.
-type Front = Rc<[(i64, i64)]>;
+/// Where the smallest rectangles of a set stand in `Fronts::all`.
+type Front = Range<usize>;
+
+/// The smallest rectangles of every set that was looked at, each set's ascending in width.
+#[derive(Default)]
+struct Fronts {
+    all: Vec<(i64, i64)>,
+    /// By the code of the set. Only looked up in, so its order tells nobody anything.
+    of: FxHashMap<u128, Front>,
+}
+
+/// A set being split in two, and the rectangles found so far.
+struct Split<'a> {
+    set: &'a [u8],
+    code: u128,
+    near: Vec<u8>,
+    far: Vec<u8>,
+    front: Vec<(i64, i64)>,
+}
 
 struct Search {
     /// Types tried, by index into `Instance::types`.
@@ -188,8 +206,9 @@ struct Search {
     unit: Vec<u128>,
     stock: Vec<Stock>,
     measures: Vec<Measure>,
-    /// Only looked up in, so its order tells nobody anything.
-    fronts: HashMap<u128, Front>,
+    fronts: Fronts,
+    /// Sizes of stock, each once.
+    rooms: Vec<(i64, i64)>,
     /// Least cost spent with which what was left (pieces and stock) led to nothing better.
     failed: BTreeMap<(u128, Vec<u32>), i64>,
     best: i64,
@@ -233,6 +252,9 @@ impl Search {
                 .collect(),
             most: instance.kinds.iter().map(|k| area((k.w, k.h))).collect(),
         }];
+        let mut rooms: Vec<(i64, i64)> = stock.iter().map(|s: &Stock| s.room).collect();
+        rooms.sort_unstable();
+        rooms.dedup();
         measures.extend(weights.map(|w| Measure {
             piece: types.iter().map(|t| w.piece[*t]).collect(),
             most: w.most.clone(),
@@ -250,7 +272,8 @@ impl Search {
             unit,
             stock,
             measures,
-            fronts: HashMap::new(),
+            fronts: Fronts::default(),
+            rooms,
             failed: BTreeMap::new(),
             best: 0,
             floor: 0,
@@ -279,11 +302,7 @@ impl Search {
     }
 
     fn code(&self) -> u128 {
-        self.left
-            .iter()
-            .zip(&self.unit)
-            .map(|(n, u)| u128::from(*n) * u)
-            .sum()
+        self.code_of(&self.left)
     }
 
     /// Tries every way of placing what is left, `spent` being paid already.
@@ -407,30 +426,25 @@ impl Search {
 
     fn fits(&mut self, set: &[u8], room: (i64, i64)) -> Result<bool, Spent> {
         self.pay(LOOK)?;
-        let front = self.front(set)?;
-        Ok(front.iter().any(|r| r.0 <= room.0 && r.1 <= room.1))
+        let code = self.code_of(set);
+        let front = self.front(set, code)?;
+        let mut rectangles = self.fronts.all[front].iter();
+        Ok(rectangles.any(|r| r.0 <= room.0 && r.1 <= room.1))
+    }
+
+    fn code_of(&self, set: &[u8]) -> u128 {
+        let each = set.iter().zip(&self.unit);
+        each.map(|(n, u)| u128::from(*n) * u).sum()
     }
 
     /// The smallest rectangles a set can be cut from that some stock holds.
-    fn front(&mut self, set: &[u8]) -> Result<Front, Spent> {
-        let code: u128 = set
-            .iter()
-            .zip(&self.unit)
-            .map(|(n, u)| u128::from(*n) * u)
-            .sum();
-        if let Some(known) = self.fronts.get(&code) {
-            return Ok(Rc::clone(known));
+    fn front(&mut self, set: &[u8], code: u128) -> Result<Front, Spent> {
+        if let Some(known) = self.fronts.of.get(&code) {
+            return Ok(known.clone());
         }
-        let area: i64 = set
-            .iter()
-            .zip(&self.measures[0].piece)
-            .map(|(n, a)| i64::from(*n) * a)
-            .sum();
-        let largest = self
-            .stock
-            .iter()
-            .map(|s| s.room.0.saturating_mul(s.room.1))
-            .max();
+        let each = set.iter().zip(&self.measures[0].piece);
+        let area: i64 = each.map(|(n, a)| i64::from(*n) * a).sum();
+        let largest = (self.rooms.iter().map(|r| r.0.saturating_mul(r.1))).max();
         let mut front: Vec<(i64, i64)> = Vec::new();
         let pieces: u32 = set.iter().map(|n| u32::from(*n)).sum();
         if pieces == 1 {
@@ -443,7 +457,15 @@ impl Search {
             if splits > SPLITS {
                 return Err(Spent);
             }
-            self.split(0, false, &mut vec![0; set.len()], set, &mut front)?;
+            let mut split = Split {
+                set,
+                code,
+                near: vec![0; set.len()],
+                far: set.to_vec(),
+                front,
+            };
+            self.split(0, 0, false, &mut split)?;
+            front = split.front;
         }
         front.sort_unstable();
         let mut lowest = i64::MAX;
@@ -452,55 +474,51 @@ impl Search {
             lowest = lowest.min(r.1);
             keep
         });
-        let front: Front = front.into();
-        self.fronts.insert(code, Rc::clone(&front));
+        let from = self.fronts.all.len();
+        self.fronts.all.append(&mut front);
+        let front = from..self.fronts.all.len();
+        self.fronts.of.insert(code, front.clone());
         Ok(front)
     }
 
-    /// Adds what a first cut through every split of `set` gives. Of a split and its mirror one will do: the first type that
-    /// is not shared evenly has more on the near side.
+    /// Adds what a first cut through every split of the set gives; `near`: the code of the near side. Of a split and its
+    /// mirror one will do: the first type that is not shared evenly has more on the near side.
     fn split(
         &mut self,
         from: usize,
+        near: u128,
         uneven: bool,
-        near: &mut Vec<u8>,
-        set: &[u8],
-        front: &mut Vec<(i64, i64)>,
+        split: &mut Split<'_>,
     ) -> Result<(), Spent> {
-        if from == set.len() {
-            let far: Vec<u8> = set.iter().zip(near.iter()).map(|(s, n)| s - n).collect();
-            if far.iter().all(|n| *n == 0) {
+        if from == split.set.len() {
+            if near == split.code {
                 return Ok(());
             }
-            let a = self.front(near)?;
+            let a = self.front(&split.near, near)?;
             if a.is_empty() {
-                self.pay(LOOK)?;
-                return Ok(());
+                return self.pay(LOOK);
             }
-            let b = self.front(&far)?;
+            let b = self.front(&split.far, split.code - near)?;
             self.pay((a.len() * b.len()) as u64 + LOOK)?;
-            for p in a.iter() {
-                for q in b.iter() {
+            for p in &self.fronts.all[a] {
+                for q in &self.fronts.all[b.clone()] {
                     for r in [(p.0 + q.0, p.1.max(q.1)), (p.0.max(q.0), p.1 + q.1)] {
-                        if self
-                            .stock
-                            .iter()
-                            .any(|s| r.0 <= s.room.0 && r.1 <= s.room.1)
-                        {
-                            front.push(r);
+                        if (self.rooms.iter()).any(|room| r.0 <= room.0 && r.1 <= room.1) {
+                            split.front.push(r);
                         }
                     }
                 }
             }
             return Ok(());
         }
-        let least = if uneven { 0 } else { set[from].div_ceil(2) };
-        for n in least..=set[from] {
-            near[from] = n;
-            let uneven = uneven || 2 * n != set[from];
-            self.split(from + 1, uneven, near, set, front)?;
+        let all = split.set[from];
+        let least = if uneven { 0 } else { all.div_ceil(2) };
+        for n in least..=all {
+            (split.near[from], split.far[from]) = (n, all - n);
+            let near = near + u128::from(n) * self.unit[from];
+            self.split(from + 1, near, uneven || 2 * n != all, split)?;
         }
-        near[from] = 0;
+        (split.near[from], split.far[from]) = (0, all);
         Ok(())
     }
 }
