@@ -121,26 +121,38 @@ pub(super) fn tighten(r: &Reduced, limits: &[u32], filling: &mut Filling) {
             left[u.class] = left[u.class].saturating_sub(u.times);
         }
     }
-    for u in &mut filling.used {
+    let mut at = 0;
+    while let Some(u) = filling.used.get_mut(at) {
         let full: i64 = (u.pattern.iter())
             .map(|(i, n)| i64::from(*n) * r.sizes[*i].long)
             .sum();
         let now = &r.classes[u.class];
         let better = (0..r.classes.len())
-            .filter(|j| r.classes[*j].cap >= full && left[*j] >= u.times)
+            .filter(|j| r.classes[*j].cap >= full && left[*j] > 0)
             .filter(|j| r.classes[*j].cost < now.cost)
             .min_by_key(|j| (r.classes[*j].cost, r.classes[*j].cap));
-        if let Some(j) = better {
-            for (class, down) in [(u.class, false), (j, true)] {
-                if left[class] != u32::MAX {
-                    left[class] = if down {
-                        left[class] - u.times
-                    } else {
-                        left[class] + u.times
-                    };
-                }
-            }
-            u.class = j;
+        let Some(j) = better else {
+            at += 1;
+            continue;
+        };
+        // As many as there are; the others are looked at again.
+        let times = u.times.min(left[j]);
+        if left[u.class] != u32::MAX {
+            left[u.class] += times;
+        }
+        if left[j] != u32::MAX {
+            left[j] -= times;
+        }
+        let moved = Used {
+            class: j,
+            pattern: u.pattern.clone(),
+            times,
+        };
+        u.times -= times;
+        if u.times == 0 {
+            *u = moved;
+        } else {
+            filling.used.push(moved);
         }
     }
 }

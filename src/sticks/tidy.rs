@@ -1,6 +1,6 @@
 //! The last touch at one cost: close what need not be opened, and gather what remains into the longest leftovers.
 
-use super::fill::push;
+use super::fill::{push, tighten};
 use super::reduce::{Filling, Reduced};
 
 /// More sticks than this are left as they are: the moves are tried pair by pair.
@@ -64,6 +64,8 @@ pub(super) fn tidy(r: &Reduced, filling: &mut Filling) {
             }
         }
     }
+    // What is left of a stick may go on a cheaper one, or on one in hand that was too short for all of it.
+    tighten(r, &r.limits(), filling);
     let full = |class: usize, p: &[(usize, u32)]| {
         r.classes[class].cap
             - p.iter()

@@ -273,6 +273,16 @@ fn every_plan_passes_the_referee() {
     );
 }
 
+/// Gathering what is left over takes a piece off a bought stick here, and the rest of it then goes on one of the rack.
+#[test]
+fn what_is_left_of_a_stick_goes_on_the_rack_piece() {
+    let job = random_job(1_005_324).read();
+    let plan = plan_with(&job, 1, Effort::About(2_000_000)).unwrap_or_else(|e| panic!("{e}"));
+    assert!(adds_up(&job, &plan).is_ok());
+    let on_rack = |s: &&nookwright::model::StickPlan| s.rack.as_deref() == Some("Q-02");
+    assert_eq!(plan.sticks.iter().filter(on_rack).count(), 1);
+}
+
 /// The dice make what they promise: every kind of row turns up, so a green run says something.
 #[test]
 fn the_random_jobs_hold_every_kind_of_case() {
