@@ -7,7 +7,8 @@ use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::task::SolveOptions;
 use nookwright::model::{DoorLay, Effort, Job, Plan, SidesAt};
 use nookwright::plan::{
-    TrimPlan, derived_needs, finish_within, fit_job, make_plan, rooms, route_facts, trim_job,
+    TrimPlan, buy_list, derived_needs, finish_within, fit_job, make_plan, rooms, route_facts,
+    trim_job,
 };
 use nookwright::units::Length;
 use std::path::Path;
@@ -66,6 +67,71 @@ fn painting_is_in_the_hours_and_in_the_date() {
         let days: Vec<_> = finish.steps.iter().map(|s| s.from.clone()).collect();
         assert!(days.is_sorted(), "{days:?}");
     }
+}
+
+/// Goods on the way: each is ordered for the first task that needs it, on the day that the book gives it, less its own days; the work
+/// waits for its own goods alone, and a date before the job's is said.
+#[test]
+fn goods_are_ordered_for_the_day_of_their_task() {
+    let mut job = alcove();
+    let (plan, _, trim) = planned(&job);
+    let done = |job: &Job| {
+        let facts = route_facts(job, &[(ROUTE, &plan)], std::slice::from_ref(&trim));
+        compare_with(job, &[(ROUTE, &plan)], &facts).routes[0]
+            .done
+            .clone()
+    };
+    let before = done(&job);
+    let lead = |job: &mut Job, item: &str, days: u32| {
+        for row in job.stock.iter_mut().filter(|r| r.item.starts_with(item)) {
+            row.lead_days = days;
+        }
+    };
+    lead(&mut job, "ENAM", 12);
+    lead(&mut job, "FLAT-2", 3);
+    let of = |job: &Job, item: &str| {
+        let list = buy_list(job, ROUTE, &plan, &trim);
+        let line = list.lines.iter().find(|l| l.item.starts_with(item));
+        let line = line.expect("a line").clone();
+        let words = line.order_words().expect("an order");
+        (line.order_by.expect("a date"), words)
+    };
+    let days_before = |day: &str, n: i64| {
+        let day: jiff::civil::Date = day.parse().expect("a date");
+        (day - jiff::Span::new().days(n)).to_string()
+    };
+    let (paint, words) = of(&job, "ENAM");
+    let finish = finish_within(&job, ROUTE, &plan, &trim);
+    let coat = finish.steps.iter().find(|s| s.what.starts_with("coat 1"));
+    let coat = coat.expect("a first coat");
+    assert_eq!((&paint.begins, &paint.task), (&coat.from, &coat.what));
+    let begins = paint.begins.clone().expect("a day");
+    assert_eq!(paint.date, days_before(&begins, 12));
+    assert!(!paint.past && words.contains(&paint.date), "{words}");
+    let can = finish.cans.iter().find(|c| c.item.starts_with("ENAM"));
+    assert_eq!(can.expect("the cans").order_by, Some(paint.clone()));
+    let (strip, _) = of(&job, "FLAT-2");
+    assert!(strip.begins < paint.begins, "{strip:?}");
+    assert_ne!(strip.date, paint.date);
+    // There in time, so nothing waits.
+    assert_eq!(done(&job), before);
+    // The sheets are cut on the first weekend: nine days before that is before the job's date, and all the rest waits.
+    lead(&mut job, "BIR-18", 9);
+    let (sheets, words) = of(&job, "BIR-18");
+    assert_eq!(sheets.date, days_before("2026-05-16", 9));
+    assert_eq!(sheets.begins.as_deref(), Some("2026-05-30"));
+    assert!(
+        sheets.past && words.contains("before the job's date"),
+        "{words}"
+    );
+    assert!(done(&job) > before && of(&job, "ENAM").0.date > paint.date);
+    // Without days of work no day of a task is known, and it is said.
+    job.labour.hours_a_weekend = None;
+    let (sheets, words) = of(&job, "BIR-18");
+    assert!(
+        sheets.begins.is_none() && words.contains("is not known"),
+        "{words}"
+    );
 }
 
 /// A rail is reckoned as the row it is bought from: by name under `[[need]]`, else the first rail of stock.csv; a thinner wooden one

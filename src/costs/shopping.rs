@@ -356,14 +356,6 @@ impl Shop<'_> {
     }
 
     fn close(mut self, route: &str) -> Bought {
-        // The date done counts on goods being ordered on the first day.
-        if let Some(date) = self.job.project.date {
-            for (_, line) in self.lines.iter_mut().filter(|(_, l)| l.lead_days > 0) {
-                let days = line.lead_days;
-                let order = format!("order by {date}: {days} days on the way");
-                push_note(&mut line.note, &order);
-            }
-        }
         self.lines.sort_by_key(|(group, _)| *group);
         self.entries.sort_by_key(|e| e.group);
         if self.job.project.sales_tax.is_none() {
@@ -428,6 +420,7 @@ fn blank_line(item: &str, what: &str, group: Group) -> (Group, BuyLine) {
         near_miss: String::new(),
         group: group.word().into(),
         lead_days: 0,
+        order_by: None,
         note: String::new(),
     };
     (group, line)

@@ -64,8 +64,48 @@ pub struct BuyLine {
     pub group: String,
     /// Days from order to delivery, the longest of the rows bought.
     pub lead_days: u32,
+    /// When to order it; `None` where it is in the store, or the job has no date.
+    pub order_by: Option<OrderBy>,
     /// What else must be said: a derived amount overridden, a tool owned; empty if nothing.
     pub note: String,
+}
+
+impl BuyLine {
+    /// When to order it, in words; `None` where it is in the store.
+    pub fn order_words(&self) -> Option<String> {
+        let n = self.lead_days;
+        let days = if n == 1 { "day" } else { "days" };
+        if n == 0 {
+            return None;
+        }
+        let Some(order) = &self.order_by else {
+            return Some(format!("order {n} {days} ahead"));
+        };
+        let OrderBy {
+            date, task, begins, ..
+        } = order;
+        let way = format!("order by {date}: {n} {days} on the way");
+        Some(match begins {
+            None => format!("{way}; the day of the work that needs it is not known"),
+            Some(begins) if order.past => format!(
+                "{way}. That is before the job's date: order at once; the work waits for it until {begins} ({task})"
+            ),
+            Some(begins) => format!("{way}, for work that begins on {begins} ({task})"),
+        })
+    }
+}
+
+/// When goods are ordered that are not in the store.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct OrderBy {
+    /// The last day to order it, ISO 8601.
+    pub date: String,
+    /// The first task that needs it.
+    pub task: String,
+    /// The day that task begins, with all waiting; `None` where the days of the work are not known.
+    pub begins: Option<String>,
+    /// True where the date is before the job's own, so that the work waits.
+    pub past: bool,
 }
 
 /// The shopping list of one route.

@@ -1,7 +1,7 @@
 //! A route filled, primed and painted: what the opening leaves around its boxes, the rules of the finish room, the cans as they
 //! stand on the shopping list, and the steps.
 
-use super::needs::{needs, route_schedule};
+use super::needs::{needs, reckon};
 use super::trimming::TrimPlan;
 use super::work::{Schedule, counts, work};
 use crate::boxes::crosspieces;
@@ -64,6 +64,7 @@ pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
         &mut plan,
         &Schedule {
             times,
+            stages: Vec::new(),
             painted: all,
         },
     );
@@ -74,7 +75,12 @@ pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
 /// the route is done.
 pub fn finish_within(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> FinishPlan {
     let mut finish = finish_job(job, route, trim);
-    if let Some(schedule) = route_schedule(job, route, plan, trim) {
+    let found = reckon(job, route, plan, trim);
+    for can in &mut finish.cans {
+        let line = found.list.lines.iter().find(|l| l.item == can.item);
+        can.order_by = line.and_then(|l| l.order_by.clone());
+    }
+    if let Some(schedule) = found.schedule {
         on_days(job, &mut finish, &schedule);
         finish.with_route = true;
     }

@@ -6,17 +6,51 @@
 use super::finishing::{Rules, rules};
 use super::fitting::fit_job;
 use super::labour::{Counted, task_counts};
+use super::ordering::date_orders;
 use super::space::space_use;
 use super::trimming::TrimPlan;
 use super::work::{Schedule, schedule, work};
 use crate::car::{Delivery, WayHome, way_home};
 use crate::costs::{DerivedNeed, RouteFacts, TaskCounts, shopping_list_with, task_hours};
 use crate::finish::BASE_SHEETS;
+use crate::model::compare::{BuyList, TaskHours};
 use crate::model::{Job, NeedUnit, Plan};
 
 /// The amounts that rules, its trim and the car give for a route, for its shopping list.
 pub fn derived_needs(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> Vec<DerivedNeed> {
     fetched(job, route, plan, needs(job, &rules(job, route, trim), trim)).0
+}
+
+/// A route's needs, list, hours and days, each reckoned once.
+pub(super) struct Reckoned {
+    needs: Vec<DerivedNeed>,
+    by_task: Vec<TaskHours>,
+    pub(super) list: BuyList,
+    pub(super) schedule: Option<Schedule>,
+}
+
+/// The list with the days on which its goods are ordered, and the work as it waits for them.
+pub(super) fn reckon(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> Reckoned {
+    let rules = rules(job, route, trim);
+    let (needs, way) = fetched(job, route, plan, needs(job, &rules, trim));
+    let by_task = task_hours(
+        job,
+        &counts(job, (route, plan), &rules, (trim, way.as_ref())),
+    );
+    let mut list = shopping_list_with(job, route, plan, &needs);
+    let mut schedule = schedule(job, route, (&by_task, &work(job, &rules)));
+    date_orders(job, &rules, &mut list, schedule.as_mut());
+    Reckoned {
+        needs,
+        by_task,
+        list,
+        schedule,
+    }
+}
+
+/// What to buy for a route, and when to order what is not in the store.
+pub fn buy_list(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> BuyList {
+    reckon(job, route, plan, trim).list
 }
 
 /// What the comparison is told of every route: wants met or short and room where the opening is known, hours by task, and the
@@ -25,14 +59,7 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Ve
     let fitted = fit_job(job, job.project.tape);
     let facts = |&(route, plan): &(&str, &Plan)| {
         let trim = trims.iter().find(|t| t.route == route)?;
-        let rules = rules(job, route, trim);
-        let (needs, way) = fetched(job, route, plan, needs(job, &rules, trim));
-        let by_task = task_hours(
-            job,
-            &counts(job, (route, plan), &rules, (trim, way.as_ref())),
-        );
-        let lead = lead_days(job, route, plan, &needs);
-        let schedule = schedule(job, route, (&by_task, &work(job, &rules)), lead);
+        let found = reckon(job, route, plan, trim);
         let fit = fitted.as_ref().and_then(|f| f.route(route));
         let known = fit.filter(|r| !r.sits.not_known);
         Some(RouteFacts {
@@ -48,36 +75,12 @@ pub fn route_facts(job: &Job, plans: &[(&str, &Plan)], trims: &[TrimPlan]) -> Ve
             space: fitted
                 .as_ref()
                 .and_then(|f| space_use(job, &f.survey, route)),
-            by_task,
-            tasks: schedule.map(|s| s.times).unwrap_or_default(),
-            needs,
+            by_task: found.by_task,
+            tasks: found.schedule.map(|s| s.times).unwrap_or_default(),
+            needs: found.needs,
         })
     };
     plans.iter().filter_map(facts).collect()
-}
-
-/// The order of a route's work, as its date is reckoned from it.
-pub(super) fn route_schedule(
-    job: &Job,
-    route: &str,
-    plan: &Plan,
-    trim: &TrimPlan,
-) -> Option<Schedule> {
-    let rules = rules(job, route, trim);
-    let (needs, way) = fetched(job, route, plan, needs(job, &rules, trim));
-    let by_task = task_hours(
-        job,
-        &counts(job, (route, plan), &rules, (trim, way.as_ref())),
-    );
-    let lead = lead_days(job, route, plan, &needs);
-    schedule(job, route, (&by_task, &work(job, &rules)), lead)
-}
-
-/// Days until the last of the goods that are bought is there.
-fn lead_days(job: &Job, route: &str, plan: &Plan, needs: &[DerivedNeed]) -> u32 {
-    let list = shopping_list_with(job, route, plan, needs);
-    let bought = list.lines.iter().filter(|l| !l.packs.is_empty());
-    bought.map(|l| l.lead_days).max().unwrap_or(0)
 }
 
 /// How often each task of a route is done.

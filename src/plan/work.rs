@@ -16,10 +16,19 @@ pub(super) struct Work {
     holes: f64,
     /// Painted, in square feet.
     painting: f64,
+    /// What is painted with, as the coats are named.
+    with: &'static [&'static str],
     dry_hours: u32,
 }
 
 impl Work {
+    /// What goods for it are looked up by.
+    fn keys(&self) -> Vec<&'static str> {
+        let some = |n: f64, key: &'static str| (n > 0.0).then_some(key);
+        let own = [some(self.filling, "filling"), some(self.holes, "holes")];
+        let coats = self.with.iter().copied().filter(|_| self.painting > 0.0);
+        own.into_iter().flatten().chain(coats).collect()
+    }
     fn counts(&self) -> TaskCounts {
         let coats = if self.painting > 0.0 { 1.0 } else { 0.0 };
         vec![
@@ -79,7 +88,7 @@ pub(super) fn work(job: &Job, rules: &Rules) -> Vec<Work> {
     let painted = finish.look == "painted";
     let (bench, place) = (PaintedAt::Bench, PaintedAt::InPlace);
     let mut steps: Vec<Work> = Vec::new();
-    let mut step = |what: String, at, [filling, holes, painting]: [f64; 3]| {
+    let mut step = |what: String, at, with, [filling, holes, painting]: [f64; 3]| {
         if filling + holes + painting > 0.0 {
             let coat = painting > 0.0;
             steps.push(Work {
@@ -88,32 +97,34 @@ pub(super) fn work(job: &Job, rules: &Rules) -> Vec<Work> {
                 filling,
                 holes,
                 painting,
+                with,
                 dry_hours: if coat { finish.hours_between_coats } else { 0 },
             });
         }
     };
     for n in 1..=finish.top_coats {
         let what = format!("walls and ceiling before anything is set, coat {n}");
-        step(what, place, [0.0, 0.0, area(&wall)]);
+        step(what, place, &["wall paint"], [0.0, 0.0, area(&wall)]);
     }
     let what = "sand the boards flat; keep glue faces bare";
-    step(what.into(), bench, [flat, 0.0, 0.0]);
+    step(what.into(), bench, &[], [flat, 0.0, 0.0]);
     if painted {
         for n in 1..=finish.primer_coats {
             let what = format!("prime boards, shelves and doors flat, coat {n}");
-            step(what, bench, [0.0, 0.0, flat]);
+            step(what, bench, &["primer"], [0.0, 0.0, flat]);
         }
     }
     let what = "fill holes, sand, caulk, once everything is fixed and trimmed";
     let holes = if all > 0.0 { 1.0 } else { 0.0 };
-    step(what.into(), place, [all - flat, holes, 0.0]);
+    step(what.into(), place, &[], [all - flat, holes, 0.0]);
     if painted && (finish.primer_coats > 0 || factory > 0.0) {
         let what = if factory > 0.0 {
             "scuff factory gloss dull, wipe, bonding primer on it; prime bare strips"
         } else {
             "prime bare strips and filled holes"
         };
-        step(what.into(), place, [0.0, 0.0, prime_later]);
+        let with = &["primer", "bonding primer"];
+        step(what.into(), place, with, [0.0, 0.0, prime_later]);
     }
     for n in 1..=finish.top_coats {
         let sand = if n > 1 && finish.sand_between {
@@ -124,14 +135,25 @@ pub(super) fn work(job: &Job, rules: &Rules) -> Vec<Work> {
         let what = format!(
             "{sand}coat {n}: boxes and trim in place; loose shelves, doors and rails apart, clips off"
         );
-        step(what, place, [0.0, 0.0, all]);
+        let with = &["paint", "oil", "clear finish"];
+        step(what, place, with, [0.0, 0.0, all]);
     }
     steps
+}
+
+/// What a task is, for the goods that it needs.
+pub(super) struct Stage {
+    /// In words.
+    pub(super) what: String,
+    /// Its key in the table of hours, or what is painted with.
+    pub(super) keys: Vec<String>,
 }
 
 /// A route's work in order, and which of it are the steps of [`work`].
 pub(super) struct Schedule {
     pub(super) times: Vec<TaskTime>,
+    /// One for each of the times.
+    pub(super) stages: Vec<Stage>,
     pub(super) painted: Vec<usize>,
 }
 
@@ -150,12 +172,11 @@ const LAST: [&str; 1] = ["lights"];
 const PAINT: [&str; 4] = ["filling", "holes", "coats", "painting"];
 
 /// The work of a route: boards are cut, sanded and primed flat, then put together and set, then filled and painted. Her own hours of
-/// the route stretch every task alike. `None` where no hours are known.
+/// the route stretch every task alike. It waits for no goods yet. `None` where no hours are known.
 pub(super) fn schedule(
     job: &Job,
     route: &str,
     (by_task, work): (&[TaskHours], &[Work]),
-    lead_days: u32,
 ) -> Option<Schedule> {
     let table = sum(by_task.iter());
     let hers = job.labour.hours.iter().find(|(r, _)| r == route);
@@ -163,35 +184,50 @@ pub(super) fn schedule(
     if table <= 0 || whole <= 0 {
         return None;
     }
-    let stretched = |n: i64| n * whole / table;
-    let of = |pick: &dyn Fn(&str) -> bool| sum(by_task.iter().filter(|t| pick(&t.task)));
-    let rest = |hours: i64| TaskTime {
-        hours: Hours(stretched(hours)),
-        ..TaskTime::default()
-    };
+    let stretched = |n: i64| Hours(n * whole / table);
     let known = |t: &str| FIRST.contains(&t) || LAST.contains(&t) || PAINT.contains(&t);
+    let mut all = Schedule {
+        times: Vec::new(),
+        stages: Vec::new(),
+        painted: Vec::new(),
+    };
+    let rest = |all: &mut Schedule, pick: &dyn Fn(&str) -> bool| {
+        for t in by_task.iter().filter(|t| pick(&t.task)) {
+            all.times.push(TaskTime {
+                hours: stretched(sum([t].into_iter())),
+                ..TaskTime::default()
+            });
+            all.stages.push(Stage {
+                what: t.what.clone(),
+                keys: vec![t.task.clone()],
+            });
+        }
+    };
     let fill = work.iter().position(|w| w.holes > 0.0);
     let fill = fill.unwrap_or(work.len());
-    let mut times = vec![rest(of(&|t| FIRST.contains(&t)))];
-    let mut painted = Vec::new();
+    rest(&mut all, &|t| FIRST.contains(&t));
     for (i, step) in work.iter().enumerate() {
         if i == fill {
-            times.push(rest(of(&|t| !known(t))));
+            rest(&mut all, &|t| !known(t));
         }
-        painted.push(times.len());
+        all.painted.push(all.times.len());
         let time = step.time(job);
-        times.push(TaskTime {
-            hours: Hours(stretched(time.hours.0)),
+        all.times.push(TaskTime {
+            hours: stretched(time.hours.0),
             ..time
+        });
+        all.stages.push(Stage {
+            what: step.what.clone(),
+            keys: step.keys().into_iter().map(str::to_owned).collect(),
         });
     }
     if fill == work.len() {
-        times.push(rest(of(&|t| !known(t))));
+        rest(&mut all, &|t| !known(t));
     }
-    times.push(rest(of(&|t| LAST.contains(&t))));
+    rest(&mut all, &|t| LAST.contains(&t));
     // What was rounded off, so that the whole is as long as it is said to be.
-    let sum: i64 = times.iter().map(|t| t.hours.0).sum();
-    times[0].hours.0 = (times[0].hours.0 + whole - sum).max(0);
-    times[0].lead_days = lead_days;
-    Some(Schedule { times, painted })
+    let sum: i64 = all.times.iter().map(|t| t.hours.0).sum();
+    let first = all.times.first_mut()?;
+    first.hours.0 = (first.hours.0 + whole - sum).max(0);
+    Some(all)
 }

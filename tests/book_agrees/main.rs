@@ -26,6 +26,7 @@ pub(crate) struct Made {
     list: Vec<(String, usize, usize)>,
     pub(crate) plan: Value,
     pub(crate) buy: Value,
+    pub(crate) buy_csv: String,
     pub(crate) compare: Value,
 }
 
@@ -63,6 +64,13 @@ fn make(sample: &'static str) -> Made {
         std::fs::write(job.join("project.toml"), project).expect("written");
         std::fs::write(job.join("stock.csv"), stock).expect("written");
     }
+    if sample == "alcove" {
+        // Paint that is not in the store, so that there is something to order.
+        let stock = std::fs::read_to_string(job.join("stock.csv")).expect("read");
+        let late = stock.replace(",paint,0,,375 sq ft", ",paint,12,,375 sq ft");
+        assert_ne!(stock, late);
+        std::fs::write(job.join("stock.csv"), late).expect("written");
+    }
     let book = document(folder.path(), "book");
     let read = |name: &str| std::fs::read(job.join("made").join(name)).expect(name);
     let pages = pdf::pages(&read("build-book.pdf"));
@@ -94,6 +102,7 @@ fn make(sample: &'static str) -> Made {
         list,
         plan,
         buy,
+        buy_csv: std::fs::read_to_string(job.join("made/buy.csv")).expect("buy.csv"),
         compare,
     }
 }

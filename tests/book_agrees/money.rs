@@ -92,7 +92,7 @@ pub(crate) fn shopping(made: &Made) {
         return;
     };
     let mut sum = 0;
-    let mut bought = 0;
+    let (mut bought, mut ordered) = (0, 0);
     for line in list(&made.buy, "lines") {
         let packs = list(line, "packs");
         let Some(cents) = line["cents"].as_i64().filter(|_| !packs.is_empty()) else {
@@ -117,7 +117,19 @@ pub(crate) fn shopping(made: &Made) {
             section.lines.join("\n")
         );
         says(made, section, text(line, "near_miss"));
+        if let Some(date) = line["order_by"]["date"].as_str() {
+            ordered += 1;
+            says(made, section, &format!("Order by {date}: "));
+            says(made, section, text(&line["order_by"], "task"));
+            let mut rows = made.buy_csv.lines();
+            assert!(
+                rows.any(|r| r.contains(lead.trim()) && r.ends_with(&format!(",{date}"))),
+                "{}: {date} not in buy.csv",
+                made.sample
+            );
+        }
     }
+    assert!(ordered > 0 || made.sample != "alcove", "nothing on the way");
     assert!(bought > 0, "{}: nothing to buy", made.sample);
     row(made, section, "All goods", &[money(sum)]);
     if list(&made.buy, "missing").is_empty() {

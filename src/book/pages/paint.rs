@@ -159,10 +159,13 @@ fn can_words(can: &crate::model::compare::BuyLine) -> String {
     } else {
         format!(", {} over", can.spare)
     };
-    let note = if can.note.is_empty() {
+    let order = can.order_words();
+    let own = Some(can.note.as_str()).filter(|n| !n.is_empty());
+    let notes: Vec<&str> = own.into_iter().chain(order.as_deref()).collect();
+    let note = if notes.is_empty() {
         String::new()
     } else {
-        format!(" ({})", can.note)
+        format!(" ({})", notes.join("; "))
     };
     format!("{}: {} needed, {buy}{spare}{note}", can.what, can.need)
 }

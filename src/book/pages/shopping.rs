@@ -219,9 +219,8 @@ fn buy_row(ctx: &Context, line: &BuyLine) -> Row {
     if !line.note.is_empty() {
         notes.push(format!("{}.", line.note.trim_end_matches('.')));
     }
-    if line.lead_days > 0 {
-        let days = if line.lead_days == 1 { "day" } else { "days" };
-        notes.push(format!("Order {} {days} ahead.", line.lead_days));
+    if let Some(order) = line.order_words() {
+        notes.push(format!("O{}.", &order[1..]));
     }
     if !line.old_price.is_empty() {
         notes.push(format!("Old price, of {}.", line.old_price));

@@ -9,11 +9,11 @@ use crate::cli::load;
 use crate::cli::planning::{self, Place, plan_files};
 use crate::cli::screen::safe;
 use crate::cli::table::{Align, Table};
-use crate::costs::{compare_with, shopping_list_with};
+use crate::costs::compare_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{derived_needs, finish_within, fit_job, route_facts, steps};
+use crate::plan::{buy_list, finish_within, fit_job, route_facts, steps};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -113,7 +113,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         return Err(Stop::Fault("the route that was picked was not trimmed".into()));
     };
     cautions.extend(trimmed.cautions.iter().cloned());
-    let list = shopping_list_with(job, &route, plan, &derived_needs(job, &route, plan, trimmed));
+    let list = buy_list(job, &route, plan, trimmed);
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
     let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref, &trims)));

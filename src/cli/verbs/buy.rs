@@ -7,11 +7,10 @@ use crate::cli::load::{self, Loaded};
 use crate::cli::planning::{self, Place};
 use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
-use crate::costs::shopping_list_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line};
 use crate::model::compare::{BuyLine, BuyList};
-use crate::plan::derived_needs;
+use crate::plan::buy_list;
 use serde::Serialize;
 
 /// List what to buy, by store and aisle, in whole packs
@@ -28,7 +27,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let route = planning::route(&loaded.job, args.route.as_deref())?;
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
     let trim = planning::trim(ctx, &loaded.job, &route)?;
-    let list = shopping_list_with(&loaded.job, &route, &outcome.plan, &derived_needs(&loaded.job, &route, &outcome.plan, &trim));
+    let list = buy_list(&loaded.job, &route, &outcome.plan, &trim);
     let stamp = Stamp {
         verb: "buy",
         plan: Some(&outcome.plan.plan_number),
@@ -249,12 +248,15 @@ fn line_notes(line: &BuyLine) -> Vec<String> {
     if !line.note.is_empty() {
         say(line.note.clone());
     }
+    if let Some(order) = line.order_words() {
+        say(format!("{order}."));
+    }
     out
 }
 
 /// The list as a table.
 pub(crate) fn buy_csv(list: &BuyList) -> String {
-    let heads = ["store", "aisle", "item", "what", "need", "have", "buy", "spare", "price", "taxed", "near_miss"];
+    let heads = ["store", "aisle", "item", "what", "need", "have", "buy", "spare", "price", "taxed", "near_miss", "order_by"];
     let mut out = csv_line(&heads, ',') + "\r\n";
     for line in by_store(list) {
         let price = line.cents.map_or(String::new(), |c| format!("{}.{:02}", c.0 / 100, c.0 % 100));
@@ -270,13 +272,14 @@ pub(crate) fn buy_csv(list: &BuyList) -> String {
             &price,
             if line.taxed { "yes" } else { "no" },
             &line.near_miss,
+            line.order_by.as_ref().map_or("", |o| &o.date),
         ];
         out.push_str(&csv_line(&cells, ','));
         out.push_str("\r\n");
     }
     // Without item and price: a row of stock.csv is still to be found for them.
     for what in &list.also {
-        let cells = ["", "", "", what.as_str(), "", "", "", "", "", "", ""];
+        let cells = ["", "", "", what.as_str(), "", "", "", "", "", "", "", ""];
         out.push_str(&csv_line(&cells, ','));
         out.push_str("\r\n");
     }

@@ -77,7 +77,9 @@ fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
     for can in &plan.cans {
         let packs: Vec<String> = can.packs.iter().map(|p| format!("{} {}", p.packs, p.item)).collect();
         let packs = if packs.is_empty() { "none, in hand".to_owned() } else { packs.join(" + ") };
-        let note = if can.note.is_empty() { String::new() } else { format!(" ({})", can.note) };
+        let order = can.order_words();
+        let notes: Vec<&str> = [Some(can.note.as_str()).filter(|n| !n.is_empty()), order.as_deref()].into_iter().flatten().collect();
+        let note = if notes.is_empty() { String::new() } else { format!(" ({})", notes.join("; ")) };
         let text = format!("buy {packs} for {}{note}", can.need);
         ctx.say(&paragraph("  ", &safe(&text), 4));
     }
