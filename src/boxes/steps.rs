@@ -4,7 +4,7 @@ use super::assembly::{Assembly, diagonal};
 use super::drawers::Drawers;
 use super::facts::{DADO, Inside, Joint};
 use super::pins::pin_size;
-use crate::model::{BoxPlan, DoorLay, Job, Run};
+use crate::model::{BoxPlan, DoorLay, Job, Notch, Run, WallSide};
 use crate::units::{Length, Tape};
 
 /// Lower edge of a drawer's sides to its groove. Common practice, no source.
@@ -50,6 +50,19 @@ pub(super) fn steps(
             "Fasten the fixed shelf: its top at {} from the bottom edge.",
             fixed.join(" and ")
         ));
+    }
+    if let Some(notch) = notch(job, run) {
+        list.push(if notch.high.is_positive() {
+            format!(
+                "Base stays on the back wall: notch the bottom back corner of each side and partition, {} deep and {} high; take {} off the back edge of the bottom and {} off the lower end of the back.",
+                say(notch.deep), say(notch.high), say(notch.deep), say(notch.high)
+            )
+        } else {
+            format!(
+                "Base stays on the back wall, and the box stands clear above it: the base frame under it stands {} off the wall.",
+                say(notch.deep)
+            )
+        });
     }
     if run.build.nailer.is_positive() {
         list.push("Set the nailer inside the back, up against the top.".into());
@@ -145,4 +158,13 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
         "Screw the fronts on from inside the drawers: lower edges at {} from the bottom edge, a gap of {} between two.",
         each(&|one| one.front), say(run.build.door_gap)
     ));
+}
+
+/// What boxes on the back wall give way to base that stays there.
+fn notch(job: &Job, run: &Run) -> Option<Notch> {
+    let opening = job
+        .opening
+        .as_ref()
+        .filter(|_| run.wall == WallSide::Back)?;
+    opening.base_notch(run.base_height)
 }

@@ -33,8 +33,8 @@ pub use job::{
     ToolCount, Tools, Want,
 };
 pub use opening::{
-    BackWall, Corner, Doorway, ExistingTrim, KeepClear, LevelLine, Opening, OpeningNow, PlumbLines,
-    Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
+    BackWall, Corner, Doorway, ExistingTrim, KeepClear, LevelLine, Notch, OldPiece, Opening,
+    OpeningNow, PlumbLines, Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
 };
 pub use part::{Band, Grain, Part, PartSize};
 pub use plan::{

@@ -129,6 +129,53 @@ pub struct ExistingTrim {
     pub thick: Reading,
     /// True: it stays; boxes stand off or are notched.
     pub stay: bool,
+    /// True: boxes on the back wall are notched round it and stand at the wall.
+    pub notch: bool,
+}
+
+/// What is cut out of the back corners of a box for base that stays.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Notch {
+    /// From the back edge.
+    pub deep: Length,
+    /// From the bottom edge; nothing where the box stands clear above the base.
+    pub high: Length,
+}
+
+/// Play of a notch, each way: 1/8 in, common practice, no source.
+const NOTCH_PLAY: Length = Length::in_64(8);
+
+impl Opening {
+    /// The notch that boxes on the back wall get for base that stays, over a base of theirs so high; the largest of all kinds of
+    /// trim but crown, which no notch at the floor helps.
+    pub fn base_notch(&self, base_height: Length) -> Option<Notch> {
+        let round = self
+            .existing_trim
+            .iter()
+            .filter(|t| t.stay && t.notch && !t.is_overhead());
+        let of = |t: &ExistingTrim| Some((t.thick?, t.height?));
+        let all: Vec<(Length, Length)> = round.filter_map(of).collect();
+        let thick = all.iter().map(|t| t.0).max()?;
+        let over = all.iter().map(|t| t.1).max()? - base_height;
+        Some(Notch {
+            deep: thick + NOTCH_PLAY,
+            high: if over.is_positive() {
+                over + NOTCH_PLAY
+            } else {
+                Length::ZERO
+            },
+        })
+    }
+}
+
+impl ExistingTrim {
+    /// Crown and the like: at the ceiling.
+    pub fn is_overhead(&self) -> bool {
+        let what = self.what.to_lowercase();
+        ["crown", "cornice", "coving", "cove"]
+            .iter()
+            .any(|w| what.contains(w))
+    }
 }
 
 /// `[[opening.studs]]`.
@@ -180,6 +227,16 @@ pub struct Doorway {
     pub swing: Swing,
     /// In which wall, as a word she wrote (`front` by default).
     pub wall: String,
+    /// From the left wall to its left jamb; `None` = it stands in the middle.
+    pub from_left: Option<Length>,
+}
+
+impl Doorway {
+    /// Its middle, on a wall from `left` to `right`; the middle of the wall where she does not say where it stands.
+    pub fn middle(&self, left: Length, right: Length) -> Length {
+        let stands = self.from_left.zip(self.width);
+        stands.map_or((left + right) / 2, |(from, wide)| left + from + wide / 2)
+    }
 }
 
 /// `[[opening.soffit]]`: a step or box in the ceiling.
@@ -195,6 +252,21 @@ pub struct Soffit {
     pub depth: Option<Length>,
 }
 
+/// A piece that comes off and is cut down for the new work: it joins the rack.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OldPiece {
+    /// In her words.
+    pub what: String,
+    /// The stock row it is like.
+    pub item: String,
+    /// Sound length.
+    pub length: Length,
+    /// Sound width; `None` for a stick.
+    pub width: Option<Length>,
+    /// Its line in project.toml.
+    pub line: usize,
+}
+
 /// `[opening.now]`: what is there today.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct OpeningNow {
@@ -204,6 +276,8 @@ pub struct OpeningNow {
     pub stays: Vec<String>,
     /// Is used again.
     pub reuse: Vec<String>,
+    /// What of it is of a stock row, so that it can be cut down: a rod, a shelf.
+    pub old_stock: Vec<OldPiece>,
     /// Wall to patch, in her words.
     pub patch: String,
 }

@@ -1,5 +1,6 @@
 //! The doorway in the front, as what has to be passed: boxes and clothes that stand into it, fronts that lie behind the wall
-//! beside it, its casing on the inside. It is taken to stand in the middle of the front.
+//! beside it, its casing on the inside. Where she does not say how far from the left wall it stands, it is taken to stand in the
+//! middle of the front.
 //!
 //! Least way through: 24 in for a closet that is reached into, S60.
 
@@ -32,7 +33,7 @@ impl Gate<'_> {
         if wide >= room || !(floor.z[1] - floor.z[0]).is_positive() {
             return None;
         }
-        let from = (floor.x[0] + floor.x[1]) / 2 - wide / 2;
+        let from = door.middle(floor.x[0], floor.x[1]) - wide / 2;
         Some(Gate {
             door,
             jambs: [from, from + wide],
@@ -101,8 +102,13 @@ fn way_through(gate: &Gate<'_>, (all, hung): (&[Planned<'_>], &[Hung]), tape: Ta
             String::new()
         };
         let (by, of) = (tape.print_up(by), wall_word(wall));
+        let taken = if gate.door.from_left.is_some() {
+            ""
+        } else {
+            ", taking it to stand in the middle of the front"
+        };
         format!(
-            "{who} on the {of} wall: {by} into the doorway, taking it to stand in the middle of the front; {} of its {} are left for boxes, a hand and you{short}. {by} shallower there, or a row that ends {} behind the front, would clear it.",
+            "{who} on the {of} wall: {by} into the doorway{taken}; {} of its {} are left for boxes, a hand and you{short}. {by} shallower there, or a row that ends {} behind the front, would clear it.",
             tape.print(left),
             tape.print(whole),
             tape.print(LEAST)

@@ -19,6 +19,7 @@ use super::setting::judge_setting;
 use super::shape::{Face, Side};
 use super::side::{self, SideRow};
 use super::sit::{self, Row};
+use super::soffit;
 use super::stand::{Passage, StandUp};
 use super::survey::Survey;
 use super::unread;
@@ -295,6 +296,9 @@ fn keep_clear(
     (run, row): (&Run, &Row),
     tape: Tape,
 ) {
+    if let Some(said) = soffit::notch_said(opening, run, tape) {
+        out.cautions.push(said);
+    }
     let found = clear::cut_outs(opening, survey, run.wall, row);
     let mut said = clear::cautions(opening, survey, (run.wall, row), &found);
     let ends = clear::at_ends(opening, survey, run, row);

@@ -387,10 +387,89 @@ fn old_base_narrows_the_floor() {
         height: Some(inch("5")),
         thick: Some(inch("5/8")),
         stay: true,
+        notch: false,
     });
     let s = survey(&o);
     assert_eq!(s.largest_box.width, Some(inch("72 1/4")));
     assert_eq!(s.between_trim.unwrap().width, Some(inch("71")));
+}
+
+/// Base 5 x 5/8 behind boxes on a base of 3 1/2: common practice, no source; play of 1/8 each way. By hand: 5 - 3 1/2 + 1/8 high
+/// and 5/8 + 1/8 deep; on a base of 5 1/2 nothing is notched.
+#[test]
+fn boxes_are_notched_round_base_that_stays_behind_them() {
+    let base = |notch| ExistingTrim {
+        what: "base".into(),
+        height: Some(inch("5")),
+        thick: Some(inch("5/8")),
+        stay: true,
+        notch,
+    };
+    let with = |trim: &[ExistingTrim]| {
+        let mut o = alcove();
+        o.back_wall.clear();
+        o.tape.depth = vec![("left".into(), Some(inch("24")))];
+        o.existing_trim.extend_from_slice(trim);
+        o
+    };
+    let depth = |o: &Opening| {
+        let between = survey(o).between_trim.expect("trim that stays");
+        between.depth.expect("a depth")
+    };
+    assert_eq!(depth(&with(&[base(false)])), inch("23 3/8"));
+    let notched = with(&[base(true)]);
+    assert_eq!(depth(&notched), inch("24"));
+    assert_eq!(stands_off_back(&survey(&notched)), Length::ZERO);
+    assert_eq!(stands_off(&survey(&notched)), inch("5/8"));
+    let notch = |o: &Opening, up| o.base_notch(inch(up)).map(|n| (n.deep, n.high));
+    assert_eq!(notch(&notched, "3 1/2"), Some((inch("3/4"), inch("1 5/8"))));
+    assert_eq!(notch(&notched, "5 1/2"), Some((inch("3/4"), Length::ZERO)));
+    // Crown is not at the floor: boxes stand off it, whatever is said of notches.
+    let crown = ExistingTrim {
+        what: "crown".into(),
+        ..base(true)
+    };
+    let crowned = with(&[crown]);
+    assert_eq!(depth(&crowned), inch("23 3/8"));
+    assert_eq!(notch(&crowned, "3 1/2"), None);
+}
+
+/// Two straightedges on a wall with a belly, 56 apart. Low: 25 and 25 1/8 at the ends, 1/8 behind the straightedge, which touches
+/// in the middle: (25 - 1/8 + 25 1/8 - 1/8) / 2 = 24 15/16 there. High: 25 - 1/4 and 25 1/4 - 1/16 make 24 31/32. The corners alone
+/// would say 25.
+#[test]
+fn a_belly_between_the_corners_takes_depth() {
+    let edge = |height: &str, gap: [&str; 3]| BackWall {
+        from_left: inches(&["0", "28", "56"]),
+        height: Some(inch(height)),
+        gap: read(&gap),
+    };
+    let mut o = alcove();
+    o.plumb_lines = PlumbLines {
+        apart: Some(inch("56")),
+        height: inches(&["0", "90"]),
+        left_gap: read(&["0", "0"]),
+        right_gap: read(&["0", "0"]),
+        ..PlumbLines::default()
+    };
+    o.tape.depth = [
+        ("low left", "25"),
+        ("low right", "25 1/8"),
+        ("high left", "25"),
+        ("high right", "25 1/4"),
+    ]
+    .map(|(name, d)| (name.to_owned(), Some(inch(d))))
+    .to_vec();
+    o.back_wall = Vec::new();
+    assert_eq!(survey(&o).largest_box.depth, Some(inch("25")));
+    o.back_wall = vec![
+        edge("12", ["1/8", "0", "1/8"]),
+        edge("80", ["1/4", "0", "1/16"]),
+    ];
+    assert_eq!(survey(&o).largest_box.depth, Some(inch("24 15/16")));
+    o.back_wall.remove(0);
+    o.tape.depth.drain(..2);
+    assert_eq!(survey(&o).largest_box.depth, Some(inch("24 31/32")));
 }
 
 #[test]
@@ -461,6 +540,7 @@ fn a_door_that_swings_in_and_a_floor_too_short_to_lay_a_box_down() {
         height: Some(inch("90")),
         casing: Length::ZERO,
         swing,
+        from_left: None,
         wall: "front".into(),
     };
     // 24 1/8 deep, boxes 23 1/4: any door that swings in hits them, by 23 1/4 + 30 - 24 1/8 = 29 1/8.

@@ -81,9 +81,16 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
         .filter(|o| o.is_positive())
     {
         let by = v.up(over);
+        // Notched round the base that stays they could stand at the wall.
+        let whole = survey.largest_box.depth;
+        let notched = if survey.between_trim.is_some() && whole.is_some_and(|d| row.depth() <= d) {
+            ", or notch them round the base that stays (notch = true in its [[opening.existing_trim]])"
+        } else {
+            ""
+        };
         v.no(
             format!("The boxes are {by} deeper than the opening."),
-            format!("Make the boxes {by} shallower, or let them stand out that much."),
+            format!("Make the boxes {by} shallower, or let them stand out that much{notched}."),
         );
     }
     if let Some(thin) = survey.between_trim.and_then(|b| b.width) {

@@ -73,7 +73,7 @@ pub use shape::{Face, Plane, Shape, Side};
 pub use side::{Corners, GapAt, SideBox, SideRow};
 pub use sit::{Row, Standing, box_shims, free_along, head_gaps, row, shims, side_gaps};
 pub use slip::SlipKind;
-pub use soffit::stands_off;
+pub use soffit::{stands_off, stands_off_back};
 pub use square::{
     corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,
 };

@@ -107,7 +107,11 @@ impl Ground<'_> {
     /// Where a box that was brought in stands first: inside the middle of its door, or in front of an opening that has none.
     fn entry(&self, size: [Length; 2]) -> (Length, Length) {
         let [x, z] = [self.floor.x, self.floor.z];
-        let middle = (x[0] + x[1] - size[0]) / 2;
+        let centre = self
+            .doorway
+            .map_or((x[0] + x[1]) / 2, |d| d.middle(x[0], x[1]));
+        // Inside the floor, however near a wall the door stands.
+        let middle = (centre - size[0] / 2).min(x[1] - size[0]).max(x[0]);
         match self.doorway.map(|d| d.wall.as_str()) {
             None => (middle, z[1]),
             Some("left") => (x[0], (z[0] + z[1] - size[1]) / 2),
@@ -245,7 +249,7 @@ fn clears_head(height: Length, depth: Length, deep: Length, head: Length) -> boo
 /// The boxes in the order first tried; `shims` under the left and right side of each box of the back row.
 pub(crate) fn first_order<'a>(
     all: &'a [Placed],
-    doorway: Option<&Doorway>,
+    (doorway, floor): (Option<&Doorway>, Option<Foot>),
     shims: &[[Length; 2]],
 ) -> Vec<&'a Placed> {
     let mut order: Vec<&Placed> = all.iter().collect();
@@ -264,10 +268,9 @@ pub(crate) fn first_order<'a>(
             .and_then(|d| d.width)
             .is_some_and(|w| w < right - left)
     {
-        // Where the doorway stands along the wall is not read: it is taken as in the middle.
-        row.sort_by_key(|b| {
-            std::cmp::Reverse((b.foot.x[0] + b.standing.width / 2 - (left + right) / 2).abs())
-        });
+        let wall = floor.map_or([left, right], |f| f.x);
+        let door = doorway.map_or((left + right) / 2, |d| d.middle(wall[0], wall[1]));
+        row.sort_by_key(|b| std::cmp::Reverse((b.foot.x[0] + b.standing.width / 2 - door).abs()));
     }
     // Side rows from the back corner to the front.
     sides.sort_by_key(|b| b.foot.z[0]);

@@ -6,7 +6,7 @@
 use super::floor::Foot;
 use super::shape::Side;
 use super::sit::{Row, Standing};
-use super::soffit::stands_off;
+use super::soffit::{stands_off, stands_off_back};
 use super::survey::Survey;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
@@ -53,7 +53,7 @@ pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
     let off = stands_off(survey);
     Some(Foot {
         x: [x[0] + off, x[1] - off],
-        z: [z[0] + off, z[1]],
+        z: [z[0] + stands_off_back(survey), z[1]],
     })
 }
 

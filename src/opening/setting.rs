@@ -28,7 +28,8 @@ pub(crate) fn judge_setting(
         return;
     };
     let doorway = opening.doorway.as_ref();
-    let first = first_order(&all, doorway, &out.box_shims);
+    let floor = ground(opening, survey, rows).map(|g| g.floor);
+    let first = first_order(&all, (doorway, floor), &out.box_shims);
     let name = |b: &&Placed| b.standing.name.clone();
     out.setting_order = first.iter().map(name).collect();
     let Some(ground) = ground(opening, survey, rows) else {
@@ -140,7 +141,7 @@ fn mends(
     (doorway, shims): (Option<&crate::model::Doorway>, &[[Length; 2]]),
 ) -> Vec<String> {
     let goes = |changed: &[Placed]| {
-        let order = ground.order(&first_order(changed, doorway, shims));
+        let order = ground.order(&first_order(changed, (doorway, Some(ground.floor)), shims));
         ground.steps(&order).iter().all(|s| s.goes)
     };
     let lower = |by: Length| -> Vec<Placed> {

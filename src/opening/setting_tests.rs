@@ -39,6 +39,7 @@ fn closet(width: &str, depth: &str, door: Option<[&str; 2]>, hall: &str) -> Job 
             height: Some(inch(h)),
             casing: Length::ZERO,
             swing: Swing::None,
+            from_left: None,
             wall: "front".into(),
         }),
         ..Opening::default()

@@ -144,6 +144,7 @@ fn a_door_that_swings_in_is_held_against_side_rows() {
             height: Some(inch("80")),
             casing: Length::ZERO,
             swing: Swing::In,
+            from_left: None,
             wall: "front".into(),
         });
     }
@@ -168,6 +169,7 @@ fn base_that_stays_is_held_against_a_side_row() {
         height: Some(inch("5")),
         thick: Some(inch("3/4")),
         stay,
+        notch: false,
     };
     let said = |job: &Job| fitted(job).why_not.unwrap_or_default();
     let with = |job: &mut Job, stay| {
@@ -396,6 +398,7 @@ fn doorway(wide: &str, casing: &str, swing: Swing) -> Option<Doorway> {
         height: Some(inch("80")),
         casing: inch(casing),
         swing,
+        from_left: None,
         wall: "front".into(),
     })
 }
@@ -426,6 +429,16 @@ fn the_doorway_has_to_let_boxes_and_clothes_through() {
         said(&job).contains("28 of its 30 are left for boxes, a hand and you. 2 shallower"),
         "{}",
         said(&job)
+    );
+    // Its left jamb 12 from the left wall instead of 15: 5 of it, and nothing is taken to be in the middle.
+    let mut aside = job.clone();
+    if let Some(door) = aside.opening.as_mut().and_then(|o| o.doorway.as_mut()) {
+        door.from_left = Some(inch("12"));
+    }
+    assert!(
+        said(&aside).contains("a on the left wall: 5 into the doorway; 25 of its 30"),
+        "{}",
+        said(&aside)
     );
     job.runs[0].boxes[0].rail = true;
     assert!(
@@ -506,6 +519,7 @@ fn a_row_stands_off_base_that_stays() {
             height: Some(inch("5")),
             thick: Some(inch("3/4")),
             stay: true,
+            notch: false,
         }];
     }
     let f = fitted(&job);
@@ -581,6 +595,7 @@ fn base_that_stays_shortens_a_back_row_in_a_corner() {
             height: Some(inch("5")),
             thick: Some(inch("3/4")),
             stay: true,
+            notch: false,
         }];
     }
     assert!(

@@ -210,6 +210,7 @@ pub(crate) fn downsize(problem: &Problem, packing: &mut Packing) {
                 && problem.turns > 1
                 && w <= s.size.0
                 && h <= s.size.1
+                && packing.bins[bin].has_first_cut_on(s)
         };
         let to = (0..problem.sheets.len())
             .filter(fits)

@@ -8,7 +8,7 @@
 //! decided here.
 
 use super::places::{How, Place};
-use super::problem::Problem;
+use super::problem::{Problem, Sheet};
 
 /// How the parts of a division lie.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -399,6 +399,22 @@ impl Bin {
         }
         self.leave_a_first_cut(problem);
         super::places::find(self, problem);
+    }
+
+    /// True if the tree as it lies would begin with a cut in the direction prescribed for `sheet`, or with none at all.
+    pub(crate) fn has_first_cut_on(&self, sheet: &Sheet) -> bool {
+        let (Some(dir), false) = (sheet.first, sheet.slack) else {
+            return true;
+        };
+        let [root, only, ..] = &self.nodes[..] else {
+            return true;
+        };
+        let left = match dir {
+            Dir::Along => sheet.size.0 - root.w,
+            Dir::Down => sheet.size.1 - root.h,
+        };
+        let whole = only.is_leaf() && (only.w, only.h) == sheet.size;
+        only.len + 1 != root.len || left > 0 || whole
     }
 
     /// Where the direction of the first cuts is prescribed, the only part of the first division must leave a cut there,

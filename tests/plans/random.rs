@@ -283,6 +283,14 @@ fn what_is_left_of_a_stick_goes_on_the_rack_piece() {
     assert_eq!(plan.sticks.iter().filter(on_rack).count(), 1);
 }
 
+/// A sheet's content moved to a smaller sheet that it fills from end to end: no crosscut would come first there.
+#[test]
+fn a_smaller_sheet_is_taken_only_where_the_first_cut_remains() {
+    let job = random_job(1_056_107).read();
+    let plan = plan_with(&job, 1, Effort::About(2_000_000)).unwrap_or_else(|e| panic!("{e}"));
+    assert!(adds_up(&job, &plan).is_ok());
+}
+
 /// The dice make what they promise: every kind of row turns up, so a green run says something.
 #[test]
 fn the_random_jobs_hold_every_kind_of_case() {

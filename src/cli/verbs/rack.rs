@@ -174,6 +174,11 @@ fn take(ctx: &mut Ctx, loaded: &Loaded, mark: &str, promise: Option<&str>) -> Re
         Some((t, t.rows.iter().find(is)?.number))
     });
     let Some((table, row)) = found else {
+        if loaded.job.rack.iter().any(|o| o.mark == mark) {
+            return Err(Stop::Typed(format!(
+                "{mark} stands in no offcuts.csv: it comes from `reuse` under [opening.now]. Fix: take it out there once it is cut."
+            )));
+        }
         let marks: Vec<&str> = loaded.job.rack.iter().map(|o| o.mark.as_str()).collect();
         return Err(Stop::Typed(format!(
             "no piece on the rack is marked {mark:?}. {}",

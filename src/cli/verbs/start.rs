@@ -286,6 +286,7 @@ paper = "{paper}"          # letter or a4
 # height = "?"
 # thick = "?"
 # stay = true             # or false: it comes off
+# notch = true            # boxes on the back wall are notched round it; else they stand off
 # [[opening.way_in]]      # each door, stair and low ceiling between the saw and the opening
 # what = "back door"
 # width = "?"

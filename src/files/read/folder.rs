@@ -11,7 +11,7 @@ use super::report::Report;
 use super::stock::{StockRead, read_stock};
 use super::table::RawTable;
 use super::toml::{ReadProject, read_project};
-use super::{offcuts, parts, prefab, stock};
+use super::{offcuts, parts, prefab, reuse, stock};
 use crate::model::{Job, Offcut, Problem};
 use std::path::Path;
 
@@ -224,6 +224,11 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
                 .collect();
             rack.extend(more);
         }
+    }
+    if let Some(opening) = project.opening.as_ref().filter(|_| what.offcuts) {
+        let rows = stock.as_ref().map(|s| s.rows.as_slice());
+        let joins = reuse::joined(&opening.now.old_stock, rows, &rack, folder.report);
+        rack.extend(joins);
     }
     check_names(
         &project,

@@ -20,6 +20,7 @@ mod parts;
 mod prefab;
 mod report;
 mod rescue;
+mod reuse;
 mod row;
 mod scan;
 mod stock;

@@ -152,3 +152,56 @@ fn rows_are_read_with_what_they_leave_open() {
     // `3/4 nominal` stands for what the caliper said of the stock row.
     assert_eq!(job.rack[1].thick, Some(Length::in_64(46)));
 }
+
+/// An old rod that comes off is a stick of the rack; what has no stock row stays a word.
+#[test]
+fn what_is_cut_down_and_used_again_joins_the_rack() {
+    let reuse = |text: &str| {
+        Files::sound().change("project.toml", "reuse = []", &format!("reuse = {text}"))
+    };
+    let read = reuse(
+        "[\"the light\", { what = \"old strip\", item = \"STR-2\", length = \"47 1/2\" }, { what = \"old shelf\", item = \"BIR-18\", length = \"50\", width = \"15 3/4\" }]",
+    )
+    .read();
+    assert!(read.problems.is_empty(), "{:#?}", read.problems);
+    let job = read.job.expect("a job");
+    let now = &job.opening.as_ref().expect("an opening").now;
+    assert_eq!(now.reuse, ["the light", "old strip", "old shelf"]);
+    let joined: Vec<_> = (job.rack.iter())
+        .filter(|o| o.mark.starts_with("OLD-"))
+        .map(|o| (o.mark.as_str(), o.item.as_str(), o.length, o.width, o.state))
+        .collect();
+    let inch = |n: i64| Length::INCH * n / 4;
+    let ready = OffcutState::Ready;
+    assert_eq!(
+        joined,
+        [
+            ("OLD-1", "STR-2", inch(190), None, ready),
+            ("OLD-2", "BIR-18", inch(200), Some(inch(63)), ready)
+        ]
+    );
+    for (text, column, found) in [
+        (
+            "[{ what = \"rod\", item = \"STR-22\", length = \"40\" }]",
+            "item",
+            "STR-22",
+        ),
+        (
+            "[{ what = \"rod\", item = \"VARN\", length = \"40\" }]",
+            "item",
+            "VARN",
+        ),
+        (
+            "[{ what = \"shelf\", item = \"BIR-18\", length = \"40\" }]",
+            "width",
+            "nothing",
+        ),
+    ] {
+        let read = reuse(text).read();
+        let wrong = mistakes(&read);
+        assert_eq!(wrong.len(), 1, "{text}: {wrong:#?}");
+        assert_eq!(wrong[0].found, found);
+        let place = wrong[0].spot.column.as_deref().unwrap_or_default();
+        assert!(place.ends_with(column), "{place}");
+    }
+}

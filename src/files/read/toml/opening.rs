@@ -9,7 +9,8 @@ use super::table::Table;
 use crate::files::read::near::did_you_mean;
 use crate::files::read::report::Wrong;
 use crate::model::{
-    Doorway, ExistingTrim, KeepClear, Opening, OpeningNow, Soffit, Studs, Swing, WallSide, WayIn,
+    Doorway, ExistingTrim, KeepClear, OldPiece, Opening, OpeningNow, Soffit, Studs, Swing,
+    WallSide, WayIn,
 };
 use crate::opening::{all_readings, reading_path};
 
@@ -106,6 +107,7 @@ fn read_existing_trim(table: Table<'_>) -> ExistingTrim {
         height: table.reading("height", Sort::reading("a height such as 5 1/4")),
         thick: table.reading("thick", Sort::reading("a thickness such as 3/4")),
         stay: table.yes_no_or("stay", true, "nothing is taken off unless it is said"),
+        notch: table.yes_no_or("notch", false, "boxes stand off what stays"),
     };
     table.done();
     trim
@@ -170,6 +172,10 @@ fn read_doorway(opening: &Table<'_>) -> Option<Doorway> {
             "none",
             "not said",
         ),
+        from_left: table.size(
+            "from_left",
+            Sort::from_zero("from the left wall to its left jamb, such as 12"),
+        ),
         wall: table.text_or("wall", "front", "doors face the back wall"),
     };
     table.done();
@@ -219,12 +225,53 @@ fn read_twice(table: &Table<'_>, opening: &Opening) -> Vec<String> {
     found
 }
 
+/// What is used again: a word for it, or a piece of a stock row that is to be cut down.
+fn read_reuse(now: &Table<'_>) -> (Vec<String>, Vec<OldPiece>) {
+    const EXPECTED: &str = "a list such as [\"the light\", { what = \"old rod\", item = \"ROD-48\", length = \"47 1/2\" }]";
+    let (mut words, mut pieces) = (Vec::new(), Vec::new());
+    let Some(value) = now.get("reuse") else {
+        return (words, pieces);
+    };
+    if value.is_text() {
+        return (value.text().into_iter().collect(), pieces);
+    }
+    for one in value.list(EXPECTED).unwrap_or_default() {
+        if !one.is_table() {
+            words.extend(one.text());
+            continue;
+        }
+        let Some(table) = one.table() else { continue };
+        let what = table.needed_text("what", "what it is, such as \"old rod\"");
+        let item = table.needed_text("item", "the item of stock.csv it is like");
+        let length = table.size("length", Sort::size("a length such as 47 1/2"));
+        if !table.has("length") {
+            table.missing("length", "how long it is, such as \"47 1/2\"");
+        }
+        let width = table.size("width", Sort::size("a width such as 11 7/8"));
+        let line = table.line();
+        table.done();
+        words.push(what.clone());
+        if let (false, Some(length)) = (item.is_empty(), length) {
+            pieces.push(OldPiece {
+                what,
+                item,
+                length,
+                width,
+                line,
+            });
+        }
+    }
+    (words, pieces)
+}
+
 fn read_now(opening: &Table<'_>) -> OpeningNow {
     let table = opening.table("now");
+    let (reuse, old_stock) = read_reuse(&table);
     let now = OpeningNow {
         comes_off: table.texts("comes_off"),
         stays: table.texts("stays"),
-        reuse: table.texts("reuse"),
+        reuse,
+        old_stock,
         patch: table.text("patch").unwrap_or_default(),
     };
     table.done();
