@@ -191,6 +191,14 @@ fn short_screws_hold_no_box_to_the_wall() {
     };
     assert_eq!(item("case screws").as_deref(), Some("SCR-125"));
     assert_eq!(item("wall screws"), None);
+    // How many a box holds is no length.
+    for row in job.stock.iter_mut().filter(|r| r.item == "SCR-125") {
+        row.what = "cabinet screws 1 1/4, box of 50".into();
+        row.length = None;
+    }
+    let plan = finish_job(&job, "custom");
+    let rule = plan.goods.iter().find(|g| g.what == "wall screws");
+    assert_eq!(rule.expect("a rule").item, None);
 }
 
 fn surface(sq_ft: f64) -> Surface {

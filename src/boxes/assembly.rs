@@ -182,7 +182,7 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         sockets: inside.bays.len() * 2,
         middle_support: needs_middle_support(bay),
         under: UNDER,
-        hangs_from: rail_from(inside, &shelves),
+        hangs_from: rail_from(plan, inside, &shelves),
     });
     let mut out = Assembly {
         in_box: plan.name.clone(),

@@ -116,12 +116,18 @@ fn spread(plan: &BoxPlan, inside: &Inside, all: usize) -> Vec<Length> {
     tops
 }
 
-/// The underside that a rail hangs from: the top of the tallest space, the upper one of equals.
-pub(super) fn rail_from(inside: &Inside, shelves: &[ShelfAt]) -> Length {
-    let mut below = inside.thick + inside.drawers.iter().copied().sum::<Length>();
+/// The underside that a rail hangs from: the hat shelf, or the top where there is none; where she says how high the shelves
+/// stand, the top of the tallest space, the upper one of equals.
+pub(super) fn rail_from(plan: &BoxPlan, inside: &Inside, shelves: &[ShelfAt]) -> Length {
     let under_top = inside.outside.height - inside.thick;
+    let under = |s: &ShelfAt| s.top - inside.thick;
+    if plan.shelf_heights.len() != shelves.len() || shelves.is_empty() {
+        let hat = shelves.last().filter(|s| s.fixed);
+        return hat.map_or(under_top, under);
+    }
+    let mut below = inside.thick + inside.drawers.iter().copied().sum::<Length>();
     let mut best = (Length::ZERO, under_top);
-    let undersides = shelves.iter().map(|s| (s.top - inside.thick, s.top));
+    let undersides = shelves.iter().map(|s| (under(s), s.top));
     for (under, top) in undersides.chain([(under_top, under_top)]) {
         if under - below >= best.0 {
             best = (under - below, under);

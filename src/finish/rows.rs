@@ -96,22 +96,23 @@ pub(super) fn content(what: &str) -> Option<f64> {
     })
 }
 
-/// Length of a screw: the row's own, else the last size in its words.
+/// Length of a screw: the row's own, else the last size of what its words say before a comma (`box of 50` is a number of them).
 pub(super) fn screw_length(row: &StockRow, unit: Unit) -> Option<Length> {
     if row.length.is_some() {
         return row.length;
     }
-    let words: Vec<&str> = row.what.split_whitespace().collect();
-    (0..words.len()).find_map(|from| {
-        parse_length(
-            &words[from..].join(" "),
-            ReadAs {
-                unit,
-                ..ReadAs::default()
-            },
-        )
-        .ok()
-    })
+    let said = |text: &str| {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        let read_as = ReadAs {
+            unit,
+            ..ReadAs::default()
+        };
+        (0..words.len()).find_map(|from| parse_length(&words[from..].join(" "), read_as).ok())
+    };
+    row.what
+        .split([',', ';', '('])
+        .filter(|text| !text.to_lowercase().contains(" of "))
+        .find_map(said)
 }
 
 #[cfg(test)]

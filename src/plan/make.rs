@@ -111,6 +111,7 @@ pub fn make_plan(
     let way = way_home(job, &plan, None);
     let stays = way.iter().flat_map(|w| &w.stays).filter(|s| !s.delivered);
     said.extend(stays.map(|s| s.sentence(&job.project.tape)));
+    said.extend(super::out_of_step::out_of_step(job));
     Ok(Outcome {
         plan,
         cautions: said,

@@ -194,3 +194,34 @@ fn the_lines_left_for_readings_can_be_used_as_they_stand() {
     assert_ne!(job.read("parts.csv"), drawn);
     job.run(&["cut", "--in", "job"]).ends(0);
 }
+
+/// A size mistyped in the cut list, and a row lost: every verb that plans on it says so, and a row kept as hers is not asked about.
+#[test]
+fn a_cut_list_out_of_step_with_its_runs_is_said() {
+    let sound = Job::sample("alcove");
+    let said = |job: &Job, verb: &str| job.run(&[verb, "--in", "job"]).ends(0).said();
+    assert!(!said(&sound, "check").contains("not what the runs draw"));
+    let row = "A1,left side,left,2,86,";
+    let list = sound.read("parts.csv");
+    let at = list.find(row).expect("the row of the left side");
+    let line = list[at..].lines().next().expect("a line");
+    let wrong = line.replacen(",86,", ",68,", 1);
+    let mistyped = Job::sample("alcove").change("parts.csv", line, &wrong);
+    for verb in ["check", "cut", "book"] {
+        let mut said = said(&mistyped, verb);
+        if verb == "book" {
+            said = mistyped.read("made/build-book.txt");
+        }
+        let flat = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            flat.contains("parts.csv is not what the runs draw: A1 left side."),
+            "{verb}: {flat}"
+        );
+    }
+    let lost = Job::sample("alcove").change("parts.csv", &format!("{line}\n"), "");
+    let flat = said(&lost, "check")
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    assert!(flat.contains("left side is missing"), "{flat}");
+}

@@ -8,6 +8,7 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::{Reads, read_folder};
 use crate::model::{DefaultUsed, Severity};
+use crate::plan::out_of_step;
 use serde::Serialize;
 
 /// Read every file of the job and name what is wrong in it
@@ -69,6 +70,12 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     ctx.say(&format!("{}\n", problems::count(found)));
     if mistake {
         return Ok(Exit::Mistake);
+    }
+    if let Some(said) = read.job.as_ref().and_then(out_of_step) {
+        ctx.caution(&said);
+        if ctx.common.strict {
+            return Ok(Exit::Mistake);
+        }
     }
     let again = read.job.as_ref().map(load::disagreeing).unwrap_or_default();
     if !again.is_empty() {

@@ -249,6 +249,7 @@ paper = "{paper}"          # letter or a4
 # [want]
 # shelf = "12 ft"
 # hanging = "30 in"
+# tallest_hung = "52"     # the longest thing on a hanger: shelves are kept clear of it
 
 # The opening: about {width} wide, {height} high, {depth} deep. When the reading sheet is filled in, take the # off the lines
 # below and type your readings over ours; "?" stands for one not taken yet.
