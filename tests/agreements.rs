@@ -69,6 +69,62 @@ fn painting_is_in_the_hours_and_in_the_date() {
     }
 }
 
+/// A rail of a bought frame is reckoned as one of a box is, of its own length and stuff; what its row does not give is said.
+#[test]
+fn a_rail_of_a_frame_is_reckoned_like_one_of_a_box() {
+    let mut job = alcove();
+    let said = |job: &Job| {
+        let fitted = fit_job(job, job.project.tape).expect("an opening");
+        let sag = &fitted.route("flat-pack").expect("the route").sag;
+        let rails: Vec<_> = sag.iter().filter(|s| s.shelf.ends_with("rail")).collect();
+        assert_eq!(rails.len(), 1, "one kind of rail");
+        rails[0].clone()
+    };
+    let long = Length::in_64(26 * 64 + 48);
+    let taken = said(&job);
+    assert_eq!(
+        (taken.shelf.as_str(), taken.span),
+        ("FR-RAIL in FR-28, rail", long)
+    );
+    assert!(
+        taken.words.contains("no material and no size"),
+        "{}",
+        taken.words
+    );
+    let of_box = rail_sag("rail", long, &RailStuff::default());
+    assert!((taken.deflection_in - of_box.deflection_in).abs() < 1e-9);
+    let row = job
+        .prefab
+        .iter()
+        .position(|u| u.unit == "FR-RAIL")
+        .expect("it");
+    job.prefab[row].what = "steel hanging rail".into();
+    let metal = said(&job);
+    assert!(metal.words.contains("FR-RAIL, metal"), "{}", metal.words);
+    assert!(metal.deflection_in < taken.deflection_in);
+    job.prefab[row].what = "oak hanging rail".into();
+    job.prefab[row].depth = Some(Length::INCH);
+    let thin = said(&job);
+    assert!(
+        thin.words.contains("FR-RAIL, wood 1 round"),
+        "{}",
+        thin.words
+    );
+    let ratio = thin.deflection_in / taken.deflection_in;
+    assert!((ratio - 1.3125_f64.powi(4)).abs() < 0.05, "{ratio}");
+    job.prefab[row].width = None;
+    let words = said(&job).words;
+    assert!(
+        words.contains("inside width is taken, 26 3/4 in"),
+        "{words}"
+    );
+    // It hangs in no other frame.
+    job.prefab[row].fits = Some("FS-28".into());
+    let fitted = fit_job(&job, job.project.tape).expect("an opening");
+    let sag = &fitted.route("flat-pack").expect("the route").sag;
+    assert!(sag.iter().all(|s| !s.shelf.ends_with("rail")));
+}
+
 /// Goods on the way: each is ordered for the first task that needs it, on the day that the book gives it, less its own days; the work
 /// waits for its own goods alone, and a date before the job's is said.
 #[test]

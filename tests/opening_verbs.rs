@@ -498,6 +498,94 @@ fn the_book_has_the_pages_of_the_opening() {
     assert!(pdf.starts_with(b"%PDF"));
 }
 
+/// Without the floor no row can be placed: the page is there and names every reading that is missing, and no other.
+#[test]
+fn a_route_that_cannot_be_placed_has_a_page_that_says_what_is_missing() {
+    let placed = fitting("placed", |t| t);
+    assert_eq!(placed.run(&["book"]).0, 0);
+    let read = |job: &Job| {
+        let text = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    assert!(!read(&placed).contains("IT CANNOT BE PLACED YET"));
+    let job = fitting("unplaced", |t| {
+        t.replace(
+            r#"{ left = "36 1/8", middle = "36 3/8", right = "36 9/16" }"#,
+            r#"{ left = "?", middle = "?", right = "?" }"#,
+        )
+    });
+    job.run(&["book"]);
+    let text = read(&job);
+    let from = text.find("HOW IT STANDS IN THE OPENING: BUILT");
+    let page = &text[from.expect("the page")..];
+    for said in [
+        "IT CANNOT BE PLACED YET.",
+        "What is missing",
+        "The height of the opening: the readings do not give it.",
+        "Reading not taken: down to floor, left.",
+        "Reading not taken: down to floor, right.",
+    ] {
+        assert!(page.contains(said), "{said}: {page}");
+    }
+    assert!(
+        !page.contains("The depth of the opening: the readings") && !page.contains("depth, left")
+    );
+}
+
+/// A loose shelf, as it is drawn, before an outlet: `fit` and the box's page name it and a hole that leaves the outlet free; with the
+/// outlet between two shelves nothing is said.
+#[test]
+fn a_loose_shelf_before_an_outlet_is_named_with_its_mend() {
+    let job = fitting("loose", |t| t);
+    let (_, f) = job.json(&["fit"]);
+    let hole = &f["routes"][0]["holes"][0];
+    assert_eq!(hole["loose"], serde_json::json!([]), "{hole}");
+    let (in_box, bottom) = (
+        hole["box"].clone(),
+        hole["from_bottom_edge"].as_i64().unwrap(),
+    );
+    assert_eq!(in_box, "middle");
+    // Its only loose shelf is set before the outlet: 2 in over the outlet's lower edge.
+    let top = (bottom + inches(2, 0)) / inches(1, 0);
+    let job = fitting("loose-before", |t| {
+        t.replace(
+            "loose_shelves = 1\nrail = true",
+            &format!("loose_shelves = 1\nshelf_heights = [\"{top}\", \"76\"]\nrail = true"),
+        )
+    });
+    let (_, f) = job.json(&["fit"]);
+    let hole = &f["routes"][0]["holes"][0];
+    let loose = &hole["loose"][0];
+    let now = loose["pins"].as_i64().expect("a hole");
+    let clear: Vec<i64> = loose["clear"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|n| n.as_i64().unwrap())
+        .collect();
+    assert_eq!(clear.len(), 2, "{loose}");
+    assert!(clear[0] < now && now < clear[1], "{loose}");
+    // By holes 32 mm apart: it is free there, and one hole nearer it is not.
+    let (low, high) = (bottom, bottom + hole["height"].as_i64().unwrap());
+    let (was, thick, pitch) = (loose["top"].as_i64().unwrap(), inches(0, 46), 32 * 80_000);
+    let before = |n: i64| {
+        let top = was + (n - now) * pitch;
+        top - thick < high && low < top
+    };
+    assert!(before(now) && before(clear[0] + 1) && before(clear[1] - 1));
+    assert!(!before(clear[0]) && !before(clear[1]));
+    let said = format!("put its pins in hole {} or hole {}.", clear[0], clear[1]);
+    let err = job.run(&["fit"]).2;
+    let err = err.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(err.contains(&said), "{said}: {err}");
+    assert_eq!(job.run(&["parts", "--write"]).0, 0);
+    assert_eq!(job.run(&["book", "--route", "built"]).0, 0);
+    let text = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let page = text.find("BOX MIDDLE").expect("the box's page");
+    assert!(text[page..].contains(&said), "{said}: {text}");
+}
+
 #[test]
 fn start_makes_the_blank_reading_sheet() {
     let job = Job::new("start", &[]);

@@ -68,6 +68,8 @@ pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
             let holes = holes(job, &sits.route, &sits.cut_outs);
             sits.cautions
                 .extend(holes.iter().filter_map(Hole::crossing));
+            sits.cautions
+                .extend(holes.iter().flat_map(|h| h.behind_loose(shown)));
             FittedRoute {
                 sag: sag(job, &survey, &sits.route),
                 holes,

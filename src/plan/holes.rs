@@ -29,9 +29,22 @@ pub struct Hole {
     pub height: Length,
     /// The boards fastened before it.
     pub crosses: Vec<String>,
+    /// Loose shelves that stand before it.
+    pub loose: Vec<LooseBefore>,
     /// The same from the box's own edges.
     #[serde(skip)]
     pub cut_out: CutOut,
+}
+
+/// A loose shelf before a hole, as the box is drawn.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
+pub struct LooseBefore {
+    /// Its top, from the bottom edge of the box.
+    pub top: Length,
+    /// The hole its pins stand in, counted from 1 at the bottom.
+    pub pins: Option<i64>,
+    /// The nearest holes for its pins, down and up, in which it leaves the thing free.
+    pub clear: Vec<i64>,
 }
 
 impl Hole {
@@ -58,6 +71,27 @@ impl Hole {
             tape.print(self.from_left_edge),
             tape.print(self.from_bottom_edge)
         )
+    }
+    /// Loose shelves in its way, and in which holes they leave it free.
+    pub fn behind_loose(&self, tape: Tape) -> Vec<String> {
+        let one = |s: &LooseBefore| {
+            let now = s.pins.map_or(String::new(), |n| format!(", hole {n}"));
+            let holes: Vec<String> = s.clear.iter().map(|n| format!("hole {n}")).collect();
+            let mend = match (s.pins, holes.is_empty()) {
+                (Some(_), false) => format!("put its pins in {}", holes.join(" or ")),
+                (None, _) => "set it higher or lower".to_owned(),
+                (Some(_), true) => {
+                    "no hole between its neighbours leaves it free, so leave the shelf out or move its neighbours".to_owned()
+                }
+            };
+            format!(
+                "{} falls behind the loose shelf of box {} whose top is at {}{now}: {mend}.",
+                self.what,
+                self.in_box,
+                tape.print(s.top)
+            )
+        };
+        self.loose.iter().map(one).collect()
     }
     /// What stands in its way, if anything does.
     pub fn crossing(&self) -> Option<String> {
@@ -102,21 +136,75 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
             let (_, _, b) = placed.iter().find(|(wall, n, b)| {
                 word(*wall) == c.wall && *n == c.box_number && b.in_box == c.in_box
             })?;
-            Some(hole(c, b))
+            // A shelf that is moved keeps clear of everything behind that box.
+            let here = |o: &&CutOut| o.wall == c.wall && o.box_number == c.box_number;
+            let all: Vec<[Length; 2]> = cut_outs.iter().filter(here).map(upright).collect();
+            Some(hole(c, b, &all))
         })
         .collect()
 }
 
-fn hole(c: &CutOut, b: &Assembly) -> Hole {
+/// Its lower and upper edge.
+fn upright(c: &CutOut) -> [Length; 2] {
+    [c.from_bottom_edge, c.from_bottom_edge + c.height]
+}
+
+fn meets(a: [Length; 2], b: [Length; 2]) -> bool {
+    a[0] < b[1] && b[0] < a[1]
+}
+
+/// The loose shelves of a box before something so high; a shelf is moved between its neighbours, from hole to hole.
+fn loose_before(b: &Assembly, y: [Length; 2], all: &[[Length; 2]]) -> Vec<LooseBefore> {
+    let thick = b.boards.iter().find(|k| k.what == "bottom");
+    let Some(thick) = thick.map(|k| k.y[1] - k.y[0]) else {
+        return Vec::new();
+    };
+    let drawers = b.drawers.iter().flat_map(|d| &d.each);
+    let floor = drawers
+        .map(|d| d.low + d.high)
+        .max()
+        .unwrap_or(thick)
+        .max(thick);
+    let mut found = Vec::new();
+    for (i, shelf) in b.shelves.iter().enumerate() {
+        if shelf.fixed || !meets([shelf.top - thick, shelf.top], y) {
+            continue;
+        }
+        let over = b.shelves.get(i + 1).map(|s| s.top - thick);
+        let over = over.unwrap_or(b.outside[1] - thick);
+        let under = i.checked_sub(1).map_or(floor, |n| b.shelves[n].top);
+        let free = |n: &i64| {
+            b.pins.as_ref().is_some_and(|h| {
+                let top = h.first + h.pitch * (*n - 1) + thick;
+                let at = [top - thick, top];
+                under < at[0] && top < over && !all.iter().any(|k| meets(*k, at))
+            })
+        };
+        let holes = b.pins.as_ref().map_or(0, |h| h.in_row);
+        let clear = shelf.hole.map_or_else(Vec::new, |now| {
+            let down = (1..now).rev().find(free);
+            down.into_iter()
+                .chain((now + 1..=holes).find(free))
+                .collect()
+        });
+        found.push(LooseBefore {
+            top: shelf.top,
+            pins: shelf.hole,
+            clear,
+        });
+    }
+    found
+}
+
+fn hole(c: &CutOut, b: &Assembly, all: &[[Length; 2]]) -> Hole {
     let x = [c.from_left_edge, c.from_left_edge + c.width];
-    let y = [c.from_bottom_edge, c.from_bottom_edge + c.height];
+    let y = upright(c);
     // A hole that runs past the back's own edge stops there.
     let edges = b
         .back
         .as_ref()
         .map_or([Length::ZERO, b.outside[0]], |k| k.x);
     let [left, right] = x.map(|l| l.max(edges[0]).min(edges[1]) - edges[0]);
-    let meets = |a: [Length; 2], b: [Length; 2]| a[0] < b[1] && b[0] < a[1];
     let mut crosses: Vec<String> = Vec::new();
     for board in b
         .boards
@@ -137,6 +225,7 @@ fn hole(c: &CutOut, b: &Assembly) -> Hole {
         width: right - left,
         height: c.height,
         crosses,
+        loose: loose_before(b, y, all),
         cut_out: c.clone(),
     }
 }

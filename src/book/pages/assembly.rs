@@ -75,7 +75,9 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
     let holes = ctx.holes().iter().filter(|h| h.in_box == b.in_box);
     for hole in holes {
         beside.push(Block::point("Cut-out", hole.in_words(ctx.tape)));
-        beside.extend(hole.crossing().map(|c| Block::point("!", c)));
+        let loose = hole.behind_loose(ctx.tape).into_iter();
+        let before = hole.crossing().into_iter().chain(loose);
+        beside.extend(before.map(|c| Block::point("!", c)));
     }
     let steps = b.steps.iter().enumerate();
     let mut blocks = vec![

@@ -72,10 +72,16 @@ pub fn boxes_sag(job: &Job, run: &Run, sizes: &[Outside]) -> Vec<Sag> {
     list
 }
 
-/// Shelves of bought frames: one entry for each kind of frame that has shelves, in the order of the frames.
+/// Shelves and rails of bought frames: one entry for each kind of frame that has shelves, in the order of the frames, and one for each
+/// kind of rail in it.
 pub fn frames_sag(job: &Job, run: &Run, frames: &[&PrefabUnit]) -> Vec<Sag> {
     let mut list: Vec<Sag> = Vec::new();
     for frame in frames {
+        for rail in rails_in(job, run, frame) {
+            list.extend(
+                frame_rail(frame, rail).filter(|s| list.iter().all(|l| l.shelf != s.shelf)),
+            );
+        }
         let Some(span) = frame.inside_width else {
             continue;
         };
@@ -112,6 +118,35 @@ pub fn frames_sag(job: &Job, run: &Run, frames: &[&PrefabUnit]) -> Vec<Sag> {
         }));
     }
     list
+}
+
+/// Rails she buys for the run that may hang in that frame.
+fn rails_in<'a>(job: &'a Job, run: &Run, frame: &PrefabUnit) -> Vec<&'a PrefabUnit> {
+    let bought = |u: &&PrefabUnit| run.extras.iter().any(|(code, n)| *code == u.unit && *n > 0);
+    let fits = |u: &&PrefabUnit| u.fits.as_ref().is_none_or(|f| *f == frame.unit);
+    let rails = job.prefab.iter().filter(|u| u.kind == PrefabKind::Rail);
+    rails.filter(bought).filter(fits).collect()
+}
+
+/// A rail in its frame: as long as its own row says, else as the frame is wide; `None` where neither is known.
+fn frame_rail(frame: &PrefabUnit, rail: &PrefabUnit) -> Option<Sag> {
+    let inside = frame.inside_width.map(|w| (w, "inside"));
+    let by_frame = inside.or(frame.width.map(|w| (w, "outside")));
+    let name = format!("{} in {}, rail", rail.unit, frame.unit);
+    let stuff = RailStuff::of_unit(rail);
+    let (span, taken) = match (rail.width, by_frame) {
+        (Some(own), _) => (own, None),
+        (None, Some((wide, which))) => (wide, Some(which)),
+        (None, None) => return None,
+    };
+    let mut sag = rail_sag(&name, span, &stuff);
+    if let Some(which) = taken {
+        sag.words += &format!(
+            " Its row gives no length, so the frame's {which} width is taken, {} in.",
+            crate::units::Tape::default().print_exact(span)
+        );
+    }
+    Some(sag)
 }
 
 impl ShelfLoad {

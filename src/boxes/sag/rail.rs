@@ -2,7 +2,7 @@
 
 use super::beam::{Beam, Held, round_moment};
 use super::judge::{Rule, Sag, Verdict, about, shown};
-use crate::model::StockRow;
+use crate::model::{PrefabUnit, StockRow};
 use crate::units::{Length, Tape};
 
 /// Pounds on each inch of a full rail: 10 lb a foot (common practice, no source).
@@ -41,10 +41,32 @@ impl RailStuff {
             round: sizes.filter(|l| l.is_positive()).min(),
         }
     }
+    /// By its row of prefab.csv: a rail's height and depth are what it measures across.
+    pub fn of_unit(unit: &PrefabUnit) -> Self {
+        let sizes = [unit.height, unit.depth].into_iter().flatten();
+        Self {
+            item: Some(unit.unit.clone()),
+            words: unit.what.clone(),
+            round: sizes.filter(|l| l.is_positive()).min(),
+        }
+    }
     fn is_metal(&self) -> bool {
         let words = self.words.to_lowercase();
         let metals = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
         metals.iter().any(|w| words.contains(w))
+    }
+    fn is_wood(&self) -> bool {
+        let words = self.words.to_lowercase();
+        let woods = [
+            "wood", "timber", "dowel", "oak", "beech", "birch", "pine", "spruce", "fir", "maple",
+            "ash", "poplar", "walnut",
+        ];
+        let mut said = words.split(|c: char| !c.is_alphabetic());
+        said.any(|w| {
+            woods
+                .iter()
+                .any(|wood| w.starts_with(wood) || w.ends_with("wood"))
+        })
     }
     /// Its stuff in words: which row it is, or what was taken and why.
     fn in_words(&self) -> String {
@@ -60,8 +82,16 @@ impl RailStuff {
             (None, _) if self.words.is_empty() => {
                 "no rail stands in stock.csv, so wood 1 5/16 round is taken".into()
             }
+            (Some(_), None) if !self.is_wood() => {
+                format!(
+                    "{item}taken as wood {round} round, for its row gives no material and no size"
+                )
+            }
             (Some(_), None) => {
                 format!("{item}taken as wood {round} round, for its row gives no size")
+            }
+            (Some(_), Some(_)) if !self.is_wood() => {
+                format!("{item}taken as wood {round} round, for its row gives no material")
             }
             _ => format!("{item}wood {round} round"),
         }

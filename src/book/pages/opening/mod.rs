@@ -3,6 +3,7 @@
 
 mod ground;
 mod level;
+mod missing;
 mod plan;
 mod readings;
 mod section;

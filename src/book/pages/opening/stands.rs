@@ -1,7 +1,7 @@
 //! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
 
 use super::ground::{CHAIN, DASHED, Outline, apart, bar, figure, rise, span};
-use super::{plan, section, side_view, sides};
+use super::{missing, plan, section as through, side_view, sides};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
@@ -10,7 +10,7 @@ use crate::opening::{RouteFit, Row as Boxes, Shape, Side, WantMet};
 use crate::plan::rooms;
 use crate::units::Length;
 
-/// None where the route has no row that could be placed.
+/// Where the route cannot be placed, what is missing for it.
 pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     let Some(fitted) = ctx.input.fitted else {
         return Vec::new();
@@ -25,7 +25,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
         .as_ref()
         .and_then(|row| elevation(ctx, shape, sits, row));
     if figure.is_none() && sits.side_rows.is_empty() {
-        return Vec::new();
+        return vec![section(route, missing::what_is_missing(ctx, fitted, sits))];
     }
     let alone = figure.is_none();
     let mut blocks: Vec<Block> = figure.map(Block::Figure).into_iter().collect();
@@ -44,7 +44,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
         let run = ctx.input.job.runs.iter().find(|r| &r.route == route);
         let setback = run.map_or(Length::ZERO, |r| r.base_setback);
         let right = standing(ctx, sits);
-        match section::through(ctx, fitted, (sits, row), setback) {
+        match through::through(ctx, fitted, (sits, row), setback) {
             Some(f) => blocks.push(Block::Beside(f, right)),
             None => blocks.extend(right),
         }
@@ -69,13 +69,17 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     }
     blocks.extend(wants(ctx, sits));
     blocks.extend(sits.cautions.iter().map(|c| Block::point("!", c.clone())));
-    vec![Section {
+    vec![section(route, blocks)]
+}
+
+fn section(route: &str, blocks: Vec<Block>) -> Section {
+    Section {
         kind: PageKind::Stands,
         title: format!("How it stands in the opening: {route}"),
         bookmark: "How it stands".into(),
         lying: false,
         blocks,
-    }]
+    }
 }
 
 /// What she wants, and what the route gives of it.
