@@ -630,3 +630,48 @@ fn a_reading_that_jumps_is_not_safe_until_it_is_read_twice() {
         "{words}"
     );
 }
+
+/// What is there today gives way before the first box: the book says in which order, the hours count it on every route, and what
+/// goes away is named. Half an hour a thing and an hour for the wall: a guess of ours, no source.
+#[test]
+fn what_comes_off_is_in_the_book_and_in_the_hours() {
+    let old = "[opening.now]\ncomes_off = [\"old shelf\", \"old rod\"]\nstays = [\"ceiling light\"]\npatch = \"screw holes\"\n\
+        [[opening.existing_trim]]\nwhat = \"base\"\nheight = \"5\"\nthick = \"5/8\"\nstay = false\n";
+    let without = fitting("nothing-there", |t| t);
+    let with = fitting("there-now", |t| t + old);
+    let hours = |job: &Job| -> Vec<(String, f64)> {
+        let (_, doc) = job.json(&["compare"]);
+        let tasks = doc["routes"][0]["tasks"].as_array().expect("tasks").clone();
+        let each = tasks.iter().map(|t| {
+            (
+                t["task"].as_str().unwrap().to_owned(),
+                t["hours"].as_f64().unwrap(),
+            )
+        });
+        each.filter(|t| ["taking_off", "patching"].contains(&t.0.as_str()))
+            .collect()
+    };
+    assert_eq!(hours(&without), []);
+    assert_eq!(
+        hours(&with),
+        [("taking_off".to_owned(), 1.5), ("patching".to_owned(), 1.0)]
+    );
+    assert_eq!(with.run(&["book"]).0, 0);
+    let book = std::fs::read_to_string(with.0.join("made/build-book.txt")).unwrap();
+    let flat = book.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "Before the first box is set",
+        "Take off: old shelf, old rod, old base.",
+        "test it first",
+        "Stays, so cover it up: ceiling light.",
+        "Patch the wall: screw holes.",
+        "Ask locally where it goes",
+    ] {
+        assert!(flat.contains(said), "{said}: {flat}");
+    }
+    let (_, words, _) = with.run(&["fit"]);
+    assert!(
+        words.contains("Take off: old shelf, old rod, old base."),
+        "{words}"
+    );
+}

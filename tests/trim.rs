@@ -1,14 +1,16 @@
 //! Trim of a whole job: the worked back-hall alcove, and from outside.
 
+use nookwright::boxes::drawn;
 use nookwright::costs::{compare_with, shopping_list_with};
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::compare::Comparison;
 use nookwright::model::task::SolveOptions;
 use nookwright::model::{
-    BoxWidth, EndCut, HeadFollows, Job, NeedUnit, Plan, SidesFollow, TrimPiece, WallSide,
+    BoxWidth, DoorLay, EndCut, HeadFollows, Job, NeedUnit, Plan, SidesAt, SidesFollow, TrimPiece,
+    WallSide,
 };
 use nookwright::plan::{
-    TrimPlan, derived_needs, finish_job, make_plan, route_facts, trim_job, trim_routes,
+    TrimPlan, derived_needs, finish_job, make_plan, rooms, route_facts, trim_job, trim_routes,
 };
 use nookwright::units::Length;
 use std::path::Path;
@@ -545,6 +547,14 @@ fn a_base_moulding_keeps_to_the_foot() {
         run.base_setback = Length::inches(3);
     }
     assert!(base(&job).1.contains("to 3 3/4 wide"), "{}", base(&job).1);
+    // One that fits there stands behind the strips, which come down before it.
+    job.stock.last_mut().expect("the base").width = Some(in_32(112));
+    let (found, _, foot) = base(&job);
+    assert_eq!(found.as_deref(), Some("SKIRT-4"));
+    assert!(
+        foot.contains("stands back") && !foot.contains("behind"),
+        "{foot}"
+    );
     for run in &mut job.runs {
         run.base_setback = Length::ZERO;
         run.base_height = Length::ZERO;
@@ -586,4 +596,71 @@ fn fronts_that_no_strip_covers_are_said() {
         part.band.front = true;
     }
     assert_eq!(planned(&job).cautions, Vec::<String>::new());
+}
+
+/// Strips that stop beside the boxes leave the edges of the outer sides to be seen, behind a door when it is open.
+#[test]
+fn outer_sides_beside_their_strips_are_raw() {
+    let mut job = back_hall();
+    let raw = |job: &Job| planned(job).cautions.concat();
+    assert!(!raw(&job).contains("outer side"), "{}", raw(&job));
+    job.trim.sides_at = SidesAt::Beside;
+    let said = raw(&job);
+    for name in ["left", "right"] {
+        let wanted = format!("the outer side of {name}, for the strip at the wall stops beside it");
+        assert!(said.contains(&wanted), "{said}");
+    }
+    for part in &mut job.parts {
+        part.band.front = true;
+    }
+    assert_eq!(raw(&job), "");
+}
+
+/// A door that lies over a side leaves no edge for a strip over the seam: of three boxes, the left one with doors, one seam is free.
+/// Neither trim nor the drawn parts put a strip there, and no width is asked for it; doors set in leave both seams free.
+#[test]
+fn no_strip_goes_over_a_seam_under_fronts() {
+    let mut job = back_hall();
+    let strips = |job: &Job| {
+        let plan = planned(job);
+        let found = plan.pieces.iter().find(|p| p.what == "cover strip");
+        let asked = plan.covers.iter().any(|c| c.what == "seam");
+        let n = found.map_or(0, |p| p.how_many);
+        (n, asked, plan.cautions.concat())
+    };
+    job.parts.retain(|p| p.item != "STRIP-15");
+    let drawn_strips = |job: &Job| {
+        let mut job = job.clone();
+        for run in &mut job.runs {
+            run.build.cover = Some("STRIP-15".into());
+        }
+        let rows = drawn(&job, &rooms(&job)).expect("drawn");
+        let strips = rows.iter().filter(|p| p.what == "cover strip");
+        strips.map(|p| p.how_many).sum::<u32>()
+    };
+    let (n, asked, said) = strips(&job);
+    assert_eq!((n, asked, drawn_strips(&job)), (2, true, 2));
+    assert!(!said.contains("No strip goes"), "{said}");
+    job.trim.sides_at = SidesAt::Beside;
+    job.runs[0].boxes[0].doors = 2;
+    let (n, asked, said) = strips(&job);
+    assert_eq!((n, asked, drawn_strips(&job)), (1, true, 1));
+    assert!(
+        said.contains("No strip goes over the seam of left and middle: the fronts lie over it."),
+        "{said}"
+    );
+    assert!(
+        said.contains("the two sides at the seam of left and middle"),
+        "{said}"
+    );
+    job.runs[0].boxes[1].doors = 1;
+    let (n, asked, said) = strips(&job);
+    assert_eq!((n, asked, drawn_strips(&job)), (0, false, 0));
+    assert!(
+        said.contains("of left and middle, of middle and right"),
+        "{said}"
+    );
+    job.runs[0].build.door_lay = DoorLay::Inset;
+    let (n, asked, _) = strips(&job);
+    assert_eq!((n, asked, drawn_strips(&job)), (2, true, 2));
 }

@@ -135,6 +135,17 @@ fn section(unit: Unit) -> Section {
         false,
     );
     step(
+        "There now: strike out what is not there; ring what stays",
+        told(&[
+            "old shelf: stays / comes off; sound length ____  width ____  thick ____",
+            "old rod: stays / comes off; sound length ____",
+            "old base: stays / comes off; high ____  thick ____",
+            "old crown: stays / comes off; high ____  thick ____",
+            "wall to patch behind them: ____",
+        ]),
+        false,
+    );
+    step(
         "Studs behind the back wall",
         told(&["from left: ____  ____  ____  ____  ____"]),
         false,

@@ -12,6 +12,8 @@ struct Task(&'static str, &'static str, i64, &'static str);
 /// In the order of the work.
 const TASKS: &[Task] = &[
     Task("survey", "measuring and checking", 200, "opening"),
+    Task("taking_off", "taking off what is there", 50, "thing"),
+    Task("patching", "patching the wall", 100, "opening"),
     Task("drawing", "cut list", 50, "route built"),
     Task("fetching", "to the store and back", 150, "trip"),
     Task("loading", "loading and carrying", 6, "sheet or carton"),

@@ -282,6 +282,21 @@ pub struct OpeningNow {
     pub patch: String,
 }
 
+impl Opening {
+    /// What is taken off before anything is set: what she lists, and old base or crown that does not stay. A piece of trim that
+    /// her list names is counted once.
+    pub fn comes_off(&self) -> Vec<String> {
+        let mut all = self.now.comes_off.clone();
+        for trim in self.existing_trim.iter().filter(|t| !t.stay) {
+            let named = trim.what.trim().to_lowercase();
+            if !all.iter().any(|a| a.to_lowercase().contains(&named)) {
+                all.push(format!("old {}", trim.what.trim()));
+            }
+        }
+        all
+    }
+}
+
 /// `[opening]` and all below it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Opening {

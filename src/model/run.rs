@@ -1,6 +1,6 @@
 //! Runs of boxes or frames: what she wants to build, before it becomes parts.
 
-use crate::model::build::{BoxInside, BuildRules};
+use crate::model::build::{BoxInside, BuildRules, DoorLay};
 use crate::model::opening::WallSide;
 use crate::units::Length;
 
@@ -113,6 +113,23 @@ impl Run {
     /// True if she builds boxes; false if frames are bought.
     pub fn has_boxes(&self) -> bool {
         !self.boxes.is_empty()
+    }
+    /// Neighbours whose seam is free for a strip.
+    pub fn open_seams(&self) -> Vec<[&BoxPlan; 2]> {
+        self.seams(false)
+    }
+    /// Neighbours whose seam lies under the overlay fronts of at least one of them: no strip goes there.
+    pub fn seams_under_fronts(&self) -> Vec<[&BoxPlan; 2]> {
+        self.seams(true)
+    }
+    fn seams(&self, under: bool) -> Vec<[&BoxPlan; 2]> {
+        let overlay = self.build.door_lay == DoorLay::Overlay;
+        let fronts = |b: &BoxPlan| overlay && b.doors + b.drawers > 0;
+        let pairs = self.boxes.windows(2).filter_map(|w| match w {
+            [a, b] if (fronts(a) || fronts(b)) == under => Some([a, b]),
+            _ => None,
+        });
+        pairs.collect()
     }
 }
 

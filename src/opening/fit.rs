@@ -60,7 +60,9 @@ pub struct RouteFit {
     pub base_below_line: Option<Length>,
     /// Total width of the boxes.
     pub total_width: Length,
-    /// Standing the tallest box up.
+    /// True if every box can be got upright in its place, by the way or another.
+    pub can_be_stood: bool,
+    /// Standing the boxes up, those of one height and depth together, the hardest first.
     pub stand_up: Vec<StandUp>,
     /// Boxes, sheets and cartons through doors and stairs.
     pub way_in: Vec<Passage>,
@@ -134,6 +136,7 @@ fn fit_route(
     let mut out = RouteFit {
         route: route.to_owned(),
         fits: true,
+        can_be_stood: true,
         ..RouteFit::default()
     };
     let mut verdict = Verdict::new(tape);

@@ -8,7 +8,7 @@ use super::fit::RouteFit;
 use super::shape::{Face, Side};
 use super::sit::{self, Row};
 use super::soffit::stands_off;
-use super::stand;
+use super::stand::{self, StandUp};
 use super::survey::{Survey, width_over};
 use crate::model::{Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
 use crate::units::{Length, Tape};
@@ -214,6 +214,12 @@ fn stays_in_the_way(v: &mut Verdict, over: Length, who: &str) {
     );
 }
 
+/// With a capital letter at its start where it is a sentence of ours; names stay as she wrote them.
+fn upper(who: &str) -> String {
+    who.strip_prefix("the ")
+        .map_or_else(|| who.to_owned(), |rest| format!("The {rest}"))
+}
+
 /// With a small letter at its start.
 fn lower(text: &str) -> String {
     let mut letters = text.chars();
@@ -230,20 +236,31 @@ pub(crate) fn judge_way(
     (run, row, frames): (&Run, &Row, &[&PrefabUnit]),
 ) {
     let stands = stand::stand_up(opening, survey, row);
-    if !stand::can_be_stood(&stands) {
-        let short = stands
-            .iter()
-            .map(|s| s.short_by)
-            .filter(|s| s.is_positive())
-            .min()
-            .unwrap_or_default();
-        let by = v.up(short);
-        let no_floor = stands.iter().all(|s| s.goes || s.no_floor);
+    let cannot = stand::cannot_be_stood(&stands);
+    out.can_be_stood &= cannot.is_empty();
+    if !cannot.is_empty() {
+        let short = |ways: &Vec<&StandUp>| {
+            ways.iter()
+                .map(|s| s.short_by)
+                .filter(|s| s.is_positive())
+                .min()
+        };
+        let most = cannot.iter().filter_map(short).max().unwrap_or_default();
+        let by = v.up(most);
+        let all: Vec<&StandUp> = cannot.iter().flatten().copied().collect();
+        let no_floor = all.iter().all(|s| s.goes || s.no_floor);
+        // Of boxes that differ those that cannot be stood up are named.
+        let who = if stands.iter().all(|s| s.what == stands[0].what) {
+            "the tallest box".to_owned()
+        } else {
+            let names: Vec<&str> = cannot.iter().map(|k| k[0].what.as_str()).collect();
+            names.join(", ")
+        };
         v.no(
             if no_floor {
-                "There is nowhere floor enough to lay the tallest box down and stand it up.".into()
+                format!("There is nowhere floor enough to lay {who} down and stand it up.")
             } else {
-                format!("The tallest box can nowhere be stood up: {by} short.")
+                format!("{} can nowhere be stood up: {by} short.", upper(&who))
             },
             format!("Make the boxes {by} lower, or build them in two, one on the other."),
         );

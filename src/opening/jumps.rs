@@ -5,6 +5,7 @@
 //! no straight line through two of them, and not with the other plane. What an exact overlap would show is left to
 //! [`super::suspects`]. Method: the readings without which the rest hang together are named.
 
+use super::inch_out::{InchOut, inch_out};
 use super::overlap::Overlap;
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Face, Plane, Shape, Side, station_x};
@@ -60,15 +61,30 @@ impl Jump {
 }
 
 /// A reading among its neighbours.
-struct Point {
-    at: At,
-    along: Length,
-    value: Length,
+pub(super) struct Point {
+    pub(super) at: At,
+    pub(super) along: Length,
+    pub(super) value: Length,
     /// What a soffit over this station hides of the ceiling.
-    under: Length,
-    twin: Reading,
+    pub(super) under: Length,
+    pub(super) twin: Reading,
     /// Nothing is said of it: something exact overlaps it, or she read it twice.
-    vouched: bool,
+    pub(super) vouched: bool,
+}
+
+/// Readings an inch off those beside them, in the order of the readings; `found` are doubted already.
+pub(crate) fn inches_out(
+    o: &Opening,
+    shape: &Shape,
+    overlaps: &[Overlap],
+    found: &[Jump],
+) -> Vec<InchOut> {
+    let doubted = |at: At| found.iter().any(|j| j.at == at);
+    let lines = lines(o, shape, overlaps);
+    let each = lines.iter().flat_map(|line| inch_out(line, &doubted));
+    let mut all: Vec<InchOut> = each.collect();
+    all.sort_by_key(|a| a.at);
+    all
 }
 
 /// Every doubted reading, in the order of the readings.
@@ -196,7 +212,7 @@ fn about(line: &[&Point], i: usize) -> Reading {
 }
 
 /// Where the straight line through two readings is at a place.
-fn through(a: &Point, b: &Point, along: Length) -> Length {
+pub(super) fn through(a: &Point, b: &Point, along: Length) -> Length {
     let run = b.along - a.along;
     if run == Length::ZERO {
         return a.value;

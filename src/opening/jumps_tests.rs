@@ -192,3 +192,52 @@ fn clean_openings_are_left_alone_and_slips_of_three_inches_are_seen() {
     }
     assert!(first * 100 >= planted * 98, "{first} of {planted}");
 }
+
+/// A tape started at its 1 inch mark in the middle of the floor: too little to call the survey wrong, for floors dip so, but asked about.
+#[test]
+fn an_inch_in_the_middle_is_asked_about() {
+    let asked = |o: &Opening| -> Vec<String> {
+        let s = survey(o);
+        assert!(s.hangs_together() && !s.is_provisional());
+        s.second_look.into_iter().map(|t| t.reading).collect()
+    };
+    let path = "level_line.down_to_floor.middle";
+    for by in [Length::INCH, -Length::INCH] {
+        for back in [false, true] {
+            let mut o = bare(alcove(), back);
+            assert_eq!(asked(&o), [""; 0]);
+            let at = At::Down(Face::Front, 1);
+            let read = reading::get(&o, at).unwrap();
+            reading::put(&mut o, at, read + by);
+            assert_eq!(asked(&o), [path], "{by:?} {back}");
+            o.read_twice = vec![path.into()];
+            assert_eq!(asked(&o), [""; 0]);
+        }
+    }
+}
+
+/// In true openings few readings are asked about; one that was an inch out nearly always is, or is named outright.
+#[test]
+fn few_true_readings_are_asked_about() {
+    let mut dice = Dice::new(8);
+    let (mut openings, mut for_nothing, mut planted, mut seen) = (0, 0, 0, 0);
+    for _ in 0..500 {
+        let truth = Truth::random(&mut dice, 0.5);
+        let o = bare(truth.read(MARK), false);
+        openings += 1;
+        for_nothing += usize::from(!survey(&o).second_look.is_empty());
+        let at = At::Down(Face::Front, 1);
+        if o.level_line.down_to_floor.len() < 3 {
+            continue;
+        }
+        let mut wrong = o.clone();
+        reading::put(&mut wrong, at, reading::get(&o, at).unwrap() + Length::INCH);
+        let s = survey(&wrong);
+        let path = reading::path(&wrong, at);
+        let all = s.second_look.iter().chain(&s.take_again);
+        planted += 1;
+        seen += usize::from(all.into_iter().any(|t| t.reading == path));
+    }
+    assert!(for_nothing * 10 <= openings, "{for_nothing} of {openings}");
+    assert!(seen * 4 >= planted, "{seen} of {planted}");
+}

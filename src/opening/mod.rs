@@ -19,6 +19,7 @@ mod fronts;
 mod gaps;
 mod hanging;
 mod hung;
+mod inch_out;
 mod judge;
 mod jumps;
 #[cfg(test)]

@@ -20,13 +20,13 @@ pub(crate) const ON_BASE: &str = "on top of the base";
 /// Stood up elsewhere, then lifted on.
 const LIFTED: &str = "lifted upright on to the base";
 
-/// Standing the tallest box up in one place.
+/// Standing boxes of one height and depth up in one place.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct StandUp {
     /// Where.
     #[serde(rename = "where")]
     pub place: String,
-    /// The box or frame that is hardest to stand up there.
+    /// The boxes or frames.
     pub what: String,
     /// What sweeps: the side-view diagonal, with the base where it stands on it; the height alone where it is lifted.
     pub diagonal: Length,
@@ -65,25 +65,44 @@ fn stand(place: &str, what: &str, diagonal: Length, ceiling: Length) -> StandUp 
     }
 }
 
-/// The box that is hardest to stand up.
-fn tallest(row: &Row) -> Option<(&Standing, Length)> {
-    row.boxes
-        .iter()
-        .map(|b| (b, hypotenuse_up(b.height, b.depth)))
-        .max_by_key(|(_, d)| *d)
+/// Boxes of one height and depth, which are stood up alike: their names, and one of them with its diagonal. The hardest first.
+fn alike(row: &Row) -> Vec<(String, &Standing, Length)> {
+    let mut kinds: Vec<(String, &Standing, Length)> = Vec::new();
+    for b in &row.boxes {
+        let same =
+            |k: &&mut (String, &Standing, Length)| (k.1.height, k.1.depth) == (b.height, b.depth);
+        match kinds.iter_mut().find(same) {
+            // Frames of one code have one name.
+            Some(k) if k.0.split(", ").any(|n| n == b.name) => {}
+            Some(k) => k.0 += &format!(", {}", b.name),
+            None => kinds.push((b.name.clone(), b, hypotenuse_up(b.height, b.depth))),
+        }
+    }
+    kinds.sort_by_key(|k| std::cmp::Reverse(k.2));
+    kinds
 }
 
-/// In each place on the way that has only a height, on the opening's own floor, tilted up on the base, and lifted on to it.
+/// Each kind of box in each place on the way that has only a height, on the opening's own floor, tilted up on the base, and
+/// lifted on to it.
 pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
-    let Some((tall, diagonal)) = tallest(row) else {
-        return Vec::new();
-    };
+    let kinds = alike(row).into_iter();
+    kinds
+        .flat_map(|(names, b, diagonal)| one_stood(opening, survey, row, (&names, b, diagonal)))
+        .collect()
+}
+
+fn one_stood(
+    opening: &Opening,
+    survey: &Survey,
+    row: &Row,
+    (names, b, diagonal): (&str, &Standing, Length),
+) -> Vec<StandUp> {
     let mut list: Vec<StandUp> = opening
         .way_in
         .iter()
         .filter(|w| w.width.is_none())
         .filter_map(|w| {
-            let mut s = stand(&w.what, &tall.name, diagonal, w.height?);
+            let mut s = stand(&w.what, names, diagonal, w.height?);
             // Lying down, tilting, upright: along the floor a box takes at most its diagonal.
             s.no_floor = s.goes && w.turn.is_some_and(|floor| floor < diagonal);
             s.goes &= !s.no_floor;
@@ -91,22 +110,36 @@ pub fn stand_up(opening: &Opening, survey: &Survey, row: &Row) -> Vec<StandUp> {
         })
         .collect();
     if let Some(ceiling) = survey.largest_box.height {
-        let name = &tall.name;
-        list.push(stand(FLOOR, name, diagonal, ceiling));
+        list.push(stand(FLOOR, names, diagonal, ceiling));
         let base = row.base_height;
         if base.is_positive() {
-            list.push(stand(ON_BASE, name, diagonal + base, ceiling));
-            list.push(stand(LIFTED, name, tall.height + base + LIFT, ceiling));
+            list.push(stand(ON_BASE, names, diagonal + base, ceiling));
+            list.push(stand(LIFTED, names, b.height + base + LIFT, ceiling));
         }
     }
     list
 }
 
-/// True where some way of getting it upright in its place is left: tilted up on the base, or stood up elsewhere and lifted on.
-pub fn can_be_stood(list: &[StandUp]) -> bool {
-    if list.is_empty() {
-        return true;
+/// The boxes that can in no way be stood up in their places, each with its ways.
+pub(crate) fn cannot_be_stood(list: &[StandUp]) -> Vec<Vec<&StandUp>> {
+    let mut kinds: Vec<Vec<&StandUp>> = Vec::new();
+    for s in list {
+        match kinds.iter_mut().find(|k| k[0].what == s.what) {
+            Some(kind) => kind.push(s),
+            None => kinds.push(vec![s]),
+        }
     }
+    kinds.retain(|k| !one_can(k));
+    kinds
+}
+
+/// True where every box can be got upright in its place in some way.
+pub fn can_be_stood(list: &[StandUp]) -> bool {
+    cannot_be_stood(list).is_empty()
+}
+
+/// True where some way of getting it upright in its place is left: tilted up on the base, or stood up elsewhere and lifted on.
+fn one_can(list: &[&StandUp]) -> bool {
     let goes = |name: &str| list.iter().find(|s| s.place == name).map(|s| s.goes);
     let own = |s: &StandUp| s.place == FLOOR || s.place == ON_BASE || s.place == LIFTED;
     // Where a place on the way is known, that is where boxes are stood up: the base takes the opening's own floor. Where none is
@@ -211,5 +244,31 @@ mod tests {
         assert_eq!((p.goes, p.how.as_str()), (false, "too long to turn"));
         let low = [inch("36"), inch("60"), inch("23")];
         assert_eq!(passage("low", low, &door(None)).unwrap().how, "upright");
+    }
+
+    /// Two kinds of frames under one ceiling of 94 3/4 on a base of 3 3/4: 80 x 12 goes up on the base (80.9 + 3.75); 92 x 23 tilts
+    /// up nowhere (94.8), so it is named alone, whatever the other does.
+    #[test]
+    fn every_kind_of_box_is_stood_up_by_itself() {
+        let b = |name: &str, height: &str, depth: &str| Standing {
+            name: name.into(),
+            x: Length::ZERO,
+            width: inch("20"),
+            height: inch(height),
+            depth: inch(depth),
+        };
+        let o = super::super::samples::alcove();
+        let s = super::super::survey::survey(&o);
+        let row = Row {
+            boxes: vec![b("A", "80", "12"), b("B", "92", "23"), b("C", "80", "12")],
+            base_below_line: Length::ZERO,
+            base_height: inch("3 3/4"),
+        };
+        let list = stand_up(&o, &s, &row);
+        let names: Vec<&str> = list.iter().map(|s| s.what.as_str()).collect();
+        assert!(names.contains(&"A, C") && names.contains(&"B"), "{names:?}");
+        let cannot = cannot_be_stood(&list);
+        assert_eq!(cannot.len(), 1);
+        assert!(cannot[0].iter().all(|s| s.what == "B"), "{cannot:?}");
     }
 }

@@ -12,7 +12,7 @@ use super::slip::SlipKind;
 use super::suspects::{self, Suspect};
 use super::{depth, slip, soffit};
 use crate::model::Opening;
-use crate::units::{Length, Tape};
+use crate::units::{Length, Tape, Unit};
 use serde::Serialize;
 
 /// Three sizes; `None` where a reading that it needs was not taken.
@@ -109,6 +109,8 @@ pub struct Survey {
     pub checks: Vec<Check>,
     /// What to take again, most likely slip first.
     pub take_again: Vec<TakeAgain>,
+    /// Readings an inch off those beside them: worth a second look, though they may be true.
+    pub second_look: Vec<TakeAgain>,
     /// Readings nothing overlaps.
     pub unchecked: Vec<String>,
     /// Readings not taken yet.
@@ -167,6 +169,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
         ceiling_out: spread(&shape, |p| &p.ceiling),
         checks: overlaps.iter().map(|o| check(opening, o)).collect(),
         take_again: take_again(opening, &overlaps, &suspects, &jumps, shown),
+        second_look: second_look(opening, &shape, (&overlaps, &jumps), tape.unit, shown),
         unchecked: unchecked(opening, &overlaps),
         provisional: reading::all(opening)
             .into_iter()
@@ -310,6 +313,26 @@ fn take_again(
         add(jump.at, jump.words(tape), jump.kind);
     }
     list
+}
+
+/// An inch is what a tape started at its 1 inch mark is out by; in millimetres no such mark is used.
+fn second_look(
+    opening: &Opening,
+    shape: &Shape,
+    (overlaps, found): (&[Overlap], &[Jump]),
+    unit: Unit,
+    shown: Tape,
+) -> Vec<TakeAgain> {
+    if unit != Unit::Inch {
+        return Vec::new();
+    }
+    let all = jumps::inches_out(opening, shape, overlaps, found).into_iter();
+    all.map(|a| TakeAgain {
+        reading: reading::path(opening, a.at),
+        why: a.words(shown),
+        slip: Some(SlipKind::OneInch.name()),
+    })
+    .collect()
 }
 
 fn cautions(opening: &Opening, shape: &Shape) -> Vec<String> {

@@ -171,15 +171,11 @@ fn cautions(job: &Job, rules: &Rules) -> Vec<String> {
     if job.finish.lights > 0 {
         all.push("Stick-on lights: keep stored things clear of them, as far as the maker and the local code say; wired lights are for a licensed electrician.".into());
     }
-    if let Some(now) = job
-        .opening
-        .as_ref()
-        .map(|o| &o.now)
-        .filter(|n| !n.comes_off.is_empty())
-    {
+    let off = job.opening.as_ref().map(|o| o.comes_off());
+    if let Some(off) = off.filter(|off| !off.is_empty()) {
         all.push(format!(
             "To take away: {}. Ask locally where it goes.",
-            now.comes_off.join(", ")
+            off.join(", ")
         ));
     }
     let cartons = job

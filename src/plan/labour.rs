@@ -1,5 +1,6 @@
 //! How often each task of a route is done: counted from its plan, its parts, its runs and what is painted.
 
+use super::clearing::patches;
 use crate::costs::TaskCounts;
 use crate::model::{Band, Job, PartSize, Plan, Surface};
 
@@ -69,8 +70,11 @@ pub(super) fn task_counts(
         .filter(|r| job.base_under(r, &job.listed_frames(r)).is_positive())
         .count() as f64;
     let stand = (boxes().count() + frames) as f64;
+    let comes_off = job.opening.as_ref().map_or(0, |o| o.comes_off().len());
     let mut all = vec![
         ("survey", 1.0),
+        ("taking_off", comes_off as f64),
+        ("patching", if patches(job) { 1.0 } else { 0.0 }),
         ("drawing", if boxes().next().is_some() { 1.0 } else { 0.0 }),
         ("fetching", counted.trips as f64),
         ("loading", sheets + frames as f64),

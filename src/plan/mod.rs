@@ -2,6 +2,7 @@
 //! The only caller of the referee: no plan leaves this room unchecked.
 
 mod bare_fronts;
+mod clearing;
 mod filling;
 mod finishing;
 mod fitting;
@@ -29,6 +30,7 @@ mod why;
 mod work;
 
 pub use bare_fronts::bare_fronts;
+pub use clearing::clearing;
 pub use finishing::{finish_job, finish_within};
 pub use fitting::{Fitted, FittedRoute, fit_job};
 pub use holes::Hole;

@@ -2,6 +2,7 @@
 //! readings along the depth that nobody takes; they are measured in place.
 
 use super::trim_corners::{Placed, meets_back_row};
+use super::trimming::seams;
 use crate::model::{Job, TrimFacts, WallSide};
 use crate::opening::{Survey, stands_open};
 use crate::units::Length;
@@ -44,7 +45,7 @@ pub(super) fn side_facts(
         box_height: row.height(),
         base_height: row.base_height,
         base_setback: run.base_setback,
-        seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
+        seams: seams(run, row.boxes.len()),
         floor_width: Some(row.width() + reach),
         head_width: None,
         heights: [None, None],

@@ -149,12 +149,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             .iter()
             .any(|p| matches!(p.size, PartSize::Piece { .. }) && base(&p.what));
     for strip in out.scribes.iter_mut().filter(|s| s.strip != "head") {
-        strip.foot = if covered {
-            "to the floor, behind the base"
-        } else {
-            "to the floor: no base covers it, scribe it to the floor, too"
-        }
-        .into();
+        strip.foot = strip_foot(covered, run.base_setback.is_positive()).into();
     }
     let prefix = free_prefix(job);
     let mut first = 1;
@@ -218,6 +213,28 @@ pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
     row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
 }
 
+/// Where the lower end of a side strip goes. Under boxes whose base stands back the moulding does, too: the strip then comes down
+/// in front of it, in the plane of the boxes.
+fn strip_foot(covered: bool, base_stands_back: bool) -> &'static str {
+    match (covered, base_stands_back) {
+        (true, false) => "to the floor, behind the base",
+        (true, true) => {
+            "to the floor: the base stands back and does not cover it, scribe it to the floor, too"
+        }
+        (false, _) => "to the floor: no base covers it, scribe it to the floor, too",
+    }
+}
+
+/// Seams of a row that a strip goes over; those under overlay fronts take none.
+pub(super) fn seams(run: &Run, standing: usize) -> u32 {
+    let open = if run.has_boxes() {
+        run.open_seams().len()
+    } else {
+        standing.saturating_sub(1)
+    };
+    u32::try_from(open).unwrap_or(0)
+}
+
 /// How far side strips lie over the box sides.
 pub(super) fn strip_lap(job: &Job, side_thick: Length) -> Length {
     match job.trim.sides_at {
@@ -277,7 +294,7 @@ fn facts(
         base_height: row.base_height,
         base_setback: run.base_setback,
         side_thick: lap,
-        seams: u32::try_from(row.boxes.len().saturating_sub(1)).unwrap_or(0),
+        seams: seams(run, row.boxes.len()),
         floor_width: width(true),
         head_width: width(false),
         heights,

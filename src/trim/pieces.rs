@@ -35,7 +35,9 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
             .find(|r| r.kind == StockKind::Moulding && role(r) == want)
     };
     let base = base_row(facts, stock, &mut out);
-    let foot = base.and_then(|r| r.width).unwrap_or_default();
+    // Along a base that stands back the moulding is behind the uprights: they come down to the floor.
+    let under = base.filter(|_| !facts.base_setback.is_positive());
+    let foot = under.and_then(|r| r.width).unwrap_or_default();
     if let Some(row) = first(Role::Scribe).filter(|r| out.wanted(facts, r)) {
         frame(facts, row, foot, &mut out);
     }

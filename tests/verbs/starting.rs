@@ -225,3 +225,28 @@ fn a_cut_list_out_of_step_with_its_runs_is_said() {
         .join(" ");
     assert!(flat.contains("left side is missing"), "{flat}");
 }
+
+/// The list she threw away, or emptied to begin again, is no list of rows she took out one by one.
+#[test]
+fn a_list_that_was_taken_away_is_drawn_anew() {
+    let job = Job::empty();
+    job.run(&["start", "job"]).ends(0);
+    let write = || job.run(&["parts", "--write", "--in", "job"]).ends(0);
+    write();
+    let first = job.read("parts.csv");
+    assert!(first.lines().count() > 2, "{first}");
+    let heading = first.lines().next().expect("a heading").to_owned();
+    std::fs::remove_file(job.path("parts.csv")).expect("taken away");
+    let said = write().said();
+    assert!(!said.contains("took it out"), "{said}");
+    assert_eq!(job.read("parts.csv"), first);
+    job.write("parts.csv", format!("{heading}\n"));
+    let said = write().said();
+    assert!(!said.contains("took it out"), "{said}");
+    assert_eq!(job.read("parts.csv"), first);
+    // One row taken out of a list that stands is still hers.
+    let (last, _) = first.trim_end().rsplit_once('\n').expect("rows");
+    job.write("parts.csv", format!("{last}\n"));
+    assert!(write().said().contains("took it out"));
+    assert_eq!(job.read("parts.csv"), format!("{last}\n"));
+}

@@ -128,7 +128,8 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
     if let (Some(item), Some(first)) = (&run.build.cover, boxes.first()) {
         rows.start("face", "T");
         let size = [first.outside.height, first.thick * 2];
-        if let Some(p) = rows.strip("cover strip", boxes.len().saturating_sub(1), size, item) {
+        // Where overlay fronts lie over a seam there is no room for a strip.
+        if let Some(p) = rows.strip("cover strip", run.open_seams().len(), size, item) {
             p.note = "over the seam of two boxes".into();
         }
     }

@@ -13,7 +13,7 @@ use crate::files::write::{MadeFile, Stamp, json_text};
 use crate::model::mix::Mixes;
 use crate::model::{Job, Opening, Problem, Severity, Spot, WallSide};
 use crate::opening::{Step, WantMet};
-use crate::plan::{Fitted, FittedRoute, fit_job};
+use crate::plan::{Fitted, FittedRoute, clearing, fit_job};
 use crate::units::{Length, Tape};
 
 /// Stand each route in the opening: gaps, shims, standing up, the way in, what it holds
@@ -92,19 +92,12 @@ fn say(ctx: &mut Ctx, job: &Job, opening: &Opening, fitted: &Fitted, tape: Tape)
     for r in &fitted.routes {
         one(ctx, r, tape, fitted.routes.len() > 1);
     }
-    let (now, tell) = (&opening.now, |ctx: &mut Ctx, lead: &str, list: &[String]| {
-        if !list.is_empty() {
-            ctx.say(&paragraph(lead, &safe(&list.join(", ")), lead.len()));
-        }
-    });
-    tell(ctx, "Comes off first: ", &now.comes_off);
-    tell(ctx, "Stays: ", &now.stays);
-    tell(ctx, "Used again: ", &now.reuse);
-    if !now.patch.is_empty() {
-        tell(ctx, "Patch the wall: ", std::slice::from_ref(&now.patch));
+    let before = clearing(job);
+    if !before.is_empty() {
+        ctx.heading("Before the first box is set");
     }
-    if !now.comes_off.is_empty() {
-        ctx.caution("What comes off may carry old paint: in a house built before 1978 test it for lead first, keep it damp, sand nothing.");
+    for (i, step) in before.iter().enumerate() {
+        ctx.say(&paragraph(&format!("  {}. ", i + 1), &safe(step), 5));
     }
 }
 
@@ -221,13 +214,25 @@ fn table(ctx: &mut Ctx, opening: &Opening, fitted: &Fitted, tape: Tape) {
             places.push((&s.place, s.ceiling));
         }
     }
+    put("stand every box up", &|r| {
+        let known = !r.sits.stand_up.is_empty();
+        known.then(|| if r.sits.can_be_stood { "goes" } else { "WILL NOT" }.to_owned())
+    });
+    // What does not go stands first.
+    let fails = |(place, ceiling): &(&str, Length)| {
+        let all = fitted.routes.iter().flat_map(|r| &r.sits.stand_up);
+        all.filter(|s| s.place == *place && s.ceiling == *ceiling).any(|s| !s.goes)
+    };
+    places.sort_by_key(|p| !fails(p));
     for (place, ceiling) in places {
-        put(&format!("stand it up: {place}, under {}", size(ceiling)), &|r| {
-            // With rows on several walls: the one that is hardest to stand up.
+        put(&format!("  {place}, under {}", size(ceiling)), &|r| {
+            // Of boxes that differ: the one that is hardest to stand up.
             let here = r.sits.stand_up.iter().filter(|s| s.place == place && s.ceiling == ceiling);
             let s = here.max_by_key(|s| (!s.goes, s.diagonal))?;
             let needs = tape.print_up(s.diagonal);
-            Some(if s.goes {
+            Some(if s.goes && !r.sits.can_be_stood {
+                format!("{needs} goes, not enough")
+            } else if s.goes {
                 format!("{needs} goes")
             } else if s.no_floor {
                 format!("{needs} WILL NOT: floor too short")

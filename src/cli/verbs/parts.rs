@@ -66,9 +66,12 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let rooms = rooms(job);
     let fresh = drawn(job, &rooms).map_err(Stop::Problems)?;
     let made = ctx.folder().join("made").join(RECORD);
-    let record = std::fs::read(made).ok().and_then(|b| Record::read(&b));
-    // Without a table, what was loaded is what the runs draw, and none of it is hers yet.
-    let hers: &[Part] = if loaded.tables.parts.is_some() { &job.parts } else { &[] };
+    // Without rows of hers, what was loaded is what the runs draw, and none of it is hers yet.
+    let rows_there = loaded.tables.parts.as_ref().is_some_and(|t| !t.rows.is_empty());
+    let hers: &[Part] = if rows_there { &job.parts } else { &[] };
+    // A list that is gone or empty is begun anew: no row of it was taken out for a reason.
+    let record = std::fs::read(made).ok().filter(|_| !hers.is_empty());
+    let record = record.and_then(|b| Record::read(&b));
     let changes = compare(hers, &fresh, record.as_ref(), job.parts_route());
     let rows = rows_after(hers, &changes);
     let mut boxes = Vec::new();

@@ -286,8 +286,12 @@ paper = "{paper}"          # letter or a4
 # what = "base"           # base or crown that is there now
 # height = "?"
 # thick = "?"
-# stay = true             # or false: it comes off
+# stay = true             # or false: it comes off, and taking it off and patching are in the hours
 # notch = true            # boxes on the back wall are notched round it; else they stand off
+# [opening.now]           # what is there today and gives way, or stays
+# comes_off = ["old shelf", "old rod"]
+# stays = ["ceiling light"]
+# patch = "screw holes behind the shelf"
 # [[opening.way_in]]      # each door, stair and low ceiling between the saw and the opening
 # what = "back door"
 # width = "?"

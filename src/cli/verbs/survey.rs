@@ -262,6 +262,13 @@ impl Page<'_> {
                 ctx.say(&paragraph(&format!("  {}. ", n + 1), &safe(&text), 5));
             }
         }
+        if !s.second_look.is_empty() {
+            ctx.heading("LOOK AGAIN: an inch off those beside it");
+            for t in &s.second_look {
+                let text = format!("{}. {}", self.named(&t.reading), t.why);
+                ctx.say(&paragraph("  ", &safe(&text), 2));
+            }
+        }
         if !s.provisional.is_empty() {
             ctx.heading("NOT MEASURED YET");
             for p in &s.provisional {
@@ -272,6 +279,8 @@ impl Page<'_> {
         }
         if !s.hangs_together() {
             ctx.say("Readings disagree. Plans made now are PROVISIONAL.\n");
+        } else if s.provisional.is_empty() && !s.second_look.is_empty() {
+            ctx.say("Readings hang together, but for what stands under LOOK AGAIN: read that before you take down the line.\n");
         } else if s.provisional.is_empty() && !s.unchecked.is_empty() {
             ctx.say("Readings hang together. Read those named below twice; then it is safe to take down the line.\n");
         } else if s.provisional.is_empty() {

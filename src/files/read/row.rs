@@ -212,7 +212,7 @@ impl<'a> Row<'a> {
             let most = if nominal { doubt::THICKEST } else { self.most };
             let text = self.text(column);
             if let Some(wrong) = doubt::other_unit(&text, length, [Length::ZERO, most], read) {
-                self.caution(column, &text, wrong);
+                self.wrong(column, &text, wrong);
             }
         }
         if let Size::Exact { rounded: true, .. } = size {

@@ -6,7 +6,7 @@ use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
 use crate::boxes::{ShelfAt, assemblies};
-use crate::opening::{RouteFit, Row as Boxes, Shape, Side, WantMet};
+use crate::opening::{RouteFit, Row as Boxes, Shape, Side, StandUp, WantMet};
 use crate::plan::rooms;
 use crate::units::Length;
 
@@ -266,16 +266,23 @@ fn standing(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
     let mut blocks = Vec::new();
     let verdict = |goes: bool| if goes { "goes" } else { "WILL NOT" };
     if !sits.stand_up.is_empty() {
-        let rows = sits
-            .stand_up
-            .iter()
+        // What does not go stands first; a way that goes is no answer where no box gets on to its base.
+        let mut ways: Vec<&StandUp> = sits.stand_up.iter().collect();
+        ways.sort_by_key(|s| s.goes);
+        let rows = ways
+            .into_iter()
             .map(|s| {
+                let enough = if s.goes && !sits.can_be_stood {
+                    "goes, not enough"
+                } else {
+                    verdict(s.goes)
+                };
                 Row::of(vec![
                     s.what.clone().into(),
                     s.place.clone().into(),
                     ctx.tape.print_up(s.diagonal).into(),
                     ctx.size(s.ceiling).into(),
-                    verdict(s.goes).into(),
+                    enough.into(),
                 ])
             })
             .collect();

@@ -4,6 +4,7 @@ use super::{readings, tenfold};
 use crate::book::block::{Block, Col, PageKind, Row, Section, Table};
 use crate::book::pages::context::Context;
 use crate::opening::{BoxSize, find_reading, reading_words};
+use crate::plan::clearing;
 use crate::units::Length;
 
 /// None where the job has no opening, or nothing is read of it that could be drawn.
@@ -81,6 +82,13 @@ pub(in crate::book::pages) fn survey(ctx: &Context) -> Vec<Section> {
             blocks.push(Block::point(format!("{}", i + 1), text));
         }
     }
+    if !s.second_look.is_empty() {
+        blocks.push(Block::Heading("Look again".into()));
+        for t in &s.second_look {
+            let text = format!("{}. {}", words(&t.reading), t.why);
+            blocks.push(Block::point("!", text));
+        }
+    }
     if !s.provisional.is_empty() {
         blocks.push(Block::Heading("Not measured yet".into()));
         let list: Vec<String> = s.provisional.iter().map(|p| words(p)).collect();
@@ -95,18 +103,11 @@ pub(in crate::book::pages) fn survey(ctx: &Context) -> Vec<Section> {
         )));
     }
     blocks.extend(s.cautions.iter().map(|c| Block::point("!", c.clone())));
-    let now = &opening.now;
-    for (lead, list) in [
-        ("Comes off first", &now.comes_off),
-        ("Stays", &now.stays),
-        ("Used again", &now.reuse),
-    ] {
-        if !list.is_empty() {
-            blocks.push(Block::say(format!("{lead}: {}.", list.join(", "))));
-        }
-    }
-    if !now.patch.is_empty() {
-        blocks.push(Block::say(format!("Patch the wall: {}.", now.patch)));
+    let before = clearing(ctx.input.job);
+    if !before.is_empty() {
+        blocks.push(Block::Heading("Before the first box is set".into()));
+        let numbered = (1..).zip(before);
+        blocks.extend(numbered.map(|(i, step): (u32, String)| Block::point(i.to_string(), step)));
     }
     vec![Section {
         kind: PageKind::Opening,

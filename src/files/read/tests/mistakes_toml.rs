@@ -1,6 +1,6 @@
 //! Every kind of mistake in project.toml, each with its line and name.
 
-use super::fixture::{Case, Files, PROJECT, cautions, failures, mistakes};
+use super::fixture::{Case, Files, PROJECT, failures, mistakes};
 use crate::files::read::Reads;
 use crate::model::Severity;
 
@@ -517,12 +517,13 @@ fn runs_without_a_name_are_told_apart() {
     }
 }
 
-/// 2400 in an inch job, 60 in a millimetre job: said, with the place and what to type; with a unit it is taken as it is.
+/// 2400 in an inch job, 60 in a millimetre job: refused, with the place and what to type; with a unit it is taken as it is. In
+/// project.toml and in a table alike.
 #[test]
-fn sizes_of_the_other_unit_are_asked_about() {
+fn sizes_of_the_other_unit_are_refused() {
     let asked = |from: &str, to: &str| -> Vec<(String, Option<usize>, Option<String>, String)> {
         let read = Files::sound().change("project.toml", from, to).read();
-        cautions(&read)
+        mistakes(&read)
             .iter()
             .filter(|p| p.fix.starts_with("did you mean"))
             .map(|p| {

@@ -95,7 +95,7 @@ impl<'a> Value<'a> {
                 }
                 let read = self.doc.read_as(sort);
                 if let Some(wrong) = other_unit(&text, length, sort.bounds, read) {
-                    self.doc.report().caution(self.spot(), &text, wrong);
+                    self.wrong(&text, wrong);
                 }
                 Some(Some(length))
             }
