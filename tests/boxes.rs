@@ -307,6 +307,78 @@ fn doors_and_drawers_by_hand() {
     );
 }
 
+/// The same box with its drawers behind the doors, on paper: the doors close the whole face, 30/2 - 1/8 by 40 - 1/8, and no front is
+/// cut. Both doors are hinged at the sides, so each slide is packed out by a board of 23/32: 28 9/16 - 1 - 2 x 23/32 = 26 1/8 outside,
+/// 24 11/16 between its sides. Rooms of 8 begin on the bottom: boxes from 31/32, 8 - 3/4 = 7 1/4 high, 4 packers of 20 x 2.
+#[test]
+fn drawers_inside_clear_hinges_and_doors() {
+    let mut job = worked();
+    let slide = StockRow {
+        item: "SLIDE".into(),
+        length: Some(inch("20")),
+        thick: Some(inch("1/2")),
+        ..job.stock[6].clone()
+    };
+    job.stock.push(slide);
+    let mut p = plan(inch("30"));
+    (p.doors, p.drawers) = (2, 2);
+    p.inside.drawers_inside = true;
+    one_box(&mut job, p, |r| {
+        r.box_height = Some(inch("40"));
+        r.build.slide = Some("SLIDE".into());
+    });
+    let list = drawn(&job, &[]).expect("drawn");
+    let is = |list: &[Part], what: &str, n: u32, length: &str, width: &str| {
+        let p = find(list, what);
+        assert_eq!(
+            (p.how_many, size(p)),
+            (n, (inch(length), Some(inch(width)))),
+            "{what}"
+        );
+    };
+    is(&list, "left door", 2, "39 7/8", "14 7/8");
+    assert!(!list.iter().any(|p| p.what.contains("drawer front")));
+    is(&list, "left drawer side", 4, "20", "7 1/4");
+    is(
+        &list,
+        "left drawer box front and back",
+        4,
+        "24 11/16",
+        "7 1/4",
+    );
+    is(&list, "left drawer packer", 4, "20", "2");
+    let made = assemblies(&job, "custom", &[], &list).expect("a page");
+    let drawers = made[0].drawers.as_ref().expect("drawers");
+    assert_eq!(drawers.bays[0].wide, inch("26 1/8"));
+    let low: Vec<Length> = drawers.each.iter().map(|d| d.low).collect();
+    assert_eq!(low, ["31/32", "8 31/32"].map(inch));
+    let said = made[0].steps.join(" ");
+    assert!(
+        said.contains("pack the slides out by 3/4 in shy where a door is hinged"),
+        "{said}"
+    );
+    assert!(!said.contains("Screw the fronts on"), "{said}");
+    // One door is hinged at one side: a board's width more for the drawers, half the packers.
+    job.runs[0].boxes[0].doors = 1;
+    let list = drawn(&job, &[]).expect("drawn");
+    is(&list, "left drawer packer", 2, "20", "2");
+    let made = assemblies(&job, "custom", &[], &list).expect("a page");
+    assert_eq!(
+        made[0].drawers.as_ref().expect("drawers").bays[0].wide,
+        inch("26 27/32")
+    );
+    // Set in, the open door stands in by 23/32 and its gap of 1/8: two boards.
+    job.runs[0].build.door_lay = DoorLay::Inset;
+    let list = drawn(&job, &[]).expect("drawn");
+    is(&list, "left drawer packer", 4, "20", "2");
+    job.runs[0].boxes[0].doors = 0;
+    let wrong = drawn(&job, &[]).expect_err("no doors");
+    assert!(
+        wrong[0].why.contains("behind doors, and this box has none"),
+        "{wrong:?}"
+    );
+}
+
 /// A box 30 wide with one partition: bays of (28 9/16 - 23/32) / 2 = 13 59/64, the last a 64th wider. Two doors stand one before
 /// each bay and meet over the middle of the partition; three close the whole face one over the other. A hinge whose row says 3/16
 /// makes the gap 3/16.

@@ -459,3 +459,148 @@ fn a_side_run_needs_its_head_gap() {
     );
     assert!(low.fits, "{:?}", low.why_not);
 }
+
+/// Two kinds of frame that take shelves, drawers and doors of two widths.
+fn closed_prefab(d: &mut Dice) -> String {
+    let mut text = "unit,kind,what,width,height,depth,inside_width,inside_height,inside_depth,price,shelf_each,hanging_each,fits,carton\n".to_owned();
+    for k in 0..2 {
+        let (w, h, deep) = (16 + d.up_to(14), 26 + d.up_to(12), 15 + d.up_to(7));
+        let (inner, inside) = (w - 1, h - 2);
+        text += &format!(
+            "F{k},frame,f,{w},{h},{deep},{inner},{inside},{},{}.00,{inner},,,40 x 14 x 4\n",
+            deep - 1,
+            20 + d.up_to(60)
+        );
+        let price = |d: &mut Dice| 5 + d.up_to(20);
+        text += &format!("S{k},shelf,s,{inner},,,,,,{}.50,{inner},,F{k},\n", price(d));
+        text += &format!("W{k},drawer,w,{inner},,,,,,{}.00,,,F{k},\n", 5 + price(d));
+        // A door as broad as the frame, one that closes half of it, one that closes two thirds.
+        text += &format!("D{k},door,d,{w},,,,,,{}.00,,,F{k},\n", price(d));
+        text += &format!("E{k},door,e,{},,,,,,{}.25,,,F{k},\n", w / 2, price(d));
+        if d.up_to(2) == 0 {
+            text += &format!("G{k},door,g,{},,,,,,{}.75,,,F{k},\n", w * 2 / 3, price(d));
+        }
+    }
+    text
+}
+
+/// Closed space steers the mix as shelves do: the best three are those of a search through every number of frames, shelves, drawers
+/// and doors, ranked by wants short, thousandths short, cents.
+#[test]
+fn closed_space_steers_the_mix_as_a_brute_force_does() {
+    let mut d = Dice(29);
+    let (mut some, mut with_doors, mut with_drawers) = (0, 0, 0);
+    for case in 0..40 {
+        let closed = format!("[want]\nclosed = \"{}\"\n", 15 + d.up_to(70));
+        let mut text = project(&mut d);
+        let from = text.find("hanging = ").expect("a want");
+        let to = from + text[from..].find('\n').expect("its end");
+        text.replace_range(from..to, "");
+        let text = text.replace("[want]\n", &closed);
+        let dir = folder("closed", &text, &closed_prefab(&mut d));
+        let read = read_folder(&dir, &Reads::FIT).expect("read");
+        let mut job = read.job.unwrap_or_else(|| panic!("{:?}", read.problems));
+        let expected = brute_closed(&job);
+        let found = choose_mixes(&mut job);
+        assert!(found[0].complete);
+        let keys: Vec<[i64; 3]> = (found[0].best.iter())
+            .map(|m| [i64::from(m.wants_short), m.short_thousandths, m.cents.0])
+            .collect();
+        assert_eq!(keys, expected, "case {case}: {:#?}", found[0].best);
+        let Some(first) = found[0].best.first() else {
+            continue;
+        };
+        some += 1;
+        let has = |sign: char| first.extras.iter().any(|e| e.0.starts_with(sign));
+        with_doors += i32::from(has('D') || has('E') || has('G'));
+        with_drawers += i32::from(has('W'));
+        let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+        let sits = &fit(&job, &survey).routes[0];
+        let short = sits.wants.iter().filter(|w| !w.met).count() as u32;
+        assert_eq!(short, first.wants_short, "case {case}");
+    }
+    assert!(
+        some > 25 && with_doors > 5 && with_drawers > 5,
+        "{some} with a mix, {with_doors} with doors, {with_drawers} with drawers"
+    );
+}
+
+fn brute_closed(job: &Job) -> Vec<[i64; 3]> {
+    let survey = survey_by(job.opening.as_ref().unwrap(), job.project.tape);
+    let shelf = job.want.as_ref().unwrap().shelf.unwrap().units();
+    let closed: i64 = job
+        .want
+        .as_ref()
+        .unwrap()
+        .closed
+        .as_ref()
+        .unwrap()
+        .parse()
+        .unwrap();
+    let wanted = [shelf, closed * 2_032_000];
+    let row = |code: &str| job.prefab.iter().find(|u| u.unit == code);
+    let cents = |code: &str| row(code).map_or(0, |u| u.price.unwrap().likely.0);
+    // What n frames of a kind can give, filled in every way: shelf, closed, cents; of what gives alike the cheapest.
+    let fill = |k: usize, n: u32| -> Vec<[i64; 3]> {
+        let frame = row(&format!("F{k}")).unwrap();
+        let frames = vec![frame; n as usize];
+        let wide = frame.inside_width.unwrap().units();
+        let drawers = (wanted[1] / wide + 1) as u32;
+        let third = if row(&format!("G{k}")).is_some() {
+            2 * n
+        } else {
+            0
+        };
+        let mut all: Vec<[i64; 3]> = Vec::new();
+        for s in 0..=4 * n {
+            for w in 0..=drawers {
+                for (a, b) in (0..=n).flat_map(|a| (0..=2 * n).map(move |b| (a, b))) {
+                    for c in 0..=third {
+                        let extras: Vec<(String, u32)> = ["S", "W", "D", "E", "G"]
+                            .iter()
+                            .zip([s, w, a, b, c])
+                            .filter(|e| e.1 > 0)
+                            .map(|(sign, n)| (format!("{sign}{k}"), n))
+                            .collect();
+                        let h = frames_hold(job, &frames, &extras);
+                        let parts: i64 = extras.iter().map(|(c, n)| cents(c) * i64::from(*n)).sum();
+                        let money = cents(&frame.unit) * i64::from(n) + parts;
+                        all.push([h.shelf.units(), h.closed.units(), money]);
+                    }
+                }
+            }
+        }
+        all.sort_unstable();
+        all.dedup_by_key(|w| [w[0], w[1]]);
+        all
+    };
+    let filled: Vec<Vec<Vec<[i64; 3]>>> = (0..2)
+        .map(|k| (0..=4).map(|n| fill(k, n)).collect())
+        .collect();
+    let mut all = Vec::new();
+    for code in 1..25_usize {
+        let n = [code % 5, code / 5];
+        let mut with = job.clone();
+        let frames = (0..2).flat_map(|k| std::iter::repeat_n(format!("F{k}"), n[k]));
+        with.runs[0].units = RunUnits::Listed(frames.collect());
+        if !fit(&with, &survey).routes[0].fits {
+            continue;
+        }
+        let mut best: Option<[i64; 3]> = None;
+        for a in &filled[0][n[0]] {
+            for b in &filled[1][n[1]] {
+                let lack: Vec<i64> = (0..2).map(|i| (wanted[i] - a[i] - b[i]).max(0)).collect();
+                let short = lack.iter().filter(|l| **l > 0).count() as i64;
+                let thousandths = (0..2)
+                    .map(|i| (lack[i] * 1000 + wanted[i] - 1) / wanted[i])
+                    .sum();
+                let key = [short, thousandths, a[2] + b[2]];
+                best = Some(best.map_or(key, |b| b.min(key)));
+            }
+        }
+        all.extend(best);
+    }
+    all.sort_unstable();
+    all.truncate(3);
+    all
+}

@@ -675,3 +675,40 @@ fn what_comes_off_is_in_the_book_and_in_the_hours() {
         "{words}"
     );
 }
+
+/// Crown that stays reaches down to the boxes: fit says the notch, and the page of each box has it as a step, the nailer below it.
+#[test]
+fn boxes_notched_round_crown_have_it_on_their_pages() {
+    let crown =
+        "[[opening.existing_trim]]\nwhat = \"crown\"\nheight = \"5\"\nthick = \"2\"\nstay = true\n";
+    let text = |job: &Job| {
+        let (_, fit, err) = job.run(&["fit"]);
+        job.run(&["book"]);
+        let book = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+        let flat = |t: String| t.split_whitespace().collect::<Vec<_>>().join(" ");
+        (flat(fit + &err), flat(book))
+    };
+    let shallow = |t: String| t.replace("box_depth = \"23 1/4\"", "box_depth = \"22\"");
+    let (fit, book) = text(&fitting("crown", |t| shallow(t) + crown));
+    assert!(
+        fit.contains("holds the boxes on the back wall 2 off it"),
+        "{fit}"
+    );
+    assert!(
+        book.contains("holds the box 2 in off the wall: spacers 2 in thick"),
+        "{book}"
+    );
+    let notched = fitting("crown-cut", |t| shallow(t) + crown + "notch = true\n");
+    let (fit, book) = text(&notched);
+    assert!(
+        fit.contains("Crown stays behind the boxes on the back wall: notch"),
+        "{fit}"
+    );
+    for said in [
+        "Crown stays on the wall behind: notch the top back corner",
+        "its upper edge",
+    ] {
+        assert!(book.contains(said), "{said}: {book}");
+    }
+    assert!(!book.contains("up against the top"), "{book}");
+}

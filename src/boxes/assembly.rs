@@ -144,14 +144,17 @@ pub fn assemblies(
         if run.route != route || !run.has_boxes() {
             continue;
         }
-        let sizes = outsides(job, run, rooms.get(i).unwrap_or(&unknown))?;
+        let room = rooms.get(i).unwrap_or(&unknown);
+        let sizes = outsides(job, run, room)?;
         for (plan, outside) in run.boxes.iter().zip(sizes) {
             let inside = Inside::of(job, run, plan, outside)?;
             let own = |p: &&Part| {
                 p.in_box == plan.name && p.route.as_deref().unwrap_or(job.parts_route()) == route
             };
             let own: Vec<&Part> = parts.iter().filter(own).collect();
-            list.push(assembly(job, run, plan, &inside, &own));
+            let mut one = assembly(job, run, plan, &inside, &own);
+            one.steps = steps((job, room), run, plan, &inside, &one);
+            list.push(one);
         }
     }
     Ok(list)
@@ -184,7 +187,7 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         under: UNDER,
         hangs_from: rail_from(plan, inside, &shelves),
     });
-    let mut out = Assembly {
+    Assembly {
         in_box: plan.name.clone(),
         route: run.route.clone(),
         outside: [width, height, depth],
@@ -208,7 +211,5 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         steps: Vec::new(),
         boards: boards(run, plan, inside),
         back: back_of(run, inside, own),
-    };
-    out.steps = steps(job, run, plan, inside, &out);
-    out
+    }
 }

@@ -58,9 +58,21 @@ pub struct Drawers {
     pub item: String,
     /// How thick that is.
     pub thick: Length,
+    /// True where they run behind the doors and have no fronts.
+    pub inside: bool,
+    /// What a slide is packed out by where a door is hinged beside it; nothing where none is.
+    pub packing: Length,
+    /// At which sides of each bay, from the left.
+    pub packed: Vec<[bool; 2]>,
 }
 
 impl Drawers {
+    /// Boards that pack out slides, all of one size, of the sheet of the box so thick.
+    pub fn packers(&self, board: Length) -> usize {
+        let sides = self.packed.iter().flatten().filter(|p| **p).count();
+        let boards = self.packing.units().checked_div(board.units());
+        sides * self.each.len() * usize::try_from(boards.unwrap_or(0)).unwrap_or(0)
+    }
     /// How many drawers, and pairs of slides.
     pub fn count(&self) -> usize {
         self.each.len() * self.bays.len()
@@ -144,12 +156,22 @@ pub fn drawers_of(
         slide: named.map(str::to_owned),
         item,
         thick,
+        inside: inside.drawers_inside,
+        packing: if inside.drawers_inside {
+            inside.packing
+        } else {
+            Length::ZERO
+        },
+        packed: inside.packed.clone(),
     }))
 }
 
 /// Heights of fronts and boxes. An overlay front at the very bottom or top also hides the board behind it: its drawer is lower.
 fn heights(run: &Run, inside: &Inside) -> Vec<DrawerAt> {
     let gap = run.build.door_gap;
+    if inside.drawers_inside {
+        return heights_inside(inside);
+    }
     let (mut at, floor) = match run.build.door_lay {
         DoorLay::Overlay => (Length::ZERO, inside.thick),
         DoorLay::Inset => (inside.thick + gap / 2, inside.thick),
@@ -173,6 +195,29 @@ fn heights(run: &Run, inside: &Inside) -> Vec<DrawerAt> {
             front_high,
             low,
             high: on_mark(top - low),
+        });
+        at += *place;
+    }
+    list
+}
+
+/// Behind doors a drawer's place is the room between what lies below and above; its box is all that is seen of it.
+fn heights_inside(inside: &Inside) -> Vec<DrawerAt> {
+    let mut at = inside.thick;
+    let mut list = Vec::new();
+    for place in &inside.drawers {
+        let low = at + OVER;
+        let high = *place - OVER - UNDER;
+        let high = if inside.mark.is_positive() {
+            high - high % inside.mark
+        } else {
+            high
+        };
+        list.push(DrawerAt {
+            front: low,
+            front_high: high,
+            low,
+            high,
         });
         at += *place;
     }
@@ -217,17 +262,36 @@ pub(super) fn bay_fronts(run: &Run, inside: &Inside) -> Vec<Length> {
 /// Widths in each bay.
 fn wide(job: &Job, run: &Run, inside: &Inside, beside: Length, thick: Length) -> Vec<DrawerWide> {
     let (gap, unit) = (run.build.door_gap, job.project.tape.unit);
+    let mut from = inside.thick;
     let bays = inside.bays.iter().zip(places(run, inside));
-    bays.map(|(bay, [left, right])| {
-        let outside = *bay - beside * 2;
-        DrawerWide {
-            left: left + gap / 2,
-            front: on_grid(unit, right - left - gap),
-            wide: outside,
-            between: outside - thick * 2,
-        }
-    })
-    .collect()
+    bays.zip(&inside.packed)
+        .map(|((bay, [left, right]), packed)| {
+            let pack = |at: usize| {
+                if packed[at] {
+                    inside.packing
+                } else {
+                    Length::ZERO
+                }
+            };
+            let outside = *bay - beside * 2 - pack(0) - pack(1);
+            let own = from + beside + pack(0);
+            from += *bay + inside.thick;
+            if inside.drawers_inside {
+                return DrawerWide {
+                    left: own,
+                    front: outside,
+                    wide: outside,
+                    between: outside - thick * 2,
+                };
+            }
+            DrawerWide {
+                left: left + gap / 2,
+                front: on_grid(unit, right - left - gap),
+                wide: outside,
+                between: outside - thick * 2,
+            }
+        })
+        .collect()
 }
 
 /// Why a box's drawers cannot be.

@@ -2,7 +2,7 @@
 //! these, so that no part measures anything twice.
 
 use super::drawers::face;
-use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Problem, Run, Severity, Spot};
+use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Notch, Problem, Run, Severity, Spot, Want};
 use crate::units::{Length, Unit};
 
 /// Depth of a dado and of the groove of a drawer's bottom. Common practice, no source.
@@ -33,6 +33,10 @@ pub struct Room {
     pub depth: Option<Length>,
     /// Strips that close the gaps.
     pub strips: Vec<Strip>,
+    /// How far the backs stand off their wall for base or crown that stays.
+    pub off_wall: Length,
+    /// What is cut out of the top back corners round crown that stays.
+    pub crown: Option<Notch>,
 }
 
 /// A gap to be closed with a strip.
@@ -113,6 +117,12 @@ pub struct Inside {
     pub bays: Vec<Length>,
     /// Heights of the drawer fronts' places, lowest first; gaps are taken off later.
     pub drawers: Vec<Length>,
+    /// True where they run behind the doors.
+    pub drawers_inside: bool,
+    /// At which sides of each bay a door is hinged before them; false where none is, or where they have fronts of their own.
+    pub packed: Vec<[bool; 2]>,
+    /// What a slide is packed out by at such a side, so that the drawer clears hinge and open door.
+    pub packing: Length,
     /// Clear height above the drawers.
     pub above_drawers: Length,
     /// The finest mark of her tape: shelves we place stand on one.
@@ -218,6 +228,15 @@ impl Inside {
             fixed_deep -= thickness(job, item, "door_item", &mut wrong) + run.build.door_gap;
         }
         let bays = bays(job.project.tape.unit, width, thick, plan.inside.partitions);
+        let inner = plan.inside.drawers_inside && plan.drawers > 0;
+        // Set in, an open door stands before the bay by its thickness and its gap; overlaid, its hinge and its edge take about as
+        // much as a board is thick. Packed in whole boards of the box. Common practice, no source.
+        let packing = match run.build.door_lay {
+            DoorLay::Overlay => thick,
+            DoorLay::Inset => deep - fixed_deep,
+        };
+        let boards = (packing.units() + thick.units() - 1).checked_div(thick.units());
+        let packing = thick * boards.unwrap_or(0);
         let drawers = plan.drawer_places();
         let used: Length = drawers.iter().copied().sum();
         let inside = Self {
@@ -232,9 +251,16 @@ impl Inside {
             fixed_deep,
             loose_deep: fixed_deep - LOOSE_SHALLOW,
             bays,
+            drawers_inside: inner,
+            packed: if inner {
+                hinged(plan)
+            } else {
+                vec![[false; 2]; plan.inside.partitions as usize + 1]
+            },
+            packing,
             above_drawers: height - used,
             mark: job.mark(),
-            hung: job.want.as_ref().and_then(|w| w.tallest_hung),
+            hung: job.want.as_ref().and_then(Want::longest_hung),
             drawers,
         };
         inside.judge(run, plan, &mut wrong);
@@ -276,7 +302,12 @@ impl Inside {
         let boards = i64::from(plan.fixed_shelves) + i64::from(plan.loose_shelves);
         // Drawers alone may fill the whole face.
         let too_high = if boards == 0 && plan.drawers > 0 {
-            self.drawers.iter().copied().sum::<Length>() > face(run, self)[1]
+            let room = if self.drawers_inside {
+                self.height
+            } else {
+                face(run, self)[1]
+            };
+            self.drawers.iter().copied().sum::<Length>() > room
         } else {
             self.above_drawers <= self.thick * boards
         };
@@ -286,6 +317,14 @@ impl Inside {
                 "Its shelves and drawers are higher together than the box inside.",
                 "shelves and drawers that go into the box",
                 "take some out, lower the drawer fronts, or make the boxes higher.",
+            );
+        }
+        if self.drawers_inside && plan.doors == 0 {
+            say(
+                "drawers_inside = true".into(),
+                "Drawers inside run behind doors, and this box has none.",
+                "doors before drawers that have no fronts",
+                "add doors, or take drawers_inside out: each drawer then has a front.",
             );
         }
         if !plan.inside.drawer_heights.is_empty()
@@ -318,6 +357,20 @@ impl Inside {
             );
         }
     }
+}
+
+/// At which sides of each bay a door is hinged: both where doors stand side by side, the left one under a single door. Doors that go
+/// evenly into the bays have their own bays, others close the whole face.
+fn hinged(plan: &BoxPlan) -> Vec<[bool; 2]> {
+    let bays = plan.inside.partitions as usize + 1;
+    let doors = plan.doors as usize;
+    if doors.is_multiple_of(bays) {
+        return vec![[true, (doors / bays).is_multiple_of(2)]; bays];
+    }
+    let mut list = vec![[false; 2]; bays];
+    list[0][0] = true;
+    list[bays - 1][1] = doors.is_multiple_of(2);
+    list
 }
 
 /// Equal bays on whole 1/64 in or 1/10 mm; what is left over is in the last.

@@ -2,9 +2,9 @@
 
 use super::assembly::{Assembly, diagonal};
 use super::drawers::Drawers;
-use super::facts::{DADO, Inside, Joint};
+use super::facts::{DADO, Inside, Joint, Room};
 use super::pins::pin_size;
-use crate::model::{BoxPlan, DoorLay, Job, Notch, Run, WallSide};
+use crate::model::{BoxPlan, DoorLay, Job, Notch, Run};
 use crate::units::{Length, Tape};
 
 /// Lower edge of a drawer's sides to its groove. Common practice, no source.
@@ -12,7 +12,7 @@ const GROOVE_UP: Length = Length::in_64(16);
 
 /// The steps for one box.
 pub(super) fn steps(
-    job: &Job,
+    (job, room): (&Job, &Room),
     run: &Run,
     plan: &BoxPlan,
     inside: &Inside,
@@ -54,18 +54,36 @@ pub(super) fn steps(
     if let Some(notch) = notch(job, run) {
         list.push(if notch.high.is_positive() {
             format!(
-                "Base stays on the back wall: notch the bottom back corner of each side and partition, {} deep and {} high; take {} off the back edge of the bottom and {} off the lower end of the back.",
+                "Base stays on the wall behind: notch the bottom back corner of each side and partition, {} deep and {} high; take {} off the back edge of the bottom and {} off the lower end of the back.",
                 say(notch.deep), say(notch.high), say(notch.deep), say(notch.high)
             )
         } else {
             format!(
-                "Base stays on the back wall, and the box stands clear above it: the base frame under it stands {} off the wall.",
+                "Base stays on the wall behind, and the box stands clear above it: the base frame under it stands {} off the wall.",
                 say(notch.deep)
             )
         });
     }
+    if let Some(crown) = room.crown {
+        list.push(format!(
+            "Crown stays on the wall behind: notch the top back corner of each side and partition, {} deep and {} high; take {} off the back edge of the top and {} off the upper end of the back.",
+            say(crown.deep), say(crown.high), say(crown.deep), say(crown.high)
+        ));
+    }
     if run.build.nailer.is_positive() {
-        list.push("Set the nailer inside the back, up against the top.".into());
+        list.push(match room.crown {
+            None => "Set the nailer inside the back, up against the top.".into(),
+            Some(crown) => format!(
+                "Set the nailer inside the back, its upper edge {} below the top edge of the box.",
+                say(crown.high)
+            ),
+        });
+    }
+    if room.off_wall.is_positive() {
+        list.push(format!(
+            "Base or crown that stays holds the box {0} off the wall: spacers {0} thick over the studs, before it is screwed.",
+            say(room.off_wall)
+        ));
     }
     list.push(format!(
         "Measure both diagonals: both should read {}. Push the long one in until they do.",
@@ -87,16 +105,20 @@ pub(super) fn steps(
             say(r.hangs_from - r.under)
         ));
     }
+    let inside = a.drawers.as_ref().is_some_and(|d| d.inside);
+    let doors = a.doors.iter().max_by_key(|d| d.hinges).map(|d| {
+        let when = if inside { "before the drawers" } else { "last" };
+        format!(
+            "Hang the doors {when}, on {} hinges each, {} apart.",
+            d.hinges,
+            say(d.gap)
+        )
+    });
+    list.extend(doors.clone().filter(|_| inside));
     if let Some(d) = &a.drawers {
         drawers(tape, run, d, &mut list);
     }
-    if let Some(d) = a.doors.iter().max_by_key(|d| d.hinges) {
-        list.push(format!(
-            "Hang the doors last, on {} hinges each, {} apart.",
-            d.hinges,
-            say(d.gap)
-        ));
-    }
+    list.extend(doors.filter(|_| !inside));
     list
 }
 
@@ -147,6 +169,8 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
         say(DADO), say(GROOVE_UP), across.join(" or ")
     ));
     let back = match run.build.door_lay {
+        DoorLay::Overlay if d.inside => "flush with the front edge of the side",
+        DoorLay::Inset if d.inside => "set back by the thickness of the door and its gap",
         DoorLay::Overlay => "flush with the front edge of the side, or as their sheet says",
         DoorLay::Inset => "set back by the thickness of the drawer front",
     };
@@ -154,17 +178,22 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
         "Slides: {} pair{} {} long, {} of room at each side, their front ends {back}. Set them level so that the lower edges of the drawer boxes stand at {}, from the bottom edge of the side, lowest first.",
         d.count(), if d.count() == 1 { "" } else { "s" }, say(d.long), say(d.beside), each(&|one| one.low)
     ));
+    if d.inside {
+        let single = d.packed.iter().any(|p| p[0] && !p[1]);
+        list.push(format!(
+            "The drawers run behind the doors: pack the slides out by {} where a door is hinged beside them{}, so that they clear hinge and door. Open the doors before the slides are screwed for good: one that does not open flat against its side needs more.",
+            say(d.packing),
+            if single { " (a single door at the left; hinge it there, or move the packers)" } else { "" }
+        ));
+        return;
+    }
     list.push(format!(
         "Screw the fronts on from inside the drawers: lower edges at {} from the bottom edge, a gap of {} between two.",
         each(&|one| one.front), say(run.build.door_gap)
     ));
 }
 
-/// What boxes on the back wall give way to base that stays there.
+/// What boxes give way to base that stays behind them.
 fn notch(job: &Job, run: &Run) -> Option<Notch> {
-    let opening = job
-        .opening
-        .as_ref()
-        .filter(|_| run.wall == WallSide::Back)?;
-    opening.base_notch(run.base_height)
+    job.opening.as_ref()?.base_notch(run.base_height)
 }

@@ -5,7 +5,7 @@
 //! is dropped. Mixes are ranked by wants met, how short the others are, money, unused width; where nothing is wanted, by unused
 //! width, then money. Does not know how sizes were measured: room comes in the task.
 
-use crate::model::mix::{Mix, MixOption, MixRow, MixTask};
+use crate::model::mix::{Amounts, Mix, MixOption, MixRow, MixTask};
 use crate::solve::budget::Budget;
 use crate::units::{Cents, Length};
 
@@ -172,7 +172,7 @@ impl Search<'_> {
     fn key(&self, fill: &MixOption, unused: Length) -> [i64; 4] {
         let (short, thousandths) = short(fill.gives, self.task.wanted);
         let (cents, unused) = (fill.cents.0, unused.units());
-        if self.task.wanted == [0; 3] {
+        if self.task.wanted == [0; 4] {
             [0, 0, unused, cents]
         } else {
             [i64::from(short), thousandths, cents, unused]
@@ -181,7 +181,7 @@ impl Search<'_> {
 }
 
 /// How many wants are short, and by how many thousandths of each, rounded up.
-fn short(gives: [i64; 3], wanted: [i64; 3]) -> (u32, i64) {
+fn short(gives: Amounts, wanted: Amounts) -> (u32, i64) {
     let mut sum = (0, 0);
     for (g, w) in gives.iter().zip(wanted).filter(|(g, w)| **g < *w) {
         sum.0 += 1;
@@ -191,13 +191,13 @@ fn short(gives: [i64; 3], wanted: [i64; 3]) -> (u32, i64) {
     sum
 }
 
-fn capped(gives: [i64; 3], wanted: [i64; 3]) -> [i64; 3] {
+fn capped(gives: Amounts, wanted: Amounts) -> Amounts {
     std::array::from_fn(|i| gives[i].min(wanted[i]))
 }
 
 /// Every pair of ways, those that another beats left out. More than is wanted counts as what is wanted.
-fn join(a: &[MixOption], b: &[MixOption], wanted: [i64; 3]) -> Vec<MixOption> {
-    let mut all: Vec<([i64; 3], Cents, usize, usize)> = Vec::with_capacity(a.len() * b.len());
+fn join(a: &[MixOption], b: &[MixOption], wanted: Amounts) -> Vec<MixOption> {
+    let mut all: Vec<(Amounts, Cents, usize, usize)> = Vec::with_capacity(a.len() * b.len());
     for (i, p) in a.iter().enumerate() {
         for (j, q) in b.iter().enumerate() {
             let gives = std::array::from_fn(|n| p.gives[n] + q.gives[n]);
@@ -205,7 +205,7 @@ fn join(a: &[MixOption], b: &[MixOption], wanted: [i64; 3]) -> Vec<MixOption> {
         }
     }
     all.sort_by_key(|o| (o.1, std::cmp::Reverse(o.0)));
-    let mut kept: Vec<([i64; 3], Cents, usize, usize)> = Vec::new();
+    let mut kept: Vec<(Amounts, Cents, usize, usize)> = Vec::new();
     for o in all {
         if !kept
             .iter()

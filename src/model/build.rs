@@ -119,4 +119,6 @@ pub struct BoxInside {
     pub load: Option<ShelfLoad>,
     /// Heights of the drawer fronts, lowest first; empty = 8 in each.
     pub drawer_heights: Vec<Length>,
+    /// True: the drawers run behind its doors, without fronts of their own; the heights are then the room each takes.
+    pub drawers_inside: bool,
 }

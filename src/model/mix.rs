@@ -4,11 +4,14 @@ use crate::model::WallSide;
 use crate::units::{Cents, Length};
 use serde::Serialize;
 
+/// Shelf length, hanging length (in units), drawers, closed space (in units).
+pub type Amounts = [i64; 4];
+
 /// One way of filling a number of equal frames with loose parts.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct MixOption {
-    /// Shelf length, hanging length (in units), drawers.
-    pub gives: [i64; 3],
+    /// What it gives.
+    pub gives: Amounts,
     /// Frames and parts together.
     pub cents: Cents,
     /// Loose parts by code and count.
@@ -44,10 +47,10 @@ pub struct MixTask {
     pub kinds: Vec<MixKind>,
     /// Walls that take them.
     pub walls: Vec<MixWall>,
-    /// Shelf length, hanging length, drawers wanted; 0 = not wanted.
-    pub wanted: [i64; 3],
+    /// What is wanted of each; 0 = not wanted.
+    pub wanted: Amounts,
     /// What other runs of the route give already.
-    pub start: [i64; 3],
+    pub start: Amounts,
     /// Work steps before the search gives up being complete.
     pub steps: u64,
 }

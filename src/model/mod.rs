@@ -8,6 +8,7 @@ pub mod certificate;
 pub mod compare;
 mod finish;
 mod flatpack;
+mod garments;
 mod hidden;
 mod job;
 pub mod midway;

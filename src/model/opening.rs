@@ -129,7 +129,7 @@ pub struct ExistingTrim {
     pub thick: Reading,
     /// True: it stays; boxes stand off or are notched.
     pub stay: bool,
-    /// True: boxes on the back wall are notched round it and stand at the wall.
+    /// True: the backs of boxes are notched round it and stand at the wall.
     pub notch: bool,
 }
 
@@ -146,7 +146,7 @@ pub struct Notch {
 const NOTCH_PLAY: Length = Length::in_64(8);
 
 impl Opening {
-    /// The notch that boxes on the back wall get for base that stays, over a base of theirs so high; the largest of all kinds of
+    /// The notch that boxes get behind for base that stays, over a base of theirs so high; the largest of all kinds of
     /// trim but crown, which no notch at the floor helps.
     pub fn base_notch(&self, base_height: Length) -> Option<Notch> {
         let round = self
@@ -157,14 +157,21 @@ impl Opening {
         let all: Vec<(Length, Length)> = round.filter_map(of).collect();
         let thick = all.iter().map(|t| t.0).max()?;
         let over = all.iter().map(|t| t.1).max()? - base_height;
-        Some(Notch {
+        Some(Notch::round(thick, over))
+    }
+}
+
+impl Notch {
+    /// Round trim so thick, which the box stands over or into by so much.
+    pub fn round(thick: Length, over: Length) -> Self {
+        Self {
             deep: thick + NOTCH_PLAY,
             high: if over.is_positive() {
                 over + NOTCH_PLAY
             } else {
                 Length::ZERO
             },
-        })
+        }
     }
 }
 
@@ -225,17 +232,24 @@ pub struct Doorway {
     pub casing: Length,
     /// Which way it swings.
     pub swing: Swing,
-    /// In which wall, as a word she wrote (`front` by default).
+    /// In which wall: front, left or right.
     pub wall: String,
-    /// From the left wall to its left jamb; `None` = it stands in the middle.
+    /// From the left wall, or in a side wall from that wall's left end facing it, to its nearer jamb; `None` = in the middle.
     pub from_left: Option<Length>,
 }
 
 impl Doorway {
-    /// Its middle, on a wall from `left` to `right`; the middle of the wall where she does not say where it stands.
-    pub fn middle(&self, left: Length, right: Length) -> Length {
+    /// Its middle on its wall, which runs from one place to another: in the front from left to right, in a side wall from the back
+    /// wall to the front. The middle of the wall where she does not say where it stands. The left end of the left wall is in front.
+    pub fn middle_along(&self, [start, end]: [Length; 2]) -> Length {
         let stands = self.from_left.zip(self.width);
-        stands.map_or((left + right) / 2, |(from, wide)| left + from + wide / 2)
+        stands.map_or((start + end) / 2, |(from, wide)| {
+            if self.wall == "left" {
+                end - from - wide / 2
+            } else {
+                start + from + wide / 2
+            }
+        })
     }
 }
 

@@ -24,16 +24,24 @@ pub(super) fn in_words_alone(job: &Job) -> Option<String> {
 /// How many of `n` frames alike are closed by their doors: as many as the doors side by side are wide enough for. A door without a
 /// width, or as broad as the frame, closes one.
 pub(super) fn frames_behind(frame: &PrefabUnit, n: u32, doors: &[(&PrefabUnit, u32)]) -> u32 {
-    let wide = frame.width.unwrap_or_default();
-    let each = |(door, n): &(&PrefabUnit, u32)| {
-        let own = door.width.filter(|w| w.is_positive() && *w < wide);
-        own.unwrap_or(wide) * i64::from(*n)
-    };
+    let each = |(door, n): &(&PrefabUnit, u32)| door_width(frame, door) * i64::from(*n);
     let sum: Length = doors.iter().map(each).sum();
     let count: u32 = doors.iter().map(|d| d.1).sum();
-    // Doors leave gaps between them: nine tenths of the width count as closed.
-    let closes = |n: &u32| count >= *n && sum * 10 >= wide * 9 * i64::from(*n);
+    let closes = |n: &u32| count >= *n && sum >= closing_width(frame, *n);
     (1..=n).take_while(closes).count() as u32
+}
+
+/// What a door closes of that frame: its own width, or the whole frame where it has none or is broader.
+pub fn door_width(frame: &PrefabUnit, door: &PrefabUnit) -> Length {
+    let wide = frame.width.unwrap_or_default();
+    let own = door.width.filter(|w| w.is_positive() && *w < wide);
+    own.unwrap_or(wide)
+}
+
+/// Width of doors that closes `n` of a frame. Doors leave gaps between them: nine tenths of the width count as closed.
+pub fn closing_width(frame: &PrefabUnit, n: u32) -> Length {
+    let nine = frame.width.unwrap_or_default() * 9 * i64::from(n);
+    Length::from_units((nine.units() + 9) / 10)
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
-//! A door that swings into the opening, against rows on the side walls: the quarter circle that its leaf sweeps, hung on either
-//! side. The doorway is taken to stand in the middle of the front.
+//! A door that swings into the opening, against rows beside it and in its own wall: the quarter circle that its leaf sweeps, hung on
+//! either side.
 
 use super::floor::Foot;
+use super::gate::Gate;
 use super::hung::Hung;
 use super::judge::{Verdict, wall_word};
 use super::places::{self, Placed};
@@ -10,76 +11,91 @@ use super::survey::Survey;
 use crate::model::{Opening, Run, Swing, WallSide};
 use crate::units::{Length, Tape};
 
-/// Said with every word about the door: where it stands is not read.
-const MIDDLE: &str = "taking the doorway to stand in the middle of the front";
-
-/// Says no where the leaf hits a box on whichever side it is hung; where one side is free, that side is the caution.
+/// Says no where the leaf hits a box on whichever side it is hung; where one side is free, that side is the caution. What faces a
+/// door in the front is held against it by depth.
 pub(crate) fn judge_side_rows(
     v: &mut Verdict,
     cautions: &mut Vec<String>,
     (opening, survey): (&Opening, &Survey),
     rows: &[(&Run, Row)],
 ) {
-    let door = opening.doorway.as_ref();
-    let Some(door) = door.filter(|d| d.swing == Swing::In && d.wall == "front") else {
+    let floor = rows
+        .iter()
+        .find_map(|(_, r)| places::floor(survey, r.top()));
+    let Some(gate) = floor.and_then(|floor| swings_in(opening, floor)) else {
         return;
     };
-    let Some(wide) = door.width else { return };
-    let sides = rows.iter().filter(|(r, _)| r.wall != WallSide::Back);
-    let boxes: Vec<Placed> = sides
+    let (jambs, wide) = (gate.jambs, gate.jambs[1] - gate.jambs[0]);
+    let seen = |r: &&(&Run, Row)| gate.wall() != "front" || r.0.wall != WallSide::Back;
+    let boxes: Vec<Placed> = (rows.iter().filter(seen))
         .filter_map(|(run, row)| places::places(survey, run, row))
         .flatten()
         .collect();
-    let Some(floor) = rows
-        .iter()
-        .find_map(|(_, r)| places::floor(survey, r.top()))
-    else {
-        return;
-    };
-    if !(floor.z[1] - floor.z[0]).is_positive() {
-        return;
-    }
-    let middle = (floor.x[0] + floor.x[1]) / 2;
-    let jambs = [middle - wide / 2, middle - wide / 2 + wide];
     let hits = |hinge: Length| {
-        let hit = |b: &&Placed| sweeps(hinge, jambs, (floor.z[1], wide), &b.foot);
+        let hit =
+            |b: &&Placed| sweeps(hinge, jambs, (gate.floor.z[1], wide), &gate.turned(&b.foot));
         boxes.iter().filter(hit).collect::<Vec<_>>()
     };
     let [left, right] = jambs.map(hits);
     let name = |b: &Placed| format!("{} on the {} wall", b.standing.name, wall_word(b.wall));
+    let place = place(&gate);
     match (left.first(), right.first()) {
         (None, None) => {}
         (Some(b), Some(_)) => v.no(
             format!(
-                "The door swings in and sweeps {}: it hits {}, hung on either side ({MIDDLE}).",
+                "The door swings in and sweeps {}: it hits {}, hung on either side{place}.",
                 v.size(wide),
                 name(b)
             ),
-            "Hang the door to swing out or slide, or make the boxes at the front shallower.".into(),
+            "Hang the door to swing out or slide, or make the boxes beside it shallower.".into(),
         ),
         (Some(b), None) => cautions.push(format!(
-            "The door swings in: hung at the left it hits {} ({MIDDLE}). Hang it at the right.",
+            "The door swings in: hung at the left it hits {}{place}. Hang it at the right.",
             name(b)
         )),
         (None, Some(b)) => cautions.push(format!(
-            "The door swings in: hung at the right it hits {} ({MIDDLE}). Hang it at the left.",
+            "The door swings in: hung at the right it hits {}{place}. Hang it at the left.",
             name(b)
         )),
     }
 }
 
+/// The doorway whose leaf swings into the opening.
+fn swings_in(opening: &Opening, floor: Foot) -> Option<Gate<'_>> {
+    Gate::of(opening, floor).filter(|g| g.door.swing == Swing::In)
+}
+
+/// Where the door is taken to stand, and which hand is meant.
+fn place(gate: &Gate<'_>) -> String {
+    let middle = if gate.door.from_left.is_some() {
+        String::new()
+    } else {
+        format!(
+            "taking the doorway to stand in the middle of the {}",
+            gate.wall()
+        )
+    };
+    let hand = if gate.wall() == "front" {
+        ""
+    } else {
+        "left and right as seen from outside"
+    };
+    match (middle.is_empty(), hand.is_empty()) {
+        (true, true) => String::new(),
+        (false, false) => format!(" ({middle}; {hand})"),
+        _ => format!(" ({middle}{hand})"),
+    }
+}
+
 /// Clothes that the leaf swings into, on whichever side it is hung, where the boxes they hang in stand clear of it.
 pub(crate) fn clothes(opening: &Opening, floor: &Foot, hung: &[Hung], tape: Tape) -> Vec<String> {
-    let door = opening.doorway.as_ref();
-    let Some(door) = door.filter(|d| d.swing == Swing::In && d.wall == "front") else {
+    let Some(gate) = swings_in(opening, *floor) else {
         return Vec::new();
     };
-    let Some(wide) = door.width.filter(|_| floor.z[1].is_positive()) else {
-        return Vec::new();
+    let (jambs, wide) = (gate.jambs, gate.jambs[1] - gate.jambs[0]);
+    let hits = |foot: &Foot| {
+        jambs.map(|hinge| sweeps(hinge, jambs, (gate.floor.z[1], wide), &gate.turned(foot)))
     };
-    let middle = (floor.x[0] + floor.x[1]) / 2;
-    let jambs = [middle - wide / 2, middle - wide / 2 + wide];
-    let hits = |foot: &Foot| jambs.map(|hinge| sweeps(hinge, jambs, (floor.z[1], wide), foot));
     let mut list = Vec::new();
     for h in hung {
         let side = match (hits(&h.strip), hits(&h.at.foot)) {
@@ -89,10 +105,11 @@ pub(crate) fn clothes(opening: &Opening, floor: &Foot, hung: &[Hung], tape: Tape
             _ => continue,
         };
         list.push(format!(
-            "The door swings in: hung {side} it swings into the clothes of {} on the {} wall, which hang {} out ({MIDDLE}). Hang it to swing out or slide, or hang the clothes on narrower hangers.",
+            "The door swings in: hung {side} it swings into the clothes of {} on the {} wall, which hang {} out{}. Hang it to swing out or slide, or hang the clothes on narrower hangers.",
             h.at.standing.name,
             wall_word(h.at.wall),
-            tape.print(h.out)
+            tape.print(h.out),
+            place(&gate)
         ));
     }
     list

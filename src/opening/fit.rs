@@ -19,8 +19,8 @@ use super::setting::judge_setting;
 use super::shape::{Face, Side};
 use super::side::{self, SideRow};
 use super::sit::{self, Row};
-use super::soffit;
 use super::stand::{Passage, StandUp};
+use super::stays;
 use super::survey::Survey;
 use super::unread;
 use super::wants::{self, Holds, WantMet};
@@ -86,11 +86,16 @@ pub struct RouteFit {
     pub walls: Option<Walls>,
     /// The clear way to stand in before each run.
     pub standing_ways: Vec<StandingWay>,
+    /// What is as it should be and worth knowing.
+    pub notes: Vec<String>,
     /// Short cautions.
     pub cautions: Vec<String>,
     /// True where readings or sizes are missing without which nothing can be said.
     #[serde(skip)]
     pub not_known: bool,
+    /// How far the back row stands off its wall, for drawings.
+    #[serde(skip)]
+    pub off_back: Length,
     /// Boxes on the left and the right wall, for drawings.
     #[serde(skip)]
     pub above: Vec<Above>,
@@ -214,7 +219,7 @@ fn fit_route(
     out.cautions
         .extend(reach::behind_others(survey, &rows, tape));
     door::judge_side_rows(&mut verdict, &mut out.cautions, (opening, survey), &rows);
-    around(&mut out, (job, opening, survey), &sitting, tape);
+    around(&mut out, &mut verdict, (job, opening, survey), &sitting);
     judge_setting(&mut out, &mut verdict, (opening, survey), &rows);
     out.shelf_length = holds.shelf;
     out.hanging_length = holds.hanging;
@@ -231,6 +236,7 @@ fn fit_route(
 fn place(out: &mut RouteFit, survey: &Survey, row: &Row) {
     let shape = &survey.shape;
     out.total_width = row.width();
+    out.off_back = stays::stands_off_back(survey, Some(row.base_height + row.height()));
     out.left_gap = sit::side_gaps(shape, row, Side::Left, Face::Front);
     out.right_gap = sit::side_gaps(shape, row, Side::Right, Face::Front);
     out.left_gap_back = sit::side_gaps(shape, row, Side::Left, Face::Back);
@@ -249,10 +255,11 @@ fn place(out: &mut RouteFit, survey: &Survey, row: &Row) {
 /// Clothes that hang out of their boxes, the doorway, and the clear way before each run.
 fn around(
     out: &mut RouteFit,
+    verdict: &mut Verdict,
     (job, opening, survey): (&Job, &Opening, &Survey),
     rows: &[Sitting<'_>],
-    tape: Tape,
 ) {
+    let tape = verdict.tape();
     let hung = hung::hung_out(job, survey, rows);
     let mut planned: Vec<doorway::Planned<'_>> = Vec::new();
     for (run, row, _) in rows {
@@ -271,17 +278,25 @@ fn around(
         .extend(door::clothes(opening, &floor, &hung, tape));
     let cautions = doorway::cautions(opening, floor, (&planned, &hung), tape);
     out.cautions.extend(cautions);
-    // Before a row on the back wall alone she stands in front of the opening.
-    if survey.largest_box.depth.is_none() || rows.iter().all(|r| r.0.wall == WallSide::Back) {
+    doorway::judge_shut(verdict, opening, floor, &planned);
+    // Before a row on the back wall alone she stands in front of the opening, unless its door is in a side wall.
+    let door = opening.doorway.as_ref().map(|d| d.wall.as_str());
+    let aside = door.is_some_and(|wall| wall != "front");
+    let back_alone = !aside && rows.iter().all(|r| r.0.wall == WallSide::Back);
+    if survey.largest_box.depth.is_none() || back_alone {
         return;
     }
     let runs: Vec<&Run> = rows.iter().map(|r| r.0).collect();
-    let door = opening.doorway.as_ref().is_some_and(|d| d.wall == "front");
     out.standing_ways = ways::ways(&floor, &runs, (&all, &hung), door);
     let wide = out.walls.as_ref().and_then(|w| w.clear_way);
-    for w in out.standing_ways.iter().filter(|w| w.wall != "back") {
+    for w in out
+        .standing_ways
+        .iter()
+        .filter(|w| aside || w.wall != "back")
+    {
         // Without the clothes it has been said already.
-        if w.clear < corner::CLEAR_WAY && wide.is_none_or(|c| c >= corner::CLEAR_WAY) {
+        let said = w.wall != "back" && wide.is_some_and(|c| c < corner::CLEAR_WAY);
+        if w.clear < corner::CLEAR_WAY && !said {
             out.cautions.push(format!(
                 "Only {} to stand in between the {} wall's boxes, with what hangs out of them, and {}; 36 in is the least.",
                 tape.print(w.clear),
@@ -299,9 +314,10 @@ fn keep_clear(
     (run, row): (&Run, &Row),
     tape: Tape,
 ) {
-    if let Some(said) = soffit::notch_said(opening, run, tape) {
-        out.cautions.push(said);
-    }
+    out.cautions
+        .extend(stays::said((opening, survey), run, row, tape));
+    out.notes
+        .extend(stays::clear_of_crown(survey, run, row, tape));
     let found = clear::cut_outs(opening, survey, run.wall, row);
     let mut said = clear::cautions(opening, survey, (run.wall, row), &found);
     let ends = clear::at_ends(opening, survey, run, row);

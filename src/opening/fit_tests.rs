@@ -419,19 +419,62 @@ fn boxes_are_notched_round_base_that_stays_behind_them() {
     assert_eq!(depth(&with(&[base(false)])), inch("23 3/8"));
     let notched = with(&[base(true)]);
     assert_eq!(depth(&notched), inch("24"));
-    assert_eq!(stands_off_back(&survey(&notched)), Length::ZERO);
-    assert_eq!(stands_off(&survey(&notched)), inch("5/8"));
+    assert_eq!(stands_off_back(&survey(&notched), None), Length::ZERO);
+    assert_eq!(stands_off(&survey(&notched), None), inch("5/8"));
     let notch = |o: &Opening, up| o.base_notch(inch(up)).map(|n| (n.deep, n.high));
     assert_eq!(notch(&notched, "3 1/2"), Some((inch("3/4"), inch("1 5/8"))));
     assert_eq!(notch(&notched, "5 1/2"), Some((inch("3/4"), Length::ZERO)));
-    // Crown is not at the floor: boxes stand off it, whatever is said of notches.
-    let crown = ExistingTrim {
+    // Crown is not at the floor: no notch there helps it.
+    let crowned = with(&[ExistingTrim {
         what: "crown".into(),
-        ..base(true)
-    };
-    let crowned = with(&[crown]);
+        ..base(false)
+    }]);
     assert_eq!(depth(&crowned), inch("23 3/8"));
     assert_eq!(notch(&crowned, "3 1/2"), None);
+}
+
+/// Crown 3 high and 2 deep under the lowest ceiling, 94 3/4 over the highest floor: its foot is 91 3/4 up. Boxes of 88 on a base of
+/// 3 3/4 end there and are free of it; of 89 they reach 1 up into it, stand 2 off the wall, or are notched 2 1/8 deep and 1 1/8 high.
+#[test]
+fn boxes_stand_off_crown_they_reach_up_into_or_are_notched_round_it() {
+    let with = |high: &str, notch: bool| {
+        let mut job = two_ways();
+        job.runs.truncate(1);
+        job.runs[0].box_height = Some(inch(high));
+        job.runs[0].box_depth = Some(inch("21"));
+        job.runs[0].head_gap_least = Length::ZERO;
+        if let Some(o) = &mut job.opening {
+            o.existing_trim = vec![ExistingTrim {
+                what: "crown".into(),
+                height: Some(inch("3")),
+                thick: Some(inch("2")),
+                stay: true,
+                notch,
+            }];
+        }
+        let s = survey(job.opening.as_ref().unwrap());
+        let top = inch(high) + inch("3 3/4");
+        let off = [stands_off(&s, Some(top)), stands_off_back(&s, Some(top))];
+        let cut = crown_notch(&s, top).map(|n| (n.deep, n.high));
+        let route = fitted(&job).routes.remove(0);
+        let said = [route.cautions, route.notes].concat().join(" ");
+        (off, cut, said)
+    };
+    let (off, cut, said) = with("88", true);
+    assert_eq!((off, cut), ([Length::ZERO; 2], None));
+    assert!(said.contains("end 0 below it"), "{said}");
+    let (off, cut, said) = with("89", false);
+    assert_eq!((off, cut), ([inch("2"); 2], None));
+    assert!(
+        said.contains("holds the boxes on the back wall 2 off it"),
+        "{said}"
+    );
+    let (off, cut, said) = with("89", true);
+    assert_eq!(off, [inch("2"), Length::ZERO]);
+    assert_eq!(cut, Some((inch("2 1/8"), inch("1 1/8"))));
+    assert!(said.contains("2 1/8 deep and 1 1/8 high"), "{said}");
+    assert!(said.contains("set the nailer below it"), "{said}");
+    assert!(said.contains("it keeps 2 from it"), "{said}");
 }
 
 /// Two straightedges on a wall with a belly, 56 apart. Low: 25 and 25 1/8 at the ends, 1/8 behind the straightedge, which touches

@@ -2,7 +2,7 @@
 
 use super::sit::Row;
 use super::wants::{hung, within};
-use crate::model::{Job, PrefabKind, PrefabUnit, Run};
+use crate::model::{Job, PrefabKind, PrefabUnit, Run, Want};
 use crate::units::Tape;
 
 /// A caution for each box or frame of a run whose rail does not count.
@@ -28,9 +28,10 @@ pub(crate) fn rails_that_do_not_count(
             list.push(shallow(&format!("box {}", plan.name), inside.depth));
         } else if inside.drop < drop {
             list.push(format!(
-                "The rail of box {} counts for nothing: {} is clear under it at most, and the longest garment (tallest_hung under [want]) takes {}. Take shelves or drawers out, or hang it elsewhere.",
+                "The rail of box {} counts for nothing: {} is clear under it at most, and the longest garment ({}) takes {}. Take shelves or drawers out, or hang it elsewhere.",
                 plan.name,
                 tape.print(inside.drop),
+                job.want.as_ref().map_or_else(String::new, Want::longest_said),
                 tape.print(drop)
             ));
         }

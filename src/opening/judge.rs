@@ -7,10 +7,10 @@ use super::corner::Walls;
 use super::fit::RouteFit;
 use super::shape::{Face, Side};
 use super::sit::{self, Row};
-use super::soffit::stands_off;
 use super::stand::{self, StandUp};
+use super::stays::{stands_off, stands_off_back};
 use super::survey::{Survey, width_over};
-use crate::model::{Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
+use crate::model::{Doorway, Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
 use crate::units::{Length, Tape};
 
 /// Reasons and mends as they are found.
@@ -27,6 +27,10 @@ impl Verdict {
             mends: Vec::new(),
             tape,
         }
+    }
+    /// For sizes in words.
+    pub(crate) fn tape(&self) -> Tape {
+        self.tape
     }
     pub(crate) fn no(&mut self, reason: String, mend: String) {
         if !self.reasons.contains(&reason) {
@@ -74,17 +78,18 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
         }
     }
     judge_head(v, survey, run, row, "The boxes");
-    let room = survey.between_trim.or(Some(survey.largest_box));
-    if let Some(over) = room
-        .and_then(|b| b.depth)
-        .map(|d| row.depth() - d)
+    let top = Some(row.base_height + row.height());
+    let (off, ends) = (stands_off_back(survey, top), stands_off(survey, top));
+    if let Some(over) = survey
+        .largest_box
+        .depth
+        .map(|d| row.depth() + off - d)
         .filter(|o| o.is_positive())
     {
         let by = v.up(over);
-        // Notched round the base that stays they could stand at the wall.
-        let whole = survey.largest_box.depth;
-        let notched = if survey.between_trim.is_some() && whole.is_some_and(|d| row.depth() <= d) {
-            ", or notch them round the base that stays (notch = true in its [[opening.existing_trim]])"
+        // Notched round what stays they could stand at the wall.
+        let notched = if off.is_positive() && over <= off {
+            ", or notch them round the base or crown that stays (notch = true in its [[opening.existing_trim]])"
         } else {
             ""
         };
@@ -93,14 +98,13 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
             format!("Make the boxes {by} shallower, or let them stand out that much{notched}."),
         );
     }
-    if let Some(thin) = survey.between_trim.and_then(|b| b.width) {
-        let over = row.width() - thin;
+    if let Some(width) = survey.largest_box.width.filter(|_| ends.is_positive()) {
+        let over = row.width() + ends * 2 - width;
         if over.is_positive() {
             let by = v.up(over);
             v.no(
                 format!("Base or crown that stays leaves the boxes {by} too wide."),
-                "Take the old base off where the boxes stand, or notch the end boxes round it."
-                    .into(),
+                format!("Take it off where the boxes stand, or make the boxes {by} narrower in all: a notch does not help at the ends."),
             );
         }
     }
@@ -124,7 +128,9 @@ fn judge_head(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row, who: &str)
 
 /// A door that swings into the opening needs the depth it sweeps in front of the boxes.
 pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, row: &Row) {
-    let Some(door) = opening.doorway.as_ref().filter(|d| d.swing == Swing::In) else {
+    // One in a side wall is held against every row by what its leaf sweeps.
+    let front = |d: &&Doorway| d.swing == Swing::In && d.wall == "front";
+    let Some(door) = opening.doorway.as_ref().filter(front) else {
         return;
     };
     let (Some(sweep), Some(depth)) = (door.width, survey.largest_box.depth) else {
@@ -177,7 +183,8 @@ pub(crate) fn judge_walls(
         let over = row.width() - length;
         // A back row that a side run shortens; a whole one has been held against what stays already.
         let shortened = run.wall == WallSide::Back && survey.largest_box.width > Some(length);
-        let trimmed = over + stands_off(survey) * 2;
+        let top = Some(row.base_height + row.height());
+        let trimmed = over + stands_off(survey, top) * 2;
         if shortened && trimmed.is_positive() && !over.is_positive() {
             stays_in_the_way(v, trimmed, "the boxes on the back wall");
         }
@@ -196,10 +203,13 @@ pub(crate) fn judge_walls(
 
 /// Base or crown that stays on the walls around a side row: behind it, in its corner and on the wall across.
 fn judge_trim(v: &mut Verdict, survey: &Survey, (row, length): (&Row, Length), who: &str) {
-    let thick = stands_off(survey);
-    let Some(clear) = survey.between_trim.and_then(|b| b.width) else {
+    let top = Some(row.base_height + row.height());
+    let thick = stands_off(survey, top);
+    let Some(width) = survey.largest_box.width.filter(|_| thick.is_positive()) else {
         return;
     };
+    // Behind it, and on the wall across.
+    let clear = width - stands_off_back(survey, top) - thick;
     let over = (row.width() + thick - length).max(row.depth() - clear);
     if over.is_positive() && row.width() <= length {
         stays_in_the_way(v, over, &lower(who));
@@ -210,7 +220,7 @@ fn stays_in_the_way(v: &mut Verdict, over: Length, who: &str) {
     let by = v.up(over);
     v.no(
         format!("Base or crown that stays leaves {who} {by} too little room."),
-        "Take the old base off where the boxes stand, or notch the end boxes round it.".into(),
+        format!("Take it off where the boxes stand, or make them {by} smaller there: a notch helps behind them, not at their ends."),
     );
 }
 

@@ -17,6 +17,7 @@ mod fit;
 mod floor;
 mod fronts;
 mod gaps;
+mod gate;
 mod hanging;
 mod hung;
 mod inch_out;
@@ -41,6 +42,7 @@ mod slip;
 mod soffit;
 mod square;
 mod stand;
+mod stays;
 mod survey;
 mod suspects;
 mod trace;
@@ -59,6 +61,7 @@ mod survey_tests;
 
 pub use angle::{corner_angle, corner_by};
 pub use clear::{CutOut, cut_outs, studs_behind};
+pub use closed::{closing_width, door_width};
 pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, fit, fit_shown};
 pub use gaps::{open_gaps, stands_open};
@@ -74,11 +77,11 @@ pub use shape::{Face, Plane, Shape, Side};
 pub use side::{Corners, GapAt, SideBox, SideRow};
 pub use sit::{Row, Standing, box_shims, free_along, head_gaps, row, shims, side_gaps};
 pub use slip::SlipKind;
-pub use soffit::{stands_off, stands_off_back};
 pub use square::{
     corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
+pub use stays::{crown_notch, stands_off, stands_off_back};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, survey, survey_by, survey_shown,
     width_over,

@@ -107,16 +107,18 @@ impl Ground<'_> {
     /// Where a box that was brought in stands first: inside the middle of its door, or in front of an opening that has none.
     fn entry(&self, size: [Length; 2]) -> (Length, Length) {
         let [x, z] = [self.floor.x, self.floor.z];
-        let centre = self
-            .doorway
-            .map_or((x[0] + x[1]) / 2, |d| d.middle(x[0], x[1]));
-        // Inside the floor, however near a wall the door stands.
-        let middle = (centre - size[0] / 2).min(x[1] - size[0]).max(x[0]);
+        // Inside the floor, however near a corner the door stands.
+        let at = |[from, to]: [Length; 2], size: Length| {
+            let centre = self
+                .doorway
+                .map_or((from + to) / 2, |d| d.middle_along([from, to]));
+            (centre - size / 2).min(to - size).max(from)
+        };
         match self.doorway.map(|d| d.wall.as_str()) {
-            None => (middle, z[1]),
-            Some("left") => (x[0], (z[0] + z[1] - size[1]) / 2),
-            Some("right") => (x[1] - size[0], (z[0] + z[1] - size[1]) / 2),
-            Some(_) => (middle, z[1] - size[1]),
+            None => (at(x, size[0]), z[1]),
+            Some("left") => (x[0], at(z, size[1])),
+            Some("right") => (x[1] - size[0], at(z, size[1])),
+            Some(_) => (at(x, size[0]), z[1] - size[1]),
         }
     }
     /// Stood up elsewhere, upright through the door, and turned there where its broad side will not pass.
@@ -263,13 +265,20 @@ pub(crate) fn first_order<'a>(
         .map(|b| b.foot.x[0])
         .min()
         .zip(row.iter().map(|b| b.foot.x[1]).max());
+    // Past a door in a side wall the boxes furthest from it come first.
+    match doorway.map(|d| d.wall.as_str()) {
+        Some("left") => row.sort_by_key(|b| std::cmp::Reverse(b.foot.x[0])),
+        Some("right") => row.sort_by_key(|b| b.foot.x[0]),
+        _ => {}
+    }
     if let Some((left, right)) = ends
+        && doorway.is_none_or(|d| d.wall == "front")
         && doorway
             .and_then(|d| d.width)
             .is_some_and(|w| w < right - left)
     {
         let wall = floor.map_or([left, right], |f| f.x);
-        let door = doorway.map_or((left + right) / 2, |d| d.middle(wall[0], wall[1]));
+        let door = doorway.map_or((left + right) / 2, |d| d.middle_along(wall));
         row.sort_by_key(|b| std::cmp::Reverse((b.foot.x[0] + b.standing.width / 2 - door).abs()));
     }
     // Side rows from the back corner to the front.

@@ -6,7 +6,7 @@
 use super::floor::Foot;
 use super::shape::Side;
 use super::sit::{Row, Standing};
-use super::soffit::{stands_off, stands_off_back};
+use super::stays::stands_off_back;
 use super::survey::Survey;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
@@ -47,13 +47,15 @@ pub(crate) struct Placed {
     pub(crate) foot: Foot,
 }
 
-/// The floor that boxes may stand on: that between the walls, less base or crown that stays.
+/// The floor that boxes may stand on: that between the walls, less base or crown that stays and holds their backs off. `top` is the
+/// top of the row, up from the level line.
 pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
     let Foot { x, z } = between_walls(survey, top)?;
-    let off = stands_off(survey);
+    let down = survey.shape.least_down()?;
+    let off = stands_off_back(survey, Some(top + down));
     Some(Foot {
         x: [x[0] + off, x[1] - off],
-        z: [z[0] + stands_off_back(survey), z[1]],
+        z: [z[0] + off, z[1]],
     })
 }
 

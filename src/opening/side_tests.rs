@@ -606,3 +606,138 @@ fn base_that_stays_shortens_a_back_row_in_a_corner() {
     job.runs[0].boxes[0].width = BoxWidth::Width(inch("43"));
     assert!(!said(&job).contains("Base or crown"), "{}", said(&job));
 }
+
+/// Base of 3/4 round a row on the left wall: notched, its backs go to the wall and the base is cut out of them; at the corner it
+/// keeps clear of the base on the back wall as before.
+#[test]
+fn a_side_row_is_notched_round_base_that_stays() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].from_left = None;
+    if let Some(o) = &mut job.opening {
+        o.existing_trim = vec![ExistingTrim {
+            what: "base".into(),
+            height: Some(inch("5")),
+            thick: Some(inch("3/4")),
+            stay: true,
+            notch: true,
+        }];
+    }
+    let f = fitted(&job);
+    let r = &f.side_rows[0];
+    assert_eq!((r.stands_off, f.above[0].x[0]), (Length::ZERO, inch("-1")));
+    assert_eq!(r.behind_gap, inches(&["0", "1", "1/2"]));
+    assert_eq!(
+        (r.left_gap[0].gap, r.right_gap[0].gap),
+        (inch("8 5/8"), inch("9 3/8"))
+    );
+    let said = f.cautions.join(" ");
+    // 5 less the base of 4, and 1/8 of play.
+    assert!(
+        said.contains("Base stays behind the boxes on the left wall: notch the bottom back corner of every side and partition, 7/8 deep and 1 1/8 high"),
+        "{said}"
+    );
+}
+
+/// A back row of 52 from 3 to 55, 24 deep, and a doorway of 30 in a side wall of a room 72 deep: in its middle it stands from 21 to 51
+/// off the back wall, and the end box stands 3 into it; the far box, 30 off, leaves it alone. Read 10 from the wall's left end, it
+/// stands in the left wall from 32 to 62 and in the right one from 10 to 40, where the box takes 14.
+#[test]
+fn a_doorway_in_a_side_wall_has_to_let_boxes_and_hands_through() {
+    let mut job = room("72", "72");
+    let mut back = run("built");
+    back.base_height = inch("4");
+    back.box_height = Some(inch("80"));
+    back.box_depth = Some(inch("24"));
+    back.boxes = vec![plan("c", "26", 0, 1, false), plan("d", "26", 0, 1, false)];
+    job.runs = vec![back];
+    let with = |job: &Job, wall: &str, from: Option<&str>, swing| {
+        let mut job = job.clone();
+        let door = doorway("30", "0", swing).map(|d| Doorway {
+            wall: wall.into(),
+            from_left: from.map(inch),
+            ..d
+        });
+        if let Some(o) = &mut job.opening {
+            o.doorway = door;
+        }
+        fitted(&job)
+    };
+    let said = with(&job, "left", None, Swing::Out).cautions.join(" ");
+    assert!(
+        said.contains("c on the back wall: 3 into the doorway, taking it to stand in the middle of the left wall; 27 of its 30 are left"),
+        "{said}"
+    );
+    assert!(!said.contains("d on the back wall"), "{said}");
+    let said = with(&job, "right", None, Swing::Out).cautions.join(" ");
+    assert!(
+        said.contains("d on the back wall: 3 into") && !said.contains("c on the"),
+        "{said}"
+    );
+    let said = with(&job, "left", Some("10"), Swing::Out)
+        .cautions
+        .join(" ");
+    assert!(!said.contains("into the doorway"), "{said}");
+    let f = with(&job, "right", Some("10"), Swing::Out);
+    let said = f.cautions.join(" ");
+    assert!(
+        said.contains("d on the back wall: 14 into the doorway; 16 of its 30 are left for boxes, a hand and you, and 24 is the least"),
+        "{said}"
+    );
+    // Before the row she stands between it and the closed front: 72 less 24.
+    let way = &f.standing_ways[0];
+    assert_eq!((way.clear, way.to.as_str()), (inch("48"), "the front wall"));
+    // Its leaf of 30 sweeps into the box on whichever side it is hung; read 10 from the left end, 32 off the back wall, it is free.
+    let why = with(&job, "left", None, Swing::In)
+        .why_not
+        .unwrap_or_default();
+    assert!(
+        why.contains("it hits c on the back wall, hung on either side"),
+        "{why}"
+    );
+    let why = with(&job, "left", Some("10"), Swing::In)
+        .why_not
+        .unwrap_or_default();
+    assert!(!why.contains("swings in"), "{why}");
+    // A row in the door's own wall stands before all of it.
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    let mut shut = job.clone();
+    if let Some(o) = &mut shut.opening {
+        o.doorway = doorway("30", "0", Swing::Out).map(|d| Doorway {
+            wall: "left".into(),
+            ..d
+        });
+    }
+    let why = fitted(&shut).why_not.unwrap_or_default();
+    assert!(
+        why.contains("The doorway in the left wall is shut by a on the left wall"),
+        "{why}"
+    );
+}
+
+/// Without tallest_hung the garments say how long the longest is: under a rail in a box of 60 a shirt's 42 is clear, a long dress's 68
+/// is not (published rod heights, S60).
+#[test]
+fn garments_by_kind_say_how_high_a_rail_hangs() {
+    let mut job = room("72", "72");
+    job.runs = vec![row_on(WallSide::Left, "0")];
+    job.runs[0].box_height = Some(inch("60"));
+    job.runs[0].box_depth = Some(inch("24"));
+    job.runs[0].boxes = vec![plan("a", "36", 0, 0, true)];
+    let with = |kind: &str| {
+        let mut job = job.clone();
+        job.want = Some(Want {
+            garments: vec![(kind.into(), 6)],
+            ..Want::default()
+        });
+        let f = fitted(&job);
+        (f.hanging_length.is_positive(), f.cautions.join(" "))
+    };
+    assert!(with("shirts").0);
+    let (counts, said) = with("long dresses");
+    assert!(!counts);
+    assert!(
+        said.contains("for long dresses by garments under [want]") && said.contains("takes 68"),
+        "{said}"
+    );
+}

@@ -7,7 +7,7 @@
 
 use super::corner;
 use super::shape::{Face, Plane, Shape, Side};
-use super::soffit::stands_off;
+use super::stays::stands_off;
 use super::survey::{BoxSize, Survey, width_over};
 use crate::model::{BoxWidth, Job, PrefabUnit, Run, WallSide};
 use crate::units::Length;
@@ -128,7 +128,7 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
 /// What runs of the same route that go through into its corners, and base or crown that stays, take from the left and the right
 /// end of a run.
 pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
-    let off = stands_off(survey);
+    let off = stands_off(survey, top_of(job, survey, run));
     let mut taken = match run.wall {
         WallSide::Back => [off; 2],
         WallSide::Left => [Length::ZERO, off],
@@ -160,6 +160,21 @@ pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
         }
     }
     taken
+}
+
+/// How high a run ends over the highest floor, before its boxes are placed.
+fn top_of(job: &Job, survey: &Survey, run: &Run) -> Option<Length> {
+    let frames = job.listed_frames(run);
+    let base = job.base_under(run, &frames);
+    if run.has_boxes() {
+        let fills = || survey.largest_box.height.map(|h| h - Length::inches(2));
+        return run.box_height.map(|h| h + base).or_else(fills);
+    }
+    frames
+        .iter()
+        .filter_map(|f| f.height)
+        .max()
+        .map(|h| h + base)
 }
 
 /// The room along a run's own wall, before anything is taken from its ends; how deep a run on a side wall may be only she can say.

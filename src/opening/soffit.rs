@@ -1,13 +1,13 @@
-//! Steps and slopes in the ceiling, and base or crown that stays: the boxes that stand clear of them.
+//! Steps and slopes in the ceiling: the boxes that stand clear of them.
 //!
 //! Owns what a soffit takes from the whole-width box and the other boxes that are left beside it, in front of it or under the
 //! high part of a slope.
 
 use super::floor::Foot;
 use super::shape::{Shape, Side};
-use super::survey::{BoxSize, OtherBox, Survey, width_over};
-use crate::model::{Opening, Run, Soffit, WallSide};
-use crate::units::{Length, Tape};
+use super::survey::{BoxSize, OtherBox, width_over};
+use crate::model::{Opening, Soffit};
+use crate::units::Length;
 
 /// A ceiling that is out by more than this is a slope worth using: boxes under its high part are listed.
 const SLOPE: Length = Length::inches(2);
@@ -208,50 +208,4 @@ fn in_front(opening: &Opening, shape: &Shape, whole: BoxSize, left: Length) -> O
             depth: Some(depth),
         },
     })
-}
-
-/// The largest box where base or crown stays on: narrower by it at both sides and shallower by it at the back, where boxes
-/// are not notched round it.
-pub(crate) fn between_trim(opening: &Opening, whole: BoxSize) -> Option<BoxSize> {
-    let stays = || opening.existing_trim.iter().filter(|t| t.stay);
-    let thick = stays().filter_map(|t| t.thick).max()?;
-    let behind = stays().filter(|t| !t.notch || t.is_overhead());
-    let behind = behind.filter_map(|t| t.thick).max().unwrap_or_default();
-    Some(BoxSize {
-        width: whole.width.map(|w| (w - thick * 2).at_least_zero()),
-        height: whole.height,
-        depth: whole.depth.map(|d| (d - behind).at_least_zero()),
-    })
-}
-
-/// What is cut from the boxes of a row on the back wall for base that stays there.
-pub(crate) fn notch_said(opening: &Opening, run: &Run, tape: Tape) -> Option<String> {
-    let notch = opening
-        .base_notch(run.base_height)
-        .filter(|_| run.wall == WallSide::Back)?;
-    let deep = tape.print_up(notch.deep);
-    Some(if notch.high.is_positive() {
-        let high = tape.print_up(notch.high);
-        format!(
-            "Base stays behind the boxes on the back wall: notch the bottom back corner of every side and partition, {deep} deep and {high} high, take {deep} off the back edge of each bottom and {high} off the lower end of each back. Crown and the base at the side walls are not helped by it."
-        )
-    } else {
-        format!(
-            "Base stays behind the boxes on the back wall, which stand clear above it: only the base frame stands {deep} off the wall."
-        )
-    })
-}
-
-/// How far boxes stand off the back wall: nothing where they are notched.
-pub fn stands_off_back(survey: &Survey) -> Length {
-    let clear = survey.between_trim.and_then(|b| b.depth);
-    let both = survey.largest_box.depth.zip(clear);
-    both.map_or_else(|| stands_off(survey), |(whole, clear)| whole - clear)
-}
-
-/// How far boxes stand off a side wall with base or crown that stays; nothing where it comes off.
-pub fn stands_off(survey: &Survey) -> Length {
-    let clear = survey.between_trim.and_then(|b| b.width);
-    let thick = |(whole, clear): (Length, Length)| (whole - clear) / 2;
-    (survey.largest_box.width.zip(clear)).map_or(Length::ZERO, thick)
 }

@@ -9,8 +9,9 @@ use super::overlap::{self, Overlap};
 use super::reading::{self, ReadingAt as At};
 use super::shape::{Plane, Shape, Side};
 use super::slip::SlipKind;
+use super::stays::Staying;
 use super::suspects::{self, Suspect};
-use super::{depth, slip, soffit};
+use super::{depth, slip, soffit, stays};
 use crate::model::Opening;
 use crate::units::{Length, Tape, Unit};
 use serde::Serialize;
@@ -119,6 +120,9 @@ pub struct Survey {
     pub other_boxes: Vec<OtherBox>,
     /// The largest box between old base and crown that stay, if any do.
     pub between_trim: Option<BoxSize>,
+    /// Base and crown that stay.
+    #[serde(skip)]
+    pub(crate) stays: Vec<Staying>,
     /// Short sentences on what the readings cannot show.
     pub cautions: Vec<String>,
     /// The shape itself, for what is fitted and drawn.
@@ -161,6 +165,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
     let jumps = jumps::jumps(opening, &shape, &overlaps, tape.unit);
     let depth = depth::least(opening, &shape);
     let largest_box = largest(opening, &shape, depth);
+    let stays = stays::staying(opening);
     Survey {
         largest_box,
         smallest_tape: smallest_tape(opening, &shape),
@@ -177,7 +182,8 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
             .map(|at| reading::path(opening, at))
             .collect(),
         other_boxes: soffit::other_boxes(opening, &shape, largest_box),
-        between_trim: soffit::between_trim(opening, largest_box),
+        between_trim: stays::between_trim(&stays, largest_box),
+        stays,
         cautions: cautions(opening, &shape),
         shape,
         suspects,

@@ -336,7 +336,7 @@ fn share_shelves(kinds: &mut [Alike], mut left: u32, hung: (Length, Length)) {
 }
 
 pub(super) fn hung(want: Option<&Want>) -> (Length, Length) {
-    let drop = want.and_then(|w| w.tallest_hung).unwrap_or_default();
+    let drop = want.and_then(Want::longest_hung).unwrap_or_default();
     let hanger = want.and_then(|w| w.hanger_depth).unwrap_or(HANGER);
     (drop, hanger)
 }

@@ -19,12 +19,13 @@ pub struct StandingWay {
     pub clear: Length,
 }
 
-/// Of every run of a route, in their order; before a run on the back wall an open front bounds nothing.
+/// Of every run of a route, in their order; before a run on the back wall an open front bounds nothing. `door`: the wall its
+/// doorway stands in, where it has one; its other walls are closed.
 pub(crate) fn ways(
     floor: &Foot,
     runs: &[&Run],
     (all, hung): (&[Placed], &[Hung]),
-    door: bool,
+    door: Option<&str>,
 ) -> Vec<StandingWay> {
     let mut list: Vec<StandingWay> = Vec::new();
     for run in runs {
@@ -49,18 +50,27 @@ fn before(
     floor: &Foot,
     b: &Placed,
     (all, hung): (&[Placed], &[Hung]),
-    door: bool,
+    door: Option<&str>,
 ) -> Option<(Length, String)> {
     let clothes = |o: &Placed| {
         let of = hung.iter().find(|h| h.at == *o);
         of.map_or(Length::ZERO, |h| h.out)
     };
     let own = clothes(b);
+    let named = |wall: &str, word: &'static str| {
+        if door == Some(wall) {
+            "the wall with the door"
+        } else {
+            word
+        }
+    };
     let wall = match b.wall {
-        WallSide::Back if door => Some((floor.z[1] - b.foot.z[1], "the wall with the door")),
+        WallSide::Back if door.is_some() => {
+            Some((floor.z[1] - b.foot.z[1], named("front", "the front wall")))
+        }
         WallSide::Back => None,
-        WallSide::Left => Some((floor.x[1] - b.foot.x[1], "the right wall")),
-        WallSide::Right => Some((b.foot.x[0] - floor.x[0], "the left wall")),
+        WallSide::Left => Some((floor.x[1] - b.foot.x[1], named("right", "the right wall"))),
+        WallSide::Right => Some((b.foot.x[0] - floor.x[0], named("left", "the left wall"))),
     };
     let wall = wall.map(|(clear, to)| (clear, to.to_owned()));
     // A run round the corner stands beside the way, not across it.

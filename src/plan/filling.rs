@@ -1,47 +1,59 @@
 //! The ways to fill a number of equal frames with their loose parts, for the search of the best mix.
 
-use crate::model::mix::MixOption;
+use crate::model::mix::{Amounts, MixOption};
 use crate::model::{Job, PrefabKind, PrefabUnit};
-use crate::opening::{Holds, clear_height, frames_hold};
+use crate::opening::{Holds, clear_height, closing_width, door_width, frames_hold};
 use crate::units::{Cents, Length};
 
+/// How much of it is wanted, as far as loose parts of that kind give it. Shelves behind doors and drawers are closed space, too.
+fn wanted_of(kind: PrefabKind, [shelf, hanging, drawers, closed]: Amounts) -> i64 {
+    match kind {
+        PrefabKind::Shelf => shelf + closed,
+        PrefabKind::Rail => hanging,
+        PrefabKind::Drawer => drawers + closed,
+        PrefabKind::Door => closed,
+        _ => 0,
+    }
+}
+
 /// Loose parts that are wanted and cannot be chosen: their price is missing.
-pub(super) fn without_price(job: &Job, frame: &PrefabUnit, wanted: [i64; 3]) -> Vec<String> {
-    let kinds = [PrefabKind::Shelf, PrefabKind::Rail, PrefabKind::Drawer];
-    let wanted = kinds.iter().zip(wanted).filter(|(_, w)| *w > 0);
-    wanted
-        .flat_map(|(kind, _)| {
-            let own = move |u: &&PrefabUnit| {
-                u.kind == *kind && u.fits.as_deref() == Some(&frame.unit) && u.price.is_none()
-            };
-            job.prefab.iter().filter(own)
-        })
+pub(super) fn without_price(job: &Job, frame: &PrefabUnit, wanted: Amounts) -> Vec<String> {
+    let own = |u: &&PrefabUnit| {
+        u.fits.as_deref() == Some(&frame.unit) && u.price.is_none() && wanted_of(u.kind, wanted) > 0
+    };
+    let units = job.prefab.iter().filter(own);
+    units
         .map(|u| format!("{}: its price is missing.", u.unit))
         .collect()
 }
 
-pub(super) fn held(h: Holds) -> [i64; 3] {
-    [h.shelf.units(), h.hanging.units(), i64::from(h.drawers)]
+pub(super) fn held(h: Holds) -> Amounts {
+    [
+        h.shelf.units(),
+        h.hanging.units(),
+        i64::from(h.drawers),
+        h.closed.units(),
+    ]
 }
 
-/// One way to take a number of rails.
+/// One way to take a number of rails, or of doors.
 #[derive(Clone, Default)]
-struct Rails {
+struct Ways {
     length: Length,
     cents: Cents,
     by_code: Vec<(String, u32)>,
 }
 
-/// For no rail, one rail, and so on up to `most`, every way to take so many of these that no other way beats by length and money.
-/// Adding one rail more keeps that order, so the ways of one rail fewer suffice.
-fn rail_ways(rails: &[(&str, Cents, Length)], most: u32) -> Vec<Vec<Rails>> {
-    let mut all = vec![vec![Rails::default()]];
+/// For none, one, and so on up to `most`, every way to take so many of these that no other way beats by length and money. Adding
+/// one more keeps that order, so the ways of one fewer suffice.
+fn ways(parts: &[(&str, Cents, Length)], most: u32) -> Vec<Vec<Ways>> {
+    let mut all = vec![vec![Ways::default()]];
     for _ in 0..most {
         let before = all.last().map_or(&[][..], Vec::as_slice);
-        let mut next: Vec<Rails> = Vec::new();
+        let mut next: Vec<Ways> = Vec::new();
         for (way, (code, price, length)) in before
             .iter()
-            .flat_map(|w| rails.iter().map(move |r| (w, r)))
+            .flat_map(|w| parts.iter().map(move |p| (w, p)))
         {
             let mut with = way.clone();
             with.length += *length;
@@ -63,14 +75,51 @@ fn rail_ways(rails: &[(&str, Cents, Length)], most: u32) -> Vec<Vec<Rails>> {
     all
 }
 
+/// For none of `n` frames closed, one, and so on, the cheapest doors that close so many: enough of them, and wide enough together.
+/// Only the number of closed frames counts, so the cheapest of each is enough. Ends before a number that no doors close.
+fn closed_by(frame: &PrefabUnit, n: u32, doors: &[&PrefabUnit]) -> Vec<Ways> {
+    let wide = frame.width.unwrap_or_default();
+    let mut all: Vec<(&str, Cents, Length)> = Vec::new();
+    for u in doors {
+        let wide = door_width(frame, u);
+        if let Some(price) = u.price.filter(|_| wide.is_positive()) {
+            all.push((&u.unit, price.likely, wide));
+        }
+    }
+    let doors = all;
+    let mut list = vec![Ways::default()];
+    let Some(narrow) = doors.iter().map(|d| d.2).min() else {
+        return list;
+    };
+    // As many as it takes of the narrowest.
+    let most = (wide.units() * i64::from(n) / narrow.units() + 1).max(i64::from(n));
+    let all = ways(
+        &doors,
+        u32::try_from(most).unwrap_or(u32::MAX).min(MOST_DOORS),
+    );
+    for closed in 1..=n {
+        let enough = all.iter().skip(closed as usize).flatten();
+        let closes = |w: &&Ways| w.length >= closing_width(frame, closed);
+        match enough.filter(closes).min_by_key(|w| w.cents) {
+            Some(way) => list.push(way.clone()),
+            None => break,
+        }
+    }
+    list
+}
+
+/// More doors than that are not looked for in one kind of frame.
+const MOST_DOORS: u32 = 1_000;
+
 /// Every way to fill `n` of a frame with its own loose parts, as far as they are wanted. Shelves of one frame count alike, and
-/// so do its drawers: the cheapest of each is as good as any mix of them. Rails are mixed, for they differ in length. Parts that name no frame in `fits`, and
-/// parts without a price, are not chosen. Where she lists extras, those stand and nothing is added.
+/// so do its drawers: the cheapest of each is as good as any mix of them. Rails are mixed, for they differ in length, and so are
+/// doors, for they differ in width. Parts that name no frame in `fits`, and parts without a price, are not chosen. Where she lists
+/// extras, those stand and nothing is added.
 pub(super) fn fillings(
     job: &Job,
     frame: &PrefabUnit,
     n: u32,
-    (price, wanted, fixed): (Cents, [i64; 3], Option<&[(String, u32)]>),
+    (price, wanted, fixed): (Cents, Amounts, Option<&[(String, u32)]>),
 ) -> Vec<MixOption> {
     let frames = vec![frame; n as usize];
     let one = |extras: Vec<(String, u32)>, parts: Cents| MixOption {
@@ -98,20 +147,42 @@ pub(super) fn fillings(
     let cheapest = |kind: PrefabKind| fits(kind).min_by_key(|u| u.1);
     let inside = clear_height(frame);
     let levels = u32::try_from(inside.units() / Length::inches(8).units()).unwrap_or(0);
-    let up_to = |wanted: i64, most: u32, there: bool| if wanted > 0 && there { most } else { 0 };
+    let up_to = |kind: PrefabKind, most: u32, there: bool| {
+        if wanted_of(kind, wanted) > 0 && there {
+            most
+        } else {
+            0
+        }
+    };
     let (shelf, drawer) = (cheapest(PrefabKind::Shelf), cheapest(PrefabKind::Drawer));
     // A rail without a length of its own is as long as the frame is wide inside.
     let wide = frame.inside_width.unwrap_or_default();
     let rails: Vec<(&str, Cents, Length)> = fits(PrefabKind::Rail)
         .map(|(code, price, length)| (code, price, length.unwrap_or(wide)))
         .collect();
-    let most_drawers = u32::try_from(wanted[2].min(100)).unwrap_or(0);
+    let doors: Vec<&PrefabUnit> = (job.prefab.iter())
+        .filter(|u| u.kind == PrefabKind::Door && u.fits.as_deref() == Some(&frame.unit))
+        .filter(|_| wanted[3] > 0)
+        .collect();
+    // Each drawer closes as much as the frame is wide inside.
+    let closing = (wanted[3] + wide.units() - 1).checked_div(wide.units());
+    let most_drawers = wanted[2].max(closing.unwrap_or(0)).min(100);
+    let most_drawers = u32::try_from(most_drawers).unwrap_or(0);
+    let most = [
+        up_to(PrefabKind::Shelf, levels * n, shelf.is_some()),
+        up_to(PrefabKind::Drawer, most_drawers, drawer.is_some()),
+    ];
+    let rails = ways(&rails, up_to(PrefabKind::Rail, n, !rails.is_empty()));
+    let closed = closed_by(frame, n, &doors);
     let mut list: Vec<MixOption> = Vec::new();
-    let ways = rail_ways(&rails, up_to(wanted[1], n, !rails.is_empty()));
-    for rail in ways.iter().flatten() {
-        for s in 0..=up_to(wanted[0], levels * n, shelf.is_some()) {
-            for d in 0..=up_to(wanted[2], most_drawers, drawer.is_some()) {
-                let mut cents = rail.cents;
+    for (rail, door) in rails
+        .iter()
+        .flatten()
+        .flat_map(|r| closed.iter().map(move |d| (r, d)))
+    {
+        for s in 0..=most[0] {
+            for d in 0..=most[1] {
+                let mut cents = rail.cents + door.cents;
                 let mut extras = Vec::new();
                 let mut add = |part: Option<(&str, Cents, Option<Length>)>, count: u32| {
                     if let (Some((code, price, _)), true) = (part, count > 0) {
@@ -121,7 +192,7 @@ pub(super) fn fillings(
                 };
                 add(shelf, s);
                 add(drawer, d);
-                extras.extend(rail.by_code.iter().cloned());
+                extras.extend(rail.by_code.iter().chain(&door.by_code).cloned());
                 let option = one(extras, cents);
                 let beaten = |o: &MixOption| {
                     o.cents <= option.cents

@@ -3,10 +3,11 @@
 
 use super::filling::{fillings, held, without_price};
 use crate::mixes::best_mixes;
-use crate::model::mix::{MixKind, MixRow, MixTask, MixWall, Mixes};
+use crate::model::mix::{Amounts, MixKind, MixRow, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, survey_shown, walls, width_over,
+    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, stands_off, survey_shown, walls,
+    width_over,
 };
 use crate::units::Length;
 
@@ -111,8 +112,8 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         let down = survey.shape.least_down()?;
         let wide =
             width_over(&survey.shape, -down, base - down + f.height?)? - run.side_gap_least * 2;
-        let trim = survey.between_trim.and_then(|b| b.width);
-        Some(trim.map_or(wide, |t| wide.min(t)))
+        let ends = stands_off(survey, Some(base + f.height?));
+        Some(wide.min(width - ends * 2))
     };
     let wanted = amounts(&met(job.want.as_ref(), Holds::default(), job.project.tape));
     let mut task = MixTask {
@@ -125,7 +126,7 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
             })
             .collect(),
         wanted,
-        start: [0; 3],
+        start: [0; 4],
         steps: STEPS,
     };
     for (run, row) in &others {
@@ -248,9 +249,9 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
     out
 }
 
-/// Shelf, hanging, drawers, as wanted.
-fn amounts(list: &[crate::opening::WantMet]) -> [i64; 3] {
-    ["shelf", "hanging", "drawers"].map(|what| {
+/// Shelf, hanging, drawers, closed space, as wanted.
+fn amounts(list: &[crate::opening::WantMet]) -> Amounts {
+    ["shelf", "hanging", "drawers", "closed"].map(|what| {
         let want = list.iter().find(|w| w.what == what);
         want.map_or(0, |w| w.wanted)
     })

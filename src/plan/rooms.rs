@@ -3,7 +3,7 @@
 use super::trimming::strip_lap;
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
-use crate::opening::{Survey, free_along, row, scribes, survey_by};
+use crate::opening::{Survey, crown_notch, free_along, row, scribes, stands_off_back, survey_by};
 use crate::units::Length;
 
 /// One [`Room`] for each run of the job. A run on a side wall is not surveyed for strips; a job without an opening has empty
@@ -25,7 +25,16 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         height: most.height,
         depth: most.depth,
         strips: Vec::new(),
+        off_wall: Length::ZERO,
+        crown: None,
     };
+    if run.has_boxes()
+        && let Some(row) = row(job, survey, run, &[])
+    {
+        let top = row.base_height + row.height();
+        room.off_wall = stands_off_back(survey, Some(top));
+        room.crown = crown_notch(survey, top);
+    }
     if run.wall != WallSide::Back || !run.has_boxes() {
         return room;
     }

@@ -7,7 +7,7 @@ use super::row::{ALL, Rows, counted};
 use crate::boxes::drawers::{bay_fronts, drawers_of, face};
 use crate::boxes::facts::{DADO, Inside, on_grid, problem};
 use crate::model::{BoxPlan, Grain, Job, Run, StockRow, hinges, weigh};
-use crate::units::Length;
+use crate::units::{Length, Unit};
 
 /// A bottom is smaller than its grooves by this each way.
 const BOTTOM_EASE: Length = Length::in_64(4);
@@ -54,7 +54,14 @@ pub(in crate::boxes) fn doors_of(
         return Vec::new();
     }
     let (gap, unit) = (door_gap(job, run), job.project.tape.unit);
-    let high = face(run, inside)[1] - inside.drawers.iter().copied().sum::<Length>();
+    let drawers: Length = inside.drawers.iter().copied().sum();
+    // Before drawers inside, doors close the whole face.
+    let under = if inside.drawers_inside {
+        Length::ZERO
+    } else {
+        drawers
+    };
+    let high = face(run, inside)[1] - under;
     let bays = inside.bays.len();
     let (widths, [across, rows]) = if doors.is_multiple_of(bays) {
         (bay_fronts(run, inside), grid(doors / bays))
@@ -130,7 +137,11 @@ fn draw_drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside,
     let matched = (drawers.each.len() > 1).then(|| format!("{name} drawer fronts"));
     let bays = || drawers.bays.iter();
     let heights = || drawers.each.iter();
-    for (b, (wide, across)) in counted(bays().map(|b| b.front)).into_iter().enumerate() {
+    let with_fronts = bays().filter(|_| !drawers.inside);
+    for (b, (wide, across)) in counted(with_fronts.map(|b| b.front))
+        .into_iter()
+        .enumerate()
+    {
         for (h, (high, n)) in counted(heights().map(|d| d.front_high))
             .into_iter()
             .enumerate()
@@ -152,6 +163,16 @@ fn draw_drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside,
             rows.panel(&what, 2 * n * across, [*between, *high], item);
         }
     }
+    let carcase = run.material.clone().unwrap_or_default();
+    let packer = [long, packer_wide(rows.unit())];
+    if let Some(p) = rows.panel(
+        &format!("{name} drawer packer"),
+        drawers.packers(inside.thick),
+        packer,
+        &carcase,
+    ) {
+        p.note = "behind the slides at the hinge sides".into();
+    }
     let groove = DADO * 2 - BOTTOM_EASE;
     for (b, (between, across)) in betweens.iter().enumerate() {
         let what = format!("{name} drawer bottom{}", which(0, b));
@@ -159,6 +180,14 @@ fn draw_drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside,
         if let Some(p) = rows.panel(&what, drawers.each.len() * across, size, &bottom_item) {
             p.grain = Grain::Any;
         }
+    }
+}
+
+/// What a slide is screwed to. Common practice, no source.
+fn packer_wide(unit: Unit) -> Length {
+    match unit {
+        Unit::Inch => Length::inches(2),
+        Unit::Mm => Length::mm(50),
     }
 }
 

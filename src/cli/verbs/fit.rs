@@ -307,6 +307,9 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
             ctx.say(&paragraph("  ", &text, 4));
         }
     }
+    for note in &sits.notes {
+        ctx.say(&paragraph("  ", &safe(note), 4));
+    }
     for w in &sits.standing_ways {
         let text = format!("{} wall: {} clear to stand in before its boxes, to {}", w.wall, tape.print(w.clear), w.to);
         ctx.say(&paragraph("  ", &safe(&text), 4));

@@ -250,6 +250,7 @@ paper = "{paper}"          # letter or a4
 # shelf = "12 ft"
 # hanging = "30 in"
 # tallest_hung = "52"     # the longest thing on a hanger: shelves are kept clear of it
+# garments = {{ shirts = 12, coats = 4 }}   # instead of hanging and tallest_hung: both are worked out from what you own
 
 # The opening: about {width} wide, {height} high, {depth} deep. When the reading sheet is filled in, take the # off the lines
 # below and type your readings over ours; "?" stands for one not taken yet.
@@ -282,12 +283,16 @@ paper = "{paper}"          # letter or a4
 # [[opening.studs]]       # the middle of each stud
 # wall = "back"
 # from_left = [{studs}]
+# [opening.doorway]       # its own door; without it the front is open
+# width = "?"
+# height = "?"
+# wall = "front"          # front, left or right
 # [[opening.existing_trim]]
 # what = "base"           # base or crown that is there now
 # height = "?"
 # thick = "?"
 # stay = true             # or false: it comes off, and taking it off and patching are in the hours
-# notch = true            # boxes on the back wall are notched round it; else they stand off
+# notch = true            # the backs of boxes are notched round it; else they stand off
 # [opening.now]           # what is there today and gives way, or stays
 # comes_off = ["old shelf", "old rod"]
 # stays = ["ceiling light"]

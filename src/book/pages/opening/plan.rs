@@ -5,7 +5,7 @@ use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
 use crate::model::{Opening, WallSide};
-use crate::opening::{RouteFit, Row, stands_off_back};
+use crate::opening::{RouteFit, Row};
 use crate::plan::Fitted;
 use crate::units::Length;
 
@@ -21,7 +21,7 @@ pub(super) fn looking_down(
     let depth = fitted.survey.largest_box.depth?;
     let row = sits.row.as_ref();
     let deep = row.map_or(Length::ZERO, Row::depth);
-    let off = stands_off_back(&fitted.survey);
+    let off = sits.off_back;
     let reach = sits.above.iter().map(|b| b.z[1]);
     let reach = reach.fold(deep + off, Length::max);
     let out = (reach - depth).at_least_zero();

@@ -4,7 +4,7 @@ use super::ground::{CHAIN, View, figure, rise, scale_for, span};
 use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
-use crate::opening::{RouteFit, Row, stands_off_back};
+use crate::opening::{RouteFit, Row};
 use crate::plan::Fitted;
 use crate::units::Length;
 
@@ -17,7 +17,7 @@ pub(super) fn through(
 ) -> Option<Figure> {
     let room = fitted.survey.largest_box;
     let (height, depth) = (room.height?, room.depth?);
-    let off = stands_off_back(&fitted.survey);
+    let off = sits.off_back;
     let deep = depth.max(row.depth() + off);
     // The front is at the left: nought is the back wall, and the floor at its highest.
     let size = [deep.as_mm(), height.as_mm()];

@@ -67,6 +67,7 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     if alone {
         blocks.extend(standing(ctx, sits));
     }
+    blocks.extend(sits.notes.iter().map(|n| Block::say(n.clone())));
     blocks.extend(wants(ctx, sits));
     blocks.extend(sits.cautions.iter().map(|c| Block::point("!", c.clone())));
     vec![section(route, blocks)]

@@ -86,5 +86,9 @@ pub(super) fn read_inside(table: &Table<'_>) -> BoxInside {
                 Sort::size("the height of a drawer front, such as 8"),
             )
             .unwrap_or_default(),
+        drawers_inside: table
+            .get("drawers_inside")
+            .and_then(|v| v.yes_no())
+            .unwrap_or(false),
     }
 }

@@ -174,9 +174,23 @@ fn read_doorway(opening: &Table<'_>) -> Option<Doorway> {
         ),
         from_left: table.size(
             "from_left",
-            Sort::from_zero("from the left wall to its left jamb, such as 12"),
+            Sort::from_zero("from the left end of its wall to its nearer jamb, such as 12"),
         ),
-        wall: table.text_or("wall", "front", "doors face the back wall"),
+        wall: table
+            .word_or(
+                "wall",
+                &[
+                    ("front", "front"),
+                    ("left", "left"),
+                    ("right", "right"),
+                    ("left wall", "left"),
+                    ("right wall", "right"),
+                ],
+                "front",
+                "front",
+                "doors face the back wall",
+            )
+            .to_owned(),
     };
     table.done();
     Some(doorway)

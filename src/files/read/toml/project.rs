@@ -271,6 +271,10 @@ fn read_want(root: &Table<'_>) -> Option<Want> {
             Sort::size("the depth of a hanger with its garment, such as 22"),
         ),
     };
+    if let Some(longest) = want.longest_hung().filter(|_| !table.has("tallest_hung")) {
+        let usual = table.doc.tape.borrow().print_exact(longest);
+        table.default("tallest_hung", &usual, &want.longest_said());
+    }
     if !table.has("hanger_depth") {
         let usual = table.doc.tape.borrow().print_exact(HANGER);
         table.default("hanger_depth", &usual, "a usual hanger with a coat on it");
