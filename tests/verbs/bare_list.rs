@@ -104,10 +104,21 @@ fn units_say_how_bare_numbers_are_read() {
     let place = |words: &[&str]| job.run(words).json()["sheets"][0]["places"][0]["size"].clone();
     let mm = place(&["cut", "job/parts.csv", "--units", "mm", "--json"]);
     assert_eq!(mm, serde_json::json!([600 * 80_000, 300 * 80_000]));
+    // As inches they are larger than any part: refused, with the mend for the whole list.
+    let refused = job.run(&["cut", "job/parts.csv"]).ends(3).said();
+    let flat = refused.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("did you mean 600 mm?") && flat.contains("--units mm for just a cut list"),
+        "{flat}"
+    );
+    job.write(
+        "parts.csv",
+        "mark,what,how_many,length,width,item\nA,shelf,2,110,30,PLY\n",
+    );
     let ran = job.run(&["cut", "job/parts.csv"]).ends(1);
     assert!(
         ran.out.contains("FOUND NO PLACE"),
-        "600 in is more than a sheet:\n{}",
+        "110 in is more than a sheet:\n{}",
         ran.out
     );
     assert!(

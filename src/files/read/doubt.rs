@@ -52,7 +52,7 @@ pub(crate) fn other_unit(
         ),
         format!("a size in {read}, or one with its unit"),
         format!(
-            "did you mean {typed} {word}? Then type it so, or units = \"{sign}\" under [project] if the whole job is."
+            "did you mean {typed} {word}? Then type it so, or units = \"{sign}\" under [project] (--units {sign} for just a cut list) if the whole job is."
         ),
     ))
 }
