@@ -712,3 +712,32 @@ fn boxes_notched_round_crown_have_it_on_their_pages() {
     }
     assert!(!book.contains("up against the top"), "{book}");
 }
+
+/// Behind a door in a side wall an alcove 24 deep has no floor to tilt a tall box up on: one answer, that it will not, and no order of
+/// setting given out as if it went.
+#[test]
+fn one_answer_where_no_box_can_be_set() {
+    let door = "[opening.doorway]\nwidth = \"20\"\nheight = \"80\"\nwall = \"left\"\n";
+    let job = fitting("aside", |t| t + door);
+    let (code, f) = job.json(&["fit", "--route", "built"]);
+    assert_eq!(
+        (code, &f["routes"][0]["can_be_stood"]),
+        (1, &Value::Bool(false))
+    );
+    let (_, words, _) = job.run(&["fit", "--route", "built"]);
+    let flat = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "stand every box up WILL NOT",
+        "No order of setting goes. Tried in this order",
+    ] {
+        assert!(flat.contains(said), "{said}: {flat}");
+    }
+    assert!(!flat.contains("Set in this order"), "{flat}");
+    // With the front open it goes, in an order that is given.
+    let (_, words, _) = fitting("open-front", |t| t).run(&["fit", "--route", "built"]);
+    let flat = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("stand every box up goes") && flat.contains("Set in this order"),
+        "{flat}"
+    );
+}

@@ -551,6 +551,22 @@ fn a_base_moulding_keeps_to_the_foot() {
     job.stock.last_mut().expect("the base").width = Some(in_32(112));
     let (found, _, foot) = base(&job);
     assert_eq!(found.as_deref(), Some("SKIRT-4"));
+    // So do uprights of scribe moulding: down to the floor, not on to a base that is 3 behind them.
+    let upright = |job: &Job| {
+        let plan = planned(job);
+        let left = plan.pieces.iter().find(|p| p.what == "scribe mould, left");
+        left.map(|p| (p.left.note.clone(), p.long_point))
+            .expect("an upright")
+    };
+    let (note, long) = upright(&job);
+    assert_eq!(note, "foot, on the floor");
+    let mut flush = job.clone();
+    for run in &mut flush.runs {
+        run.base_setback = Length::ZERO;
+    }
+    let (note, on_base) = upright(&flush);
+    assert_eq!(note, "foot, on the base");
+    assert_eq!(long - on_base, in_32(112));
     assert!(
         foot.contains("stands back") && !foot.contains("behind"),
         "{foot}"

@@ -46,7 +46,11 @@ pub(crate) fn cautions(
     (all, hung): (&[Planned<'_>], &[Hung]),
     tape: Tape,
 ) -> Vec<String> {
-    let Some(gate) = Gate::of(opening, floor).filter(Gate::has_wall) else {
+    let gate = Gate::of(opening, floor);
+    if let Some(said) = gate.as_ref().and_then(|g| too_wide(g, tape)) {
+        return vec![said];
+    }
+    let Some(gate) = gate.filter(Gate::has_wall) else {
         return Vec::new();
     };
     let mut list = way_through(&gate, (all, hung), tape);
@@ -58,6 +62,21 @@ pub(crate) fn cautions(
         }
     }
     list
+}
+
+/// A doorway that does not go into its own wall, or reaches past its end.
+fn too_wide(gate: &Gate<'_>, tape: Tape) -> Option<String> {
+    let [from, to] = gate.floor.x;
+    let over = (from - gate.jambs[0]).max(gate.jambs[1] - to);
+    over.is_positive().then(|| {
+        format!(
+            "The doorway, {} wide, does not go into the {}, {} long: {} too far. Check its width, its wall and from_left under [opening.doorway].",
+            tape.print(gate.jambs[1] - gate.jambs[0]),
+            gate.wall(),
+            tape.print(to - from),
+            tape.print_up(over)
+        )
+    })
 }
 
 /// What stands into the doorway from its sides, each with how far, and what all of it leaves.

@@ -60,7 +60,7 @@ pub struct RouteFit {
     pub base_below_line: Option<Length>,
     /// Total width of the boxes.
     pub total_width: Length,
-    /// True if every box can be got upright in its place, by the way or another.
+    /// True if every box can be got upright in its place, one way or another, with the earlier ones standing.
     pub can_be_stood: bool,
     /// Standing the boxes up, those of one height and depth together, the hardest first.
     pub stand_up: Vec<StandUp>,

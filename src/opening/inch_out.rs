@@ -1,4 +1,5 @@
-//! A reading that stands one inch off the straight line between those beside it, as one does that was taken from the 1 inch mark.
+//! A reading that stands an inch or more off the straight line between those beside it, as one does that was taken from the 1 inch
+//! mark, and not so much that it is doubted outright.
 //!
 //! Owns a question, no verdict: floors and walls may dip by an inch, so the survey is not called wrong for it and plans are not
 //! provisional. Asked where nothing exact overlaps the reading, the other plane does not show the same, and she has not read it twice.
@@ -7,8 +8,9 @@ use super::jumps::{Point, through};
 use super::reading::ReadingAt as At;
 use crate::units::{Length, Tape};
 
-/// How near an inch it is to be. Common practice, no source.
-const NEAR: Length = Length::in_64(8);
+/// By so much less than an inch a reading may stand off that is asked about: the line between its neighbours is no nearer. Common
+/// practice, no source.
+const NEAR: Length = Length::in_64(12);
 
 /// One reading to be looked at again.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -28,7 +30,8 @@ impl InchOut {
             "under"
         };
         format!(
-            "About an inch {way} the straight line between the readings beside it ({}). Was the tape started at the 1 inch mark? Read it again; if it stands, name it in read_twice under [opening].",
+            "{} {way} the straight line between the readings beside it ({}). Was the tape started at the 1 inch mark? Read it again; if it stands, name it in read_twice under [opening].",
+            tape.print(self.by.abs()),
             tape.print(self.about)
         )
     }
@@ -37,7 +40,7 @@ impl InchOut {
 /// Every such reading of one surface and plane; a doubted neighbour is no witness.
 pub(super) fn inch_out(line: &[Point], doubted: &dyn Fn(At) -> bool) -> Vec<InchOut> {
     let sure: Vec<&Point> = line.iter().filter(|p| !doubted(p.at)).collect();
-    let an_inch = |off: Length| (off.abs() - Length::INCH).abs() <= NEAR;
+    let an_inch = |off: Length| off.abs() >= Length::INCH - NEAR;
     let asked = sure.windows(3).filter_map(|w| {
         let [a, p, b] = w else { return None };
         let straight = through(a, b, p.along);

@@ -66,6 +66,8 @@ pub(crate) fn judge_setting(
     let Some(step) = out.setting.iter().find(|s| !s.goes) else {
         return;
     };
+    // Said once: a place where it could be tilted up is no answer where it does not get to its own.
+    out.can_be_stood = false;
     let earlier: Vec<String> = out
         .setting
         .iter()

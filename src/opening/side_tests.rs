@@ -699,6 +699,14 @@ fn a_doorway_in_a_side_wall_has_to_let_boxes_and_hands_through() {
         .why_not
         .unwrap_or_default();
     assert!(!why.contains("swings in"), "{why}");
+    // One of 30 that begins 50 from the end of a wall of 72 reaches 8 past it.
+    let said = with(&job, "left", Some("50"), Swing::Out)
+        .cautions
+        .join(" ");
+    assert!(
+        said.contains("does not go into the left wall, 72 long: 8 too far"),
+        "{said}"
+    );
     // A row in the door's own wall stands before all of it.
     job.runs = vec![row_on(WallSide::Left, "0")];
     let mut shut = job.clone();

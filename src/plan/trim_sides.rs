@@ -45,7 +45,7 @@ pub(super) fn side_facts(
         box_height: row.height(),
         base_height: row.base_height,
         base_setback: run.base_setback,
-        seams: seams(run, row.boxes.len()),
+        seams: seams(job, run, row.boxes.len()),
         floor_width: Some(row.width() + reach),
         head_width: None,
         heights: [None, None],

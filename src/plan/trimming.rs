@@ -8,8 +8,8 @@ use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, Run, SidesAt,
-    SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, PrefabKind, Run,
+    SidesAt, SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
@@ -113,6 +113,12 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         out.notes.extend(said);
     }
     out.covers = covers(&facts, &job.stock);
+    if !run.has_boxes() && row.boxes.len() > 1 && has_loose_doors(job, run) {
+        out.notes.push(
+            "No strip is planned over the seams of the frames: the doors lie over them. Seams that stay open want one as wide as both sides."
+                .into(),
+        );
+    }
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.pieces = trimmed.pieces;
@@ -213,6 +219,15 @@ pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
     row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
 }
 
+/// Doors are bought for the frames of the run.
+fn has_loose_doors(job: &Job, run: &Run) -> bool {
+    let door = |code: &str| {
+        let unit = job.prefab.iter().find(|u| u.unit == code);
+        unit.is_some_and(|u| u.kind == PrefabKind::Door)
+    };
+    run.extras.iter().any(|(code, n)| *n > 0 && door(code))
+}
+
 /// Where the lower end of a side strip goes. Under boxes whose base stands back the moulding does, too: the strip then comes down
 /// in front of it, in the plane of the boxes.
 fn strip_foot(covered: bool, base_stands_back: bool) -> &'static str {
@@ -226,11 +241,12 @@ fn strip_foot(covered: bool, base_stands_back: bool) -> &'static str {
 }
 
 /// Seams of a row that a strip goes over; those under overlay fronts take none.
-pub(super) fn seams(run: &Run, standing: usize) -> u32 {
-    let open = if run.has_boxes() {
-        run.open_seams().len()
-    } else {
-        standing.saturating_sub(1)
+pub(super) fn seams(job: &Job, run: &Run, standing: usize) -> u32 {
+    let open = match run.has_boxes() {
+        true => run.open_seams().len(),
+        // Which frames the doors hang on is not said, so none is taken to be free.
+        false if has_loose_doors(job, run) => 0,
+        false => standing.saturating_sub(1),
     };
     u32::try_from(open).unwrap_or(0)
 }
@@ -294,7 +310,7 @@ fn facts(
         base_height: row.base_height,
         base_setback: run.base_setback,
         side_thick: lap,
-        seams: seams(run, row.boxes.len()),
+        seams: seams(job, run, row.boxes.len()),
         floor_width: width(true),
         head_width: width(false),
         heights,

@@ -278,8 +278,11 @@ fn one(ctx: &mut Ctx, r: &FittedRoute, tape: Tape, several: bool) {
         ctx.say(&paragraph("  ", &safe(&format!("{} through {}: {goes}, {}", p.what, p.through, p.how)), 4));
     }
     if sits.setting_order.len() > 1 {
-        let mut text = format!("Set in this order: {}.", sits.setting_order.join(", "));
-        let same = sits.setting.first().filter(|f| sits.setting.iter().all(|s| s.how == f.how));
+        let all_go = sits.setting.iter().all(|s| s.goes);
+        let lead = if all_go { "Set" } else { "No order of setting goes. Tried" };
+        let mut text = format!("{lead} in this order: {}.", sits.setting_order.join(", "));
+        let alike = |f: &&Step| all_go && sits.setting.iter().all(|s| s.how == f.how);
+        let same = sits.setting.first().filter(alike);
         if let Some(first) = same {
             text += &format!(" Each one: {}.", first.how);
         }
