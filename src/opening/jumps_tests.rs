@@ -238,7 +238,6 @@ fn few_true_readings_are_asked_about() {
         planted += 1;
         seen += usize::from(all.into_iter().any(|t| t.reading == path));
     }
-    println!("{for_nothing} of {openings} for nothing, {seen} of {planted} seen");
     assert!(for_nothing * 10 <= openings, "{for_nothing} of {openings}");
-    assert!(seen * 2 >= planted, "{seen} of {planted}");
+    assert!(seen * 20 >= planted * 19, "{seen} of {planted}");
 }
