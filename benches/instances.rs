@@ -4,7 +4,8 @@
 //! [--threads N] [--first N] [--totals] [--plain]`
 //!
 //! One JSON object a line: `sheet` [x, y], `items` [length, width, count, grain?], optional `kerf`, `clean_edge`, `bound`.
-//! Without a grain, pieces keep their direction, or may be turned with `--turning`. Each answer is replayed by a checker.
+//! Without a grain, pieces keep their direction, or may be turned with `--turning`. Each answer is replayed by a checker, and
+//! shown to the referee with what it claims.
 //! `--plain` leaves the second aims out; the last line counts cuts, fence settings (each list's different rips) and the largest
 //! leftover of each list, so that two runs show what they bring.
 
@@ -15,6 +16,7 @@ mod replay;
 use nookwright::model::task::{PieceKind, SheetKind, SheetTask, SolveOptions};
 use nookwright::model::{Effort, FirstCut, Grain, KeepRule};
 use nookwright::model::{SettingKind, SheetPlan};
+use nookwright::referee;
 use nookwright::sheets;
 use nookwright::sheets::order::{OrderRules, order_work};
 use nookwright::units::Length;
@@ -171,6 +173,9 @@ fn main() {
                 continue;
             }
         };
+        if let Err(faults) = referee::check_sheets(&task, &answer) {
+            println!("{id}: refused: {faults:?}");
+        }
         if !answer.unplaced.is_empty() {
             println!(
                 "{id}: {} kinds of piece without a place",

@@ -6,6 +6,7 @@
 
 mod bounds;
 mod complete;
+mod copies;
 mod cover;
 mod facts;
 mod fault;

@@ -250,8 +250,7 @@ impl<'a> Generation<'a> {
         let table = Limited::new(self.instance, &piece, &self.limits, grid, steps)?;
         let most = table.most();
         self.keep_bound(piece, most.clone());
-        let read = &mut |k, least| table.patterns(k, least, PATTERNS);
-        Some(self.gather(read, &most, prices))
+        Some(self.gather_counted(&table, &most, prices, steps))
     }
 
     /// Keeps what weights prove, if it is more than before.
@@ -291,18 +290,54 @@ impl<'a> Generation<'a> {
         let grid = Rc::clone(&self.grids.as_ref()?.1);
         let table = Priced::new(self.instance, &piece, grid, steps)?;
         let most = table.most();
-        // Over the thinned grid alone these weights would be the best so far: good enough to smooth toward.
+        if self.limits.is_empty() {
+            self.show(piece, &most);
+        }
+        let read = &mut |k, least| some_of(&table, k, least, steps);
+        Some(self.gather(read, &most, prices))
+    }
+
+    /// The same from a thinned table that counts copies.
+    pub(super) fn thin_counted_round(
+        &mut self,
+        tried: &[f64],
+        prices: &[f64],
+        steps: &mut u64,
+    ) -> Option<bool> {
+        let piece = self.weights(tried);
+        let grid = Rc::clone(&self.grids.as_ref()?.1);
+        let table = Limited::new(self.instance, &piece, &self.limits, grid, steps)?;
+        let most = table.most();
+        self.show(piece, &most);
+        Some(self.gather_counted(&table, &most, prices, steps))
+    }
+
+    /// Over the thinned grid alone these weights may be the best so far: good enough to smooth toward.
+    fn show(&mut self, piece: Vec<i64>, most: &[i64]) {
         let weights = Weights {
             piece,
-            most: most.clone(),
+            most: most.to_vec(),
         };
         let shows = self.in_fractions(&weights);
         if shows > self.shown {
             self.shown = shows;
             self.move_center(&weights);
         }
-        let read = &mut |k, least| some_of(&table, k, least, steps);
-        Some(self.gather(read, &most, prices))
+    }
+
+    fn gather_counted(
+        &mut self,
+        table: &Limited,
+        most: &[i64],
+        prices: &[f64],
+        steps: &mut u64,
+    ) -> bool {
+        let read = &mut |k, least| {
+            let some = table.patterns(k, least, PATTERNS);
+            *steps = steps.saturating_sub(some.len() as u64 * table.steps_to_read());
+            some
+        };
+        self.gather(read, most, prices)
     }
 
     /// Adds the patterns of a table that improve the program.

@@ -10,6 +10,7 @@ mod bound;
 mod carried;
 mod certificate;
 mod columns;
+mod counted;
 mod cover;
 mod dive;
 mod exact;

@@ -7,13 +7,13 @@
 
 use super::bound::{Bound, CopyLimitDraft, Tree};
 use super::columns::{Column, Generation};
+use super::counted::states;
 use super::dive::{shares, trim, trimmed};
-use super::limited::states;
 use super::rounds::End;
 use crate::sheets::instance::Instance;
 
-/// Most states of a table. Default 1,024, range 1..=4,096 (what a certificate may have).
-const STATES: usize = 1_024;
+/// Most states of a table. Default 65,536 (what a certificate may have), range 1..=65,536.
+const STATES: usize = 65_536;
 /// Most rounds for one set of counters. Default 400.
 const ROUNDS: u32 = 400;
 /// Rounds of quick tables to see whether proper patterns could raise the bound at all. Default 200.
@@ -90,7 +90,7 @@ fn could_rise(
     !generation.cannot_rise()
 }
 
-/// The type without a counter of which the program's solution holds the most area beyond what there is, with room for one.
+/// The type without a counter, with room for one, of which the program's solution holds the most beyond what there is.
 fn most_surplus(
     instance: &Instance,
     columns: &[(Column, Tree)],
@@ -108,7 +108,8 @@ fn most_surplus(
     let room = |t: &usize| now.saturating_mul(instance.types[*t].count as usize + 1) <= STATES;
     let free = |t: &usize| !limits.iter().any(|l| l.types.contains(t));
     let area = |t: usize| (instance.types[t].ways[0].0 * instance.types[t].ways[0].1) as f64;
-    let worth = |t: usize| surplus[t] * area(t);
+    // A large piece fits in few rectangles: there its counter costs little. Few copies make few states.
+    let worth = |t: usize| surplus[t] * area(t) * area(t) / f64::from(instance.types[t].count);
     let candidates = (0..surplus.len()).filter(|t| surplus[*t] > 1e-6 && room(t) && free(t));
     candidates.max_by(|a, b| worth(*a).total_cmp(&worth(*b)).then(b.cmp(a)))
 }

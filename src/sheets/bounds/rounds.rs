@@ -77,6 +77,18 @@ impl Generation<'_> {
                     Some(false) => {}
                     None => return End::Stopped,
                 }
+                if self.thin_counts() {
+                    match self.thin_counted_round(&smooth, &prices, steps) {
+                        Some(true) => continue,
+                        Some(false) => {}
+                        None => return End::Stopped,
+                    }
+                    match self.thin_counted_round(&prices[..types], &prices, steps) {
+                        Some(true) => continue,
+                        Some(false) => {}
+                        None => return End::Stopped,
+                    }
+                }
             }
             learn = true;
             match self.round(&smooth, &prices, steps) {
@@ -118,6 +130,12 @@ impl Generation<'_> {
     /// True if exact tables are quick enough.
     fn all_exact(&self) -> bool {
         self.limits.is_empty() && self.grids.as_ref().is_some_and(|g| g.0.cells() <= FINE)
+    }
+
+    /// True if counting copies over the thinned grid is less work than over the whole one.
+    fn thin_counts(&self) -> bool {
+        let less = |g: &(Rc<Grid>, Rc<Grid>)| g.1.cells() < g.0.cells();
+        !self.limits.is_empty() && self.grids.as_ref().is_some_and(less)
     }
 
     /// Rounds of quick tables only: better columns for a plan, no word about the bound.
