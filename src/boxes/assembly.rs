@@ -1,6 +1,7 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
 use super::boards::{Back, Board, back_of, boards};
+use super::doors::{DoorFront, door_fronts, hinges_at};
 use super::draw::{DoorPlace, door_gap, doors_of, drawn, rail_length};
 use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
@@ -41,7 +42,7 @@ pub struct RailCut {
 }
 
 /// Doors of one size.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize)]
+#[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct Door {
     /// Side by side, in all bays of this width.
     pub columns: usize,
@@ -51,6 +52,8 @@ pub struct Door {
     pub size: [Length; 2],
     /// For each.
     pub hinges: u32,
+    /// Their middles, up from the door's lower edge, lowest first.
+    pub hinges_at: Vec<Length>,
     /// Beside and between.
     pub gap: Length,
 }
@@ -103,6 +106,9 @@ pub struct Assembly {
     pub rail: Option<RailCut>,
     /// The doors, by size.
     pub doors: Vec<Door>,
+    /// Where each door stands, for the drawings.
+    #[serde(skip)]
+    pub door_fronts: Vec<DoorFront>,
     /// The drawers.
     pub drawers: Option<Drawers>,
     /// Where boards meet.
@@ -174,6 +180,7 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         rows: d.rows,
         size: d.size,
         hinges: d.hinges,
+        hinges_at: hinges_at(d.size[1], d.hinges, job.mark()),
         gap,
     };
     let doors = doors_of(job, run, plan, inside).into_iter().map(door);
@@ -205,6 +212,7 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         pins,
         rail,
         doors,
+        door_fronts: door_fronts(job, run, plan, inside),
         // What is wrong with them was said when the parts were drawn.
         drawers: drawers_of(job, run, plan, inside).ok().flatten(),
         joint: Cuts::of(inside),

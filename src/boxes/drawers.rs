@@ -226,7 +226,7 @@ fn heights_inside(inside: &Inside) -> Vec<DrawerAt> {
 
 /// From where to where the front of each bay has its place: overlay fronts meet over the middle of a partition, inset ones stand
 /// half a gap from it, or from the side.
-fn places(run: &Run, inside: &Inside) -> Vec<[Length; 2]> {
+pub(super) fn places(run: &Run, inside: &Inside) -> Vec<[Length; 2]> {
     let gap = run.build.door_gap;
     let last = inside.bays.len().saturating_sub(1);
     let half = inside.thick / 2;

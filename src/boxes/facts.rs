@@ -50,6 +50,15 @@ pub struct Strip {
     pub length: Length,
 }
 
+/// What base and strips around a row of bought frames are drawn from.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct FramesRow {
+    /// Length of the base, of its crosspieces, and its height; `None` = no base, or there is one in the list.
+    pub base: Option<[Length; 3]>,
+    /// Thickness of the sheet.
+    pub thick: Length,
+}
+
 /// Outside sizes of a box.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Outside {

@@ -6,6 +6,7 @@
 mod assembly;
 mod boards;
 mod compare;
+mod doors;
 mod draw;
 mod drawers;
 mod facts;
@@ -17,9 +18,10 @@ mod steps;
 pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use boards::{Back, Board};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
-pub use draw::{crosspieces, drawn};
+pub use doors::DoorFront;
+pub use draw::{crosspieces, drawn, drawn_around};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
-pub use facts::{Inside, Joint, Outside, Room, Strip, outsides};
+pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{
     Beam, Held, RailStuff, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag,

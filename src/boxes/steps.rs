@@ -119,6 +119,18 @@ pub(super) fn steps(
         drawers(tape, run, d, &mut list);
     }
     list.extend(doors.filter(|_| !inside));
+    for d in &a.doors {
+        let heights: Vec<String> = d.hinges_at.iter().map(|at| say(*at)).collect();
+        let sizes = if a.doors.len() > 1 {
+            format!(" {} x {}", say(d.size[0]), say(d.size[1]))
+        } else {
+            String::new()
+        };
+        list.push(format!(
+            "Hinges of a door{sizes}: middles {} up from its lower edge. Where one would meet a shelf, move it clear; the hinge's own sheet goes first.",
+            heights.join(", ")
+        ));
+    }
     list
 }
 

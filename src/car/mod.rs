@@ -12,6 +12,7 @@ mod fit;
 mod halves;
 mod lay;
 mod load;
+mod long_sticks;
 mod patterns;
 mod same;
 mod tree;
@@ -25,6 +26,7 @@ pub use fit::Spaces;
 pub use load::{
     AskedCut, Load, Outline, Pile, Pose, Sawn, StorePiece, Trip, letters, load, pieces, sawn,
 };
+pub use long_sticks::{cartons_unknown, longest_stick};
 pub use patterns::{Blank, Pattern, assemble, patterns, repack};
 pub use same::one_setting;
 pub use way::{CutCount, Delivery, Stays, WayHome, cut_count, delivers, way_home};

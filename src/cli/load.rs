@@ -9,7 +9,7 @@ use crate::files::write::Extras;
 use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
 use crate::opening::{all_readings, find_reading, reading, reading_path, reading_words, survey_by};
-use crate::plan::{choose_mixes, rooms};
+use crate::plan::{add_frame_parts, choose_mixes, rooms};
 use crate::units::Tape;
 use std::path::Path;
 
@@ -47,6 +47,10 @@ pub(crate) fn folder(ctx: &mut Ctx, what: &Reads) -> Result<Loaded, Stop> {
     if what.parts && loaded.tables.parts.is_none() {
         loaded.job.parts = drawn(&loaded.job, &rooms(&loaded.job)).map_err(Stop::Problems)?;
         ctx.note("There is no parts.csv, so the parts are those the runs draw; parts --write begins one.");
+    }
+    // The verb that draws and writes her list looks at that list alone.
+    if what.parts && !what.rows_may_lack {
+        add_frame_parts(&mut loaded.job);
     }
     Ok(loaded)
 }

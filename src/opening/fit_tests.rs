@@ -302,7 +302,7 @@ fn scribes_of_the_alcove_and_of_the_trade_note() {
     let job = two_ways();
     let s = survey(job.opening.as_ref().unwrap());
     let row = row(&job, &s, &job.runs[0], &[]).unwrap();
-    let strips = scribes(&s.shape, &row, inch("23/32"));
+    let strips = scribes(&s.shape, &row, inch("23/32"), inch("3 1/2"));
     let widths = |i: usize| {
         strips[i]
             .ordinates

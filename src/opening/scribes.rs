@@ -20,6 +20,9 @@ const THINNEST: Length = Length::in_64(16);
 /// Beyond this a scribe reads as a board, not a scribe.
 const WIDEST: Length = Length::in_64(96);
 
+/// Less than this is not to be read off a tape.
+const SEEN: Length = Length::in_64(2);
+
 /// Tilt of the scribed edge: within the 3 to 10 degrees of S44; the figure is common practice, no source.
 const BACK_BEVEL: u32 = 5;
 
@@ -53,11 +56,21 @@ pub struct Scribe {
     pub leaves: Length,
     /// Where its lower end goes: to the floor, or behind the base; empty for the head strip.
     pub foot: String,
+    /// How far its lower end stays above the lowest floor under it, where a moulding along the floor hides that.
+    pub foot_up: Length,
+    /// True where nothing covers its lower end: it is scribed to the floor, too.
+    #[serde(skip)]
+    pub foot_open: bool,
     /// What is awkward about it, and what to move instead.
     pub warnings: Vec<String>,
 }
 
 impl Scribe {
+    /// What heights are less along the strip, from its own lower end, where a tape shows it.
+    pub fn along_less(&self) -> Option<Length> {
+        let foot = self.ends.first().filter(|_| self.strip != "head")?.at;
+        (foot.abs() >= SEEN).then_some(foot)
+    }
     /// The strip as she wants it: plumb at the sides, or level at the head, it is ripped parallel to the narrowest place, and what
     /// is left open there is for a moulding to cover.
     pub fn following(mut self, rules: &TrimRules) -> Self {
@@ -89,23 +102,35 @@ pub fn blank_width(ordinates: &[Ordinate]) -> Length {
     widest + SPARE
 }
 
-/// The two side strips and the head strip of a row; `lap` is how far side strips lap the box (the thickness of its side).
-pub fn scribes(shape: &Shape, row: &Row, lap: Length) -> Vec<Scribe> {
+/// The two side strips and the head strip of a row; `lap` is how far side strips lap the box (the thickness of its side), `hidden`
+/// how far up from the floor a moulding covers their feet. Where the floor lies so low under a strip that this does not reach the
+/// highest floor, or nothing covers it, the strip goes down to the lowest floor under it.
+pub fn scribes(shape: &Shape, row: &Row, lap: Length, hidden: Length) -> Vec<Scribe> {
     let mut list = Vec::new();
     let height = row.base_height + row.height();
     for (side, name) in [(Side::Left, "left"), (Side::Right, "right")] {
-        let trace = match side {
-            Side::Left => &shape.front.left,
-            Side::Right => &shape.front.right,
+        let (trace, zero) = match side {
+            Side::Left => (&shape.front.left, shape.front.left_zero),
+            Side::Right => (&shape.front.right, shape.front.right_zero),
         };
         let gaps = side_gaps(shape, row, side, Face::Front);
         let at = trace.points().iter().map(|p| p.0);
-        list.push(strip(
-            name,
-            at.zip(gaps).collect(),
-            lap,
-            &[Length::ZERO, row.base_height, height],
-        ));
+        let fall = floor_falls(shape, row, side).unwrap_or_default();
+        let foot_up = if fall < hidden { fall } else { Length::ZERO };
+        let down = fall - foot_up;
+        // Heights are up from the floor at this side's plumb line, the row from the highest floor.
+        let high = -shape.least_down().unwrap_or_default() - zero;
+        // What no tape shows is not written as a height.
+        let high = if high.abs() < SEEN {
+            Length::ZERO
+        } else {
+            high
+        };
+        let places = [high - down, high + row.base_height, high + height];
+        let places = places.map(|p| if p.abs() < SEEN { Length::ZERO } else { p });
+        let mut made = strip(name, at.zip(gaps).collect(), lap, &places, height + down);
+        (made.foot_up, made.foot_open) = (foot_up, !hidden.is_positive() || down.is_positive());
+        list.push(made);
     }
     let gaps = head_gaps(shape, row, Face::Front);
     let left = row.ends().map_or(Length::ZERO, |e| e.0);
@@ -118,14 +143,35 @@ pub fn scribes(shape: &Shape, row: &Row, lap: Length) -> Vec<Scribe> {
         points,
         Length::ZERO,
         &[Length::ZERO, last - first],
+        last - first,
     ));
     list.retain(|s| !s.ordinates.is_empty());
     list
 }
 
-/// `places`: its two ends, and the top of the base between them.
-fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]) -> Scribe {
-    let length = places.last().copied().unwrap_or_default();
+/// How much lower than the highest floor of the opening the lowest floor under a side strip is: between the row and the wall.
+fn floor_falls(shape: &Shape, row: &Row, side: Side) -> Option<Length> {
+    let plane = &shape.front;
+    let (left, right) = row.ends()?;
+    let edge = if side == Side::Left { left } else { right };
+    let wall = plane.corner(side, true)?.0;
+    let between = |x: &Length| edge.min(wall) < *x && *x < edge.max(wall);
+    let stations = plane.floor.points().iter().map(|p| p.0).filter(between);
+    let lowest = stations
+        .chain([edge, wall])
+        .filter_map(|x| plane.floor.at(x))
+        .max()?;
+    Some((lowest - shape.least_down()?).at_least_zero())
+}
+
+/// `places`: its two ends, and the top of the base between them; `length`: of its blank.
+fn strip(
+    name: &str,
+    gaps: Vec<(Length, Length)>,
+    lap: Length,
+    places: &[Length],
+    length: Length,
+) -> Scribe {
     let mut places = places.to_vec();
     places.dedup();
     let most = gaps.iter().map(|g| g.1).max().unwrap_or_default();
@@ -180,6 +226,8 @@ fn strip(name: &str, gaps: Vec<(Length, Length)>, lap: Length, places: &[Length]
         },
         leaves: Length::ZERO,
         foot: String::new(),
+        foot_up: Length::ZERO,
+        foot_open: false,
         strip: name.to_owned(),
         blank: [blank_width(&ordinates), length],
         ordinates,

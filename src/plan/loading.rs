@@ -64,7 +64,8 @@ pub(super) fn ask_the_store(
     }
     let broken = break_all(job, &rules, &all);
     let (at_home, to_fetch) = stay_home(job, all, broken);
-    let (by_van, mut to_fetch) = delivered(job, &rules, to_fetch);
+    let part = |l: &Tried| matches!(l.1, Err(Stuck::Part(_)));
+    let (mut by_van, mut to_fetch) = delivered(job, &rules, to_fetch, &part);
     let mut changed = false;
     for (answer, (task, _)) in answers.iter().enumerate() {
         let mut items: Vec<String> = to_fetch
@@ -94,6 +95,9 @@ pub(super) fn ask_the_store(
             .chain(stuck)
             .collect();
     }
+    // A sheet for which no way was found in the end brings the van as well.
+    let (more, to_fetch) = delivered(job, &rules, to_fetch, &|l| l.1.is_err());
+    by_van.extend(more);
     for (answer, (_, found)) in answers.iter_mut().enumerate() {
         let home = at_home.iter().filter(|l| l.answer == answer);
         let vans = by_van.iter().filter(|l| l.answer == answer);
@@ -108,15 +112,19 @@ pub(super) fn ask_the_store(
     }
 }
 
-/// Where a store's van has to come for a sheet with a part that goes in no space, it brings all of that store's sheets: they stay
+/// Where a store's van has to come for a sheet that goes in no space (`needs_van`), it brings all of that store's sheets: they stay
 /// whole, unless she asks for cuts all the same.
-fn delivered(job: &Job, rules: &StoreRules, all: Vec<Tried>) -> (Vec<Laid>, Vec<Tried>) {
+fn delivered(
+    job: &Job,
+    rules: &StoreRules,
+    all: Vec<Tried>,
+    needs_van: &dyn Fn(&Tried) -> bool,
+) -> (Vec<Laid>, Vec<Tried>) {
     let store = |l: &Laid| {
         let row = job.stock_row(&l.plan.item);
         row.map_or_else(String::new, |r| r.store.clone())
     };
-    let needs_van = |l: &&Tried| matches!(l.1, Err(Stuck::Part(_)));
-    let vans: Vec<String> = (all.iter().filter(needs_van))
+    let vans: Vec<String> = (all.iter().filter(|l| needs_van(l)))
         .map(|l| store(&l.0))
         .filter(|s| !rules.store.cut_delivered && delivers(job, s).is_some())
         .collect();

@@ -3,6 +3,7 @@
 
 use super::loading::ask_the_store;
 use super::number::plan_number;
+use super::stick_lengths::for_the_car;
 use super::tasks::{Ask, MaterialTask, tasks};
 use super::unplaced::{why_no_stick, why_unplaced};
 use super::why::{why_sheets, why_sticks, without_proof};
@@ -38,6 +39,8 @@ pub struct Outcome {
     pub cautions: Vec<String>,
     /// What can hurt at the saw, by the steps of the settings page. The book finds its own words on each page.
     pub at_the_saw: Vec<String>,
+    /// Sticks that were taken shorter for the car; these stand among the cautions, too.
+    pub on_sticks: Vec<String>,
 }
 
 /// Why there is no plan.
@@ -74,6 +77,7 @@ pub fn make_plan(
     let mut at_the_saw = Vec::new();
     let mut plan = Plan::empty(route, job.saw.kerf);
     let mut solved = solve_all(asked, options, progress);
+    let on_sticks = for_the_car(job, route, &mut solved, options);
     let as_planned = solved.clone();
     let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved
         .iter_mut()
@@ -84,15 +88,23 @@ pub fn make_plan(
         .collect();
     ask_the_store(job, &mut on_sheets, options);
     let empty = plan.clone();
-    compose(job, &mut plan, &mut at_the_saw, solved);
+    compose(job, &mut plan, &mut at_the_saw, solved.clone());
     let mut faults = referee::check_plan(job, route, &plan)
         .err()
         .unwrap_or_default();
-    if faults.iter().any(|f| matches!(f, Fault::StoreCut { .. })) {
+    for whole in [false, true] {
+        if !faults.iter().any(|f| matches!(f, Fault::StoreCut { .. })) {
+            break;
+        }
         // In working order a cut may have to be measured from an edge that is sawn already, and is then less true than
-        // was reckoned. Better no cut at the store than one that may miss.
-        (plan, at_the_saw) = (empty, Vec::new());
-        compose(job, &mut plan, &mut at_the_saw, as_planned);
+        // was reckoned. Better no cut at the store than one that may miss: first the materials where that is so give up theirs.
+        for (now, before) in solved.iter_mut().zip(&as_planned) {
+            if whole || misses(job, now, &plan, &faults) {
+                now.clone_from(before);
+            }
+        }
+        (plan, at_the_saw) = (empty.clone(), Vec::new());
+        compose(job, &mut plan, &mut at_the_saw, solved.clone());
         faults = referee::check_plan(job, route, &plan)
             .err()
             .unwrap_or_default();
@@ -112,10 +124,24 @@ pub fn make_plan(
     let stays = way.iter().flat_map(|w| &w.stays).filter(|s| !s.delivered);
     said.extend(stays.map(|s| s.sentence(&job.project.tape)));
     said.extend(super::out_of_step::out_of_step(job));
+    said.extend(on_sticks.iter().cloned());
     Ok(Outcome {
         plan,
         cautions: said,
         at_the_saw,
+        on_sticks,
+    })
+}
+
+/// True where one of the store cuts that would miss is on a sheet of this material.
+fn misses(job: &Job, one: &(MaterialTask, Answer), plan: &Plan, faults: &[Fault]) -> bool {
+    let ours = |item: &str| {
+        let rows = job.stock_row(item).zip(job.stock_row(&one.0.item));
+        rows.is_some_and(|(a, b)| a.same_material(b))
+    };
+    faults.iter().any(|f| match f {
+        Fault::StoreCut { sheet, .. } => plan.sheets.get(*sheet).is_some_and(|s| ours(&s.item)),
+        _ => false,
     })
 }
 
@@ -141,7 +167,7 @@ fn compose(
 }
 
 #[derive(Clone)]
-enum Answer {
+pub(super) enum Answer {
     Sheets(SheetAnswer),
     Sticks(StickAnswer),
 }
@@ -328,9 +354,9 @@ fn add_sticks(job: &Job, plan: &mut Plan, item: &str, task: &StickTask, answer: 
 }
 
 /// Pieces bought and what they cost.
-struct Bought {
-    pieces: u32,
-    cost: Option<Cents>,
+pub(super) struct Bought {
+    pub(super) pieces: u32,
+    pub(super) cost: Option<Cents>,
 }
 
 /// What is bought of each row: used less in hand; rack pieces cost nothing. `of` gives (in hand, price) of a row.
@@ -361,7 +387,7 @@ fn bought(used: &[(&str, bool, u32)], of: impl Fn(&str) -> Option<(u32, Option<C
 }
 
 /// Sticks of one row may have several lengths (sold by the foot), so they are priced kind by kind.
-fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
+pub(super) fn bought_sticks(task: &StickTask, used: &[StickPlan]) -> Bought {
     let mut sum = Bought {
         pieces: 0,
         cost: Some(Cents::ZERO),

@@ -86,6 +86,7 @@ pub fn plan_rest(
         plan,
         cautions: said,
         at_the_saw,
+        on_sticks: Vec::new(),
     };
     Ok(Rest { midway, outcome })
 }

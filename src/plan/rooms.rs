@@ -1,6 +1,6 @@
 //! What the opening leaves for each run, as the runs' parts are drawn from it.
 
-use super::trimming::strip_lap;
+use super::trimming::{hidden_foot_of, strip_lap};
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
 use crate::opening::{Survey, crown_notch, free_along, row, scribes, stands_off_back, survey_by};
@@ -44,7 +44,8 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         .and_then(|m| job.stock_row(m)?.thickness());
     if let Some(row) = row(job, survey, run, &[]) {
         let lap = strip_lap(job, lap.unwrap_or(Length::ZERO));
-        let strips = scribes(&survey.shape, &row, lap);
+        let hidden = hidden_foot_of(job, survey, run, &row);
+        let strips = scribes(&survey.shape, &row, lap, hidden);
         room.strips.extend(strips.into_iter().map(|s| Strip {
             place: s.strip,
             width: s.blank[0],

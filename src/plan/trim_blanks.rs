@@ -3,21 +3,28 @@
 
 use crate::model::{Closing, Job, Part, PartSize, Run, StockKind};
 use crate::opening::Scribe;
-use crate::units::Length;
+use crate::units::{Length, Tape};
 
 /// Where her cut list has a blank for a strip, that is its blank; says which, and warns where it is too small.
-pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part]) -> Option<String> {
+pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) -> Option<String> {
     let mut marks: Vec<&str> = Vec::new();
-    for strip in strips {
-        let head = strip.strip == "head";
-        let own = listed.iter().find_map(|p| {
+    let blanks = |head: bool| {
+        listed.iter().filter_map(move |p| {
             let what = p.what.to_lowercase();
             let fits = what.contains("scribe") && what.contains("head") == head;
             match p.size {
                 PartSize::Panel { length, width } if fits => Some((p, width, length)),
                 _ => None,
             }
-        });
+        })
+    };
+    let wanted = [false, true].map(|head| -> Length {
+        let strips = strips.iter().filter(|s| (s.strip == "head") == head);
+        strips.map(|s| s.blank[1]).sum()
+    });
+    for strip in strips {
+        let head = strip.strip == "head";
+        let own = blanks(head).next();
         let Some((part, width, length)) = own else {
             continue;
         };
@@ -36,13 +43,18 @@ pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part]) -> Option<Stri
                 part.mark, strip.strip
             ));
         }
-        if length < strip.blank[1] {
+        // Several pieces make a strip longer than a sheet. What no tape shows is no reason to list it again.
+        let all: Length = blanks(head).map(|b| b.2 * i64::from(b.0.how_many)).sum();
+        let joined = length < strip.blank[1] && all >= wanted[usize::from(head)];
+        if !joined && length + Length::in_64(2) < strip.blank[1] {
             strip.warnings.push(format!(
-                "{} is shorter than the {} strip: list a longer one.",
-                part.mark, strip.strip
+                "{} is shorter than the {} strip: list one {} long.",
+                part.mark,
+                strip.strip,
+                tape.print_up(strip.blank[1])
             ));
         }
-        strip.blank = [width, length];
+        strip.blank = [width, if joined { strip.blank[1] } else { length }];
         if !marks.contains(&part.mark.as_str()) {
             marks.push(&part.mark);
         }

@@ -15,7 +15,7 @@ use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
     stands_open, survey_by, trim_beyond,
 };
-use crate::trim::{covers, trim};
+use crate::trim::{covers, foot_cover, trim};
 use crate::units::Length;
 use serde::Serialize;
 
@@ -46,6 +46,9 @@ pub struct TrimPlan {
     /// Strips of boxes that neither the cut list nor a board gives.
     #[serde(skip)]
     pub unclosed: Vec<Closing>,
+    /// Sticks that were taken shorter for the car; these stand among the notes, too.
+    #[serde(skip)]
+    pub on_sticks: Vec<String>,
 }
 
 /// Trim of a route. `Err` only where the stick plan fails its check.
@@ -61,6 +64,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         notes: Vec::new(),
         cautions: Vec::new(),
         unclosed: Vec::new(),
+        on_sticks: Vec::new(),
     };
     let Some(opening) = &job.opening else {
         out.notes
@@ -88,17 +92,10 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     };
     let lap = side_thick(job, run);
     let facts = facts(job, route, (run, &row, lap), &survey);
-    let open = |name: &str| match name {
-        "left" => facts.open[0],
-        "right" => facts.open[1],
-        _ => false,
-    };
-    out.scribes = scribes(&survey.shape, &row, strip_lap(job, lap))
-        .into_iter()
-        .filter(|s| !open(&s.strip))
-        .map(|s| s.following(&job.trim))
-        .collect();
-    out.notes.extend(own_blanks(&mut out.scribes, &listed));
+    let hidden = foot_hidden(job, &listed, &facts);
+    out.scribes = closing_strips(job, &survey, &row, (&facts, lap, hidden));
+    out.notes
+        .extend(own_blanks(&mut out.scribes, &listed, job.project.tape));
     out.notes.extend(left_open(job, &out.scribes));
     let facts = TrimFacts {
         closings: closings(job, run, &listed, &out.scribes),
@@ -145,17 +142,10 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             p
         }));
     }
-    let base = |what: &str| {
-        ["base", "skirting"]
-            .iter()
-            .any(|w| what.to_lowercase().contains(w))
-    };
-    let covered = out.pieces.iter().any(|p| base(&p.what))
-        || listed
-            .iter()
-            .any(|p| matches!(p.size, PartSize::Piece { .. }) && base(&p.what));
+    let stands_back =
+        run.base_setback.is_positive() && out.pieces.iter().any(|p| p.what == "base");
     for strip in out.scribes.iter_mut().filter(|s| s.strip != "head") {
-        strip.foot = strip_foot(covered, run.base_setback.is_positive()).into();
+        strip.foot = foot_words(job, strip, hidden, stands_back);
     }
     let prefix = free_prefix(job);
     let mut first = 1;
@@ -177,7 +167,10 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     // The pieces alone, planned from sticks as any parts are.
     let mut pieces_only = job.clone();
     pieces_only.parts = out.pieces.iter().map(|p| part(route, p)).collect();
-    let plan = make_plan(&pieces_only, route, options, &mut |_| {})?.plan;
+    let made = make_plan(&pieces_only, route, options, &mut |_| {})?;
+    out.notes.extend(made.on_sticks.iter().cloned());
+    out.on_sticks = made.on_sticks;
+    let plan = made.plan;
     (out.sticks, out.items, out.unplaced) = (plan.sticks, plan.items, plan.unplaced);
     Ok(out)
 }
@@ -200,6 +193,80 @@ pub(super) fn listed(job: &Job, route: &str) -> Vec<String> {
         .filter(of_parts)
         .map(|r| r.item.clone())
         .collect()
+}
+
+/// How far up from the floor a moulding covers the feet of the side strips of the row on the back wall: one that is planned, or a
+/// piece of her cut list that is named as base.
+fn foot_hidden(job: &Job, listed: &[&Part], facts: &TrimFacts) -> Length {
+    let base = |what: &str| {
+        let what = what.to_lowercase();
+        ["base", "skirting"].iter().any(|w| what.contains(w))
+    };
+    let hers = listed
+        .iter()
+        .filter(|p| matches!(p.size, PartSize::Piece { .. }) && base(&p.what))
+        .filter(|_| !facts.base_setback.is_positive())
+        .filter_map(|p| job.stock_row(&p.item)?.width);
+    let planned = foot_cover(facts, &job.stock);
+    hers.max().map_or(planned, |wide| wide.max(planned))
+}
+
+/// The strips that close a row to walls and head, as they are wanted; none where the row stands open.
+fn closing_strips(
+    job: &Job,
+    survey: &Survey,
+    row: &Row,
+    (facts, lap, hidden): (&TrimFacts, Length, Length),
+) -> Vec<Scribe> {
+    let open = |name: &str| match name {
+        "left" => facts.open[0],
+        "right" => facts.open[1],
+        _ => false,
+    };
+    scribes(&survey.shape, row, strip_lap(job, lap), hidden)
+        .into_iter()
+        .filter(|s| !open(&s.strip))
+        .map(|s| s.following(&job.trim))
+        .collect()
+}
+
+/// The same strips for a run whose parts are being drawn.
+pub(super) fn strips_of(job: &Job, survey: &Survey, run: &Run, row: &Row) -> Vec<Scribe> {
+    let route = run.route.as_str();
+    let lap = side_thick(job, run);
+    let facts = facts(job, route, (run, row, lap), survey);
+    let listed: Vec<&Part> = job.route_parts(route).collect();
+    let hidden = foot_hidden(job, &listed, &facts);
+    closing_strips(job, survey, row, (&facts, lap, hidden))
+}
+
+/// How far up a moulding covers the feet of side strips, for a run whose parts are being drawn.
+pub(super) fn hidden_foot_of(job: &Job, survey: &Survey, run: &Run, row: &Row) -> Length {
+    let route = run.route.as_str();
+    let listed: Vec<&Part> = job.route_parts(route).collect();
+    let facts = facts(job, route, (run, row, side_thick(job, run)), survey);
+    foot_hidden(job, &listed, &facts)
+}
+
+/// Where the lower end of a side strip goes. Under boxes whose base stands back the moulding does, too: the strip then comes down
+/// in front of it, in the plane of the boxes.
+fn foot_words(job: &Job, strip: &Scribe, hidden: Length, stands_back: bool) -> String {
+    let tape = job.project.tape.for_scribing();
+    if strip.foot_open && hidden.is_positive() {
+        "to the floor: the base does not reach up to the highest floor, scribe it to the floor, too"
+            .into()
+    } else if strip.foot_open && stands_back {
+        "to the floor: the base stands back and does not cover it, scribe it to the floor, too".into()
+    } else if strip.foot_open {
+        "to the floor: no base covers it, scribe it to the floor, too".into()
+    } else if strip.foot_up >= Length::in_64(2) {
+        format!(
+            "behind the base, level with the highest floor: {} above the lowest under it",
+            tape.print(strip.foot_up)
+        )
+    } else {
+        "to the floor, behind the base".into()
+    }
 }
 
 /// Letters for the marks of trim that no mark of her list begins with, followed by a figure.
@@ -226,18 +293,6 @@ fn has_loose_doors(job: &Job, run: &Run) -> bool {
         unit.is_some_and(|u| u.kind == PrefabKind::Door)
     };
     run.extras.iter().any(|(code, n)| *n > 0 && door(code))
-}
-
-/// Where the lower end of a side strip goes. Under boxes whose base stands back the moulding does, too: the strip then comes down
-/// in front of it, in the plane of the boxes.
-fn strip_foot(covered: bool, base_stands_back: bool) -> &'static str {
-    match (covered, base_stands_back) {
-        (true, false) => "to the floor, behind the base",
-        (true, true) => {
-            "to the floor: the base stands back and does not cover it, scribe it to the floor, too"
-        }
-        (false, _) => "to the floor: no base covers it, scribe it to the floor, too",
-    }
 }
 
 /// Seams of a row that a strip goes over; those under overlay fronts take none.

@@ -6,6 +6,18 @@ use super::roles::{Role, role};
 use crate::model::{StockKind, StockRow, TrimFacts};
 use crate::units::Length;
 
+/// How far up from the floor a moulding along it covers what goes down behind it: nothing where none is planned, or where the base
+/// stands back and takes its moulding with it.
+pub fn foot_cover(facts: &TrimFacts, stock: &[StockRow]) -> Length {
+    if facts.base_setback.is_positive() || facts.floor_width.is_none() {
+        return Length::ZERO;
+    }
+    let row = base_row(facts, stock, &mut Trimmed::default());
+    // One that her cut list names is hers, and counted by its piece.
+    let row = row.filter(|r| !facts.listed.contains(&r.item));
+    row.and_then(|r| r.width).unwrap_or_default()
+}
+
 /// The moulding along the floor: one that neither leaves a gap under the base open nor stands over the fronts of the bottoms. Her
 /// cut list and its widths are hers.
 pub(super) fn base_row<'a>(

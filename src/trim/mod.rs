@@ -9,6 +9,7 @@ mod cover;
 mod pieces;
 mod roles;
 
+pub use base::foot_cover;
 pub use closing::closing_name;
 pub use cover::{covers, seam_strip};
 pub use pieces::{Trimmed, trim};

@@ -3,6 +3,7 @@
 
 mod complete;
 mod random;
+mod sticks;
 mod worked;
 
 use nookwright::files::read::{Reads, read_folder};

@@ -6,6 +6,7 @@
 use super::context::Context;
 use crate::book::block::{Block, Figure, PageKind, Section};
 use crate::book::draw::{Anchor, Area, Dash, Drawing, Fill, Pen, Point, Text, Weight, pt};
+use crate::opening::Ordinate;
 use crate::plan::ScribeStrip;
 use crate::units::{Length, Unit};
 
@@ -51,26 +52,30 @@ fn section(ctx: &Context, strip: &ScribeStrip) -> Section {
     }
 }
 
-/// The strip with its straight edge along x, in millimetres.
+/// The strip with its straight edge along x from its lower or left end, in millimetres.
 struct Outline {
     long: f64,
+    /// What its heights are less along the strip: where its lower end stands.
+    foot: Length,
     line: Vec<Point>,
 }
 
 impl Outline {
     fn of(strip: &ScribeStrip) -> Self {
-        let long = strip.ends.last().map_or(strip.blank[1], |o| o.at);
+        let foot = strip.ends.first().map_or(Length::ZERO, |o| o.at);
+        let top = strip.ends.last().map_or(strip.blank[1], |o| o.at);
         let mut places: Vec<(Length, Length)> = strip
             .ordinates
             .iter()
             .chain(&strip.ends)
-            .filter(|o| o.at >= Length::ZERO && o.at <= long)
-            .map(|o| (o.at, o.width))
+            .filter(|o| o.at >= foot && o.at <= top)
+            .map(|o| (o.at - foot, o.width))
             .collect();
         places.sort_unstable();
         places.dedup_by_key(|p| p.0);
         Self {
-            long: long.as_mm(),
+            long: (top - foot).as_mm(),
+            foot,
             line: places
                 .iter()
                 .map(|(x, y)| pt(x.as_mm(), y.as_mm()))
@@ -115,31 +120,72 @@ fn clipped(window: Area, a: Point, b: Point) -> Option<[Point; 2]> {
     (from < to).then(|| [on(from), on(to)])
 }
 
-/// Crosses of the whole strip: place, and the number of the join they belong to.
-fn crosses([nx, ny]: [usize; 2]) -> Vec<(Point, String)> {
+/// What a cross keeps clear around it, with its mark over it: to both sides, below and above.
+const CLEAR: [f64; 3] = [6.5, 6.5, 9.5];
+/// Where the sizes stand over the lower edge of a tile: no cross there.
+const FIGURES: [f64; 2] = [22.0, 39.0];
+
+impl Outline {
+    /// True where no line of the strip crosses a cross put there.
+    fn free(&self, at: Point) -> bool {
+        let [side, below, above] = CLEAR;
+        let place = Area::new(at.x - side, at.y - below, 2.0 * side, below + above);
+        let ends = [pt(0.0, 0.0), pt(self.long, 0.0)];
+        let edges = self.line.windows(2).chain(std::iter::once(&ends[..]));
+        let uprights = self.line.iter().map(|p| [pt(p.x, 0.0), *p]);
+        !edges
+            .map(|e| [e[0], e[1]])
+            .chain(uprights)
+            .any(|[a, b]| clipped(place, a, b).is_some())
+    }
+    /// The first of these places that is free; the usual one where none is.
+    fn first_free(&self, usual: Point, tried: impl Iterator<Item = Point>) -> Point {
+        std::iter::once(usual)
+            .chain(tried)
+            .find(|p| self.free(*p))
+            .unwrap_or(usual)
+    }
+}
+
+/// Crosses of the whole strip, clear of its lines: place, and the number of the join they belong to.
+fn crosses(shape: &Outline) -> Vec<(Point, String)> {
+    let [nx, ny] = shape.tiles();
+    let millimetres = |from: f64, to: f64| {
+        let n = (to - from).abs() as usize;
+        (0..=n).map(move |k| from + (to - from).signum() * k as f64)
+    };
     let join = |n: usize, tile: f64| n as f64 * (tile - LAP) + LAP / 2.0;
     let mut all = Vec::new();
     for j in 0..ny {
         let w = window([0, j]);
         for i in 1..nx {
-            for (y, end) in [(w.y + 12.0, "a"), (w.bottom() - 12.0, "b")] {
+            let x = join(i, TILE[0]);
+            let (low, high) = (w.y + 12.0, w.bottom() - 12.0);
+            let figures = |y: &f64| *y < w.y + FIGURES[0] || *y > w.y + FIGURES[1];
+            let on = |y: f64| pt(x, y);
+            let up = millimetres(low, high).filter(figures).map(on);
+            let down = millimetres(high, low).filter(figures).map(on);
+            let a = shape.first_free(on(low), up);
+            let b = shape.first_free(on(high), down);
+            for (at, end) in [(a, "a"), (b, "b")] {
                 let name = if ny > 1 {
                     format!("{}.{i}{end}", j + 1)
                 } else {
                     format!("{i}{end}")
                 };
-                all.push((pt(join(i, TILE[0]), y), name));
+                all.push((at, name));
             }
         }
     }
     for i in 0..nx {
         let w = window([i, 0]);
         for j in 1..ny {
-            for (x, end) in [(w.x + 40.0, "c"), (w.right() - 40.0, "d")] {
-                all.push((
-                    pt(x, join(j, TILE[1]) - BELOW),
-                    format!("{j}.{}{end}", i + 1),
-                ));
+            let (left, right) = (w.x + 40.0, w.right() - 40.0);
+            let on = |x: f64| pt(x, join(j, TILE[1]) - BELOW);
+            let c = shape.first_free(on(left), millimetres(left, right).map(on));
+            let d = shape.first_free(on(right), millimetres(right, left).map(on));
+            for (at, end) in [(c, "c"), (d, "d")] {
+                all.push((at, format!("{j}.{}{end}", i + 1)));
             }
         }
     }
@@ -172,15 +218,16 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
     let mut twin = Vec::new();
     let number = j * nx + i + 1;
     let name = format!("{} strip, tile {number} of {}", strip.strip, nx * ny);
-    let inside = |x: Length| x.as_mm() >= w.x && x.as_mm() <= w.right();
+    let along = |o: &Ordinate| (o.at - shape.foot).as_mm();
+    let inside = |x: f64| x >= w.x.max(0.0) && x <= w.right();
     let mut places: Vec<_> = strip.ordinates.iter().chain(&strip.ends).collect();
     places.sort_by_key(|o| o.at);
     places.dedup_by_key(|o| o.at);
     for o in places
         .into_iter()
-        .filter(|o| inside(o.at) && o.at.as_mm() <= far)
+        .filter(|o| inside(along(o)) && along(o) <= far)
     {
-        let (x, y) = (o.at.as_mm(), o.width.as_mm());
+        let (x, y) = (along(o), o.width.as_mm());
         if let Some([a, b]) = clipped(w, pt(x, 0.0), pt(x, y)) {
             d.line(place(a), place(b), Pen::NARROW);
         }
@@ -195,7 +242,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         let at = place(pt(x + off, w.y + 32.0));
         d.text(Text::new(at, 2.5, Weight::Regular, &words).anchored(anchor));
     }
-    for (at, mark) in crosses([nx, ny])
+    for (at, mark) in crosses(shape)
         .into_iter()
         .filter(|(at, _)| at.x > w.x && at.x < w.right() && at.y > w.y && at.y < w.bottom())
     {
@@ -209,12 +256,17 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
     let at_left = if strip.strip == "head" {
         "the left end"
     } else {
-        "the floor"
+        "its foot"
     };
     let words = &format!(
         "straight edge: {}; {at_left} is at the left",
         strip.straight_edge
     );
+    if strip.strip != "head" {
+        let right = pt(AT[0] + TILE[0], 4.5);
+        let said = "heights are up from the floor";
+        d.say_right(right, 2.5, Weight::Regular, said);
+    }
     if j == 0 {
         d.say(
             pt(AT[0], AT[1] + TILE[1] + 4.0),
@@ -243,7 +295,6 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::opening::Ordinate;
 
     fn strip() -> ScribeStrip {
         let o = |at, width| Ordinate {
@@ -260,6 +311,8 @@ mod tests {
             follows: "wall".into(),
             leaves: Length::ZERO,
             foot: String::new(),
+            foot_up: Length::ZERO,
+            foot_open: false,
             warnings: Vec::new(),
         }
     }
@@ -271,7 +324,7 @@ mod tests {
         assert_eq!(shape.tiles(), [10, 1]);
         let last = window([9, 0]);
         assert!(last.x < 2286.0 && last.right() >= 2286.0);
-        let all = crosses([10, 1]);
+        let all = crosses(&shape);
         assert_eq!(all.len(), 18);
         for (at, mark) in &all {
             let on = (0..10).filter(|i| {
@@ -281,7 +334,13 @@ mod tests {
             assert_eq!(on.count(), 2, "{mark}");
         }
         // Two tiles high: crosses on the joins across, too.
-        assert!(crosses([2, 2]).iter().all(|(at, mark)| {
+        let high = Outline {
+            long: 400.0,
+            foot: Length::ZERO,
+            line: vec![pt(0.0, 180.0), pt(400.0, 190.0)],
+        };
+        assert_eq!(high.tiles(), [2, 2]);
+        assert!(crosses(&high).iter().all(|(at, mark)| {
             let on = [[0, 0], [1, 0], [0, 1], [1, 1]].into_iter().filter(|t| {
                 let w = window(*t);
                 at.x > w.x && at.x < w.right() && at.y > w.y && at.y < w.bottom()
@@ -290,6 +349,32 @@ mod tests {
             assert!(n >= 2, "{mark}");
             n >= 2
         }));
+    }
+
+    /// A strip 10 to 14 mm wide runs through the usual places of the lower crosses, one of 104 to 112 mm through those of the upper; a
+    /// reading stands on the first join. No cross is crossed, and both of a join still stand apart.
+    #[test]
+    fn no_line_of_the_strip_runs_through_a_cross() {
+        let narrow = Outline {
+            long: 700.0,
+            foot: Length::ZERO,
+            line: vec![pt(0.0, 10.0), pt(242.0, 14.0), pt(700.0, 9.0)],
+        };
+        let wide = Outline {
+            long: 700.0,
+            foot: Length::ZERO,
+            line: vec![pt(0.0, 108.0), pt(120.0, 112.0), pt(700.0, 104.0)],
+        };
+        for shape in [narrow, wide] {
+            let all = crosses(&shape);
+            assert_eq!(all.len(), 4, "two joins, two crosses each");
+            for (at, mark) in &all {
+                assert!(shape.free(*at), "{mark} at {at:?}");
+            }
+            for pair in all.chunks(2) {
+                assert!((pair[1].0.y - pair[0].0.y).abs() > 20.0, "{pair:?}");
+            }
+        }
     }
 
     /// A line is drawn as long as it is: half an inch of rise over the tile stays half an inch.

@@ -4,6 +4,7 @@
 use super::context::Context;
 use crate::book::block::{Block, Col, PageKind, Row, Section, Table};
 use crate::plan::{ScribeStrip, TrimPlan};
+use crate::units::Length;
 
 /// Both pages; none where the route has nothing to trim.
 pub(super) fn trim(ctx: &Context) -> Vec<Section> {
@@ -43,6 +44,12 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
         if !strip.foot.is_empty() {
             blocks.push(Block::say(format!("Foot: {}.", strip.foot)));
         }
+        if let Some(less) = strip.along_less() {
+            let (much, word) = along(ctx, less);
+            blocks.push(Block::say(format!(
+                "Heights are up from the floor at the plumb line: along the strip, from its foot, they are {much} {word}."
+            )));
+        }
         blocks.push(Block::Table(widths(ctx, strip)));
         for warning in &strip.warnings {
             blocks.push(Block::point("!", warning.clone()));
@@ -53,6 +60,12 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
          readings a wall is taken as straight: these widths are for the rough cut, not instead of the compass.",
     ));
     blocks
+}
+
+/// How much less or more.
+fn along(ctx: &Context, less: Length) -> (String, &'static str) {
+    let word = if less.is_positive() { "less" } else { "more" };
+    (ctx.tape.for_scribing().print(less.abs()), word)
 }
 
 fn blank(ctx: &Context, strip: &ScribeStrip) -> String {

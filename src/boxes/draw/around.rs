@@ -1,7 +1,7 @@
 //! What stands under, beside and over the boxes: ladder base, strips at walls and head, strips over joints.
 
 use super::row::{Rows, counted};
-use crate::boxes::facts::{Inside, Room, Strip, on_grid, problem};
+use crate::boxes::facts::{FramesRow, Inside, Room, Strip, on_grid, problem};
 use crate::model::{Grain, HeadFollows, Run, SidesFollow};
 use crate::units::{Length, Unit};
 
@@ -34,12 +34,17 @@ pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
         ));
         return;
     }
-    let pieces = in_pieces(rows, &item, long);
+    ladder(rows, &item, [long, deep, high], first.thick);
+}
+
+/// Front and back and crosspieces of a base; `size`: its length, the crosspieces' length, its height.
+fn ladder(rows: &mut Rows<'_>, item: &str, [long, deep, high]: [Length; 3], thick: Length) {
+    let pieces = in_pieces(rows, item, long);
     let joined = pieces.len() > 1;
     for (i, (length, n)) in counted(pieces).into_iter().enumerate() {
         let last = if i == 0 { "" } else { ", last piece" };
         let what = format!("base front and back{last}");
-        if let Some(p) = rows.panel(&what, 2 * n, [length, high], &item)
+        if let Some(p) = rows.panel(&what, 2 * n, [length, high], item)
             && joined
         {
             p.note = "joints over a crosspiece, not opposite".into();
@@ -47,9 +52,9 @@ pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
     }
     if let Some(p) = rows.panel(
         "base crosspiece",
-        crosspieces(long, first.thick),
+        crosspieces(long, thick),
         [deep, high],
-        &item,
+        item,
     ) {
         p.grain = Grain::Any;
     }
@@ -99,31 +104,7 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
                 "take the readings that are missing, or take the line out and list the strips yourself.".into(),
             ));
         }
-        let (sides, heads): (Vec<&Strip>, Vec<&Strip>) =
-            room.strips.iter().partition(|s| s.place != "head");
-        let side = match rows.job.trim.sides_follow {
-            SidesFollow::Wall => ("side scribe blank", "scribe after the boxes are set"),
-            SidesFollow::Plumb => (
-                "side filler blank",
-                "rip to the gap after the boxes are set",
-            ),
-        };
-        let head = match rows.job.trim.head_follows {
-            HeadFollows::Ceiling => ("head scribe blank", "scribe to the ceiling"),
-            HeadFollows::Level => (
-                "head filler blank",
-                "rip to the gap after the boxes are set",
-            ),
-        };
-        for ((what, note), strips) in [(side, sides), (head, heads)] {
-            // Both sides are cut alike, as wide as the wider wants.
-            let wide = strips.iter().map(|s| s.width).max().unwrap_or_default();
-            let long = strips.iter().map(|s| s.length).max().unwrap_or_default();
-            let size = [up(rows.unit(), long), up(rows.unit(), wide)];
-            if let Some(p) = rows.strip(what, strips.len(), size, item) {
-                p.note = note.into();
-            }
-        }
+        blanks(rows, item, &room.strips);
     }
     if let (Some(item), Some(first)) = (&run.build.cover, boxes.first()) {
         rows.start("face", "T");
@@ -133,6 +114,59 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
             p.note = "over the seam of two boxes".into();
         }
     }
+}
+
+/// The blanks of strips at walls and head.
+fn blanks(rows: &mut Rows<'_>, item: &str, strips: &[Strip]) {
+    let (sides, heads): (Vec<&Strip>, Vec<&Strip>) = strips.iter().partition(|s| s.place != "head");
+    let side = match rows.job.trim.sides_follow {
+        SidesFollow::Wall => ("side scribe blank", "scribe after the boxes are set"),
+        SidesFollow::Plumb => (
+            "side filler blank",
+            "rip to the gap after the boxes are set",
+        ),
+    };
+    let head = match rows.job.trim.head_follows {
+        HeadFollows::Ceiling => ("head scribe blank", "scribe to the ceiling"),
+        HeadFollows::Level => (
+            "head filler blank",
+            "rip to the gap after the boxes are set",
+        ),
+    };
+    for ((what, note), strips) in [(side, sides), (head, heads)] {
+        // Both sides are cut alike, as wide as the wider wants.
+        let wide = strips.iter().map(|s| s.width).max().unwrap_or_default();
+        let long = strips.iter().map(|s| s.length).max().unwrap_or_default();
+        let [long, wide] = [up(rows.unit(), long), up(rows.unit(), wide)];
+        // Of a stick she names the length herself; a sheet that is too short gives the strip in pieces.
+        let pieces = if rows.is_stick(item) {
+            vec![long]
+        } else {
+            in_pieces(rows, item, long)
+        };
+        let joined = pieces.len() > 1;
+        for (i, (length, n)) in counted(pieces).into_iter().enumerate() {
+            let last = if i == 0 { "" } else { ", last piece" };
+            let what = format!("{what}{last}");
+            if let Some(p) = rows.strip(&what, strips.len() * n, [length, wide], item) {
+                p.note = if joined {
+                    format!("{note}; the pieces of a strip are joined end to end")
+                } else {
+                    note.into()
+                };
+            }
+        }
+    }
+}
+
+/// Base and strips of bought frames, from the run's sheet.
+pub(super) fn of_frames(rows: &mut Rows<'_>, item: &str, frames: &FramesRow, strips: &[Strip]) {
+    if let Some([long, deep, high]) = frames.base {
+        rows.start("base", "P");
+        ladder(rows, item, [long, deep, high], frames.thick);
+    }
+    rows.start("face", "S");
+    blanks(rows, item, strips);
 }
 
 /// Up to the next 1/8 in or 2 mm: a blank need not be finer.

@@ -10,7 +10,7 @@ mod row;
 pub(super) use carcass::{back_width, rail_length};
 pub(super) use fronts::{DoorPlace, door_gap, doors_of};
 
-use super::facts::{Inside, Room, outsides};
+use super::facts::{FramesRow, Inside, Room, Strip, outsides};
 use crate::model::{Job, Part, Problem};
 
 /// The cut list of every run of boxes, in the order of the runs; `rooms` has one entry for each run of the job (a missing one
@@ -64,4 +64,18 @@ pub fn drawn(job: &Job, rooms: &[Room]) -> Result<Vec<Part>, Vec<Problem>> {
     } else {
         Err(wrong)
     }
+}
+
+/// The rows of base and strips around a row of bought frames, cut from `item`; their marks go on from those of the job's list.
+pub fn drawn_around(
+    job: &Job,
+    (route, item): (&str, &str),
+    frames: &FramesRow,
+    strips: &[Strip],
+) -> Vec<Part> {
+    let mut rows = row::Rows::new(job);
+    rows.beside = &job.parts;
+    rows.route = Some(route.to_owned());
+    around::of_frames(&mut rows, item, frames, strips);
+    rows.rows
 }

@@ -25,6 +25,8 @@ pub(super) struct Rows<'a> {
     pub(super) wrong: Vec<Problem>,
     /// `None` = the route parts belong to anyway.
     pub(super) route: Option<String>,
+    /// Rows that stand beside these: their marks are taken.
+    pub(super) beside: &'a [Part],
     letter: String,
     number: usize,
     in_box: String,
@@ -37,6 +39,7 @@ impl<'a> Rows<'a> {
             rows: Vec::new(),
             wrong: Vec::new(),
             route: None,
+            beside: &[],
             letter: String::new(),
             number: 0,
             in_box: String::new(),
@@ -46,7 +49,8 @@ impl<'a> Rows<'a> {
     /// What follows belongs to this box (or `base`, `face`) and is numbered on from the last of that letter.
     pub(super) fn start(&mut self, in_box: &str, letter: &str) {
         let last = |p: &Part| p.mark.strip_prefix(letter)?.parse::<usize>().ok();
-        self.number = self.rows.iter().filter_map(last).max().unwrap_or(0);
+        let all = self.rows.iter().chain(self.beside);
+        self.number = all.filter_map(last).max().unwrap_or(0);
         in_box.clone_into(&mut self.in_box);
         letter.clone_into(&mut self.letter);
     }

@@ -58,7 +58,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         let place = args.out.as_deref().map(|out| Place::take(ctx, Some(out))).transpose()?;
         (place, loaded)
     } else {
-        let loaded = load::folder(ctx, &Reads::CUT)?;
+        let loaded = load::folder(ctx, &Reads::COMPARE)?;
         (Some(Place::take(ctx, args.out.as_deref())?), loaded)
     };
     let route = planning::route(&loaded.job, args.route.as_deref())?;
@@ -68,6 +68,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         let stamp = Stamp {
             verb: "cut",
             plan: Some(&plan.plan_number),
+            lacking: !plan.unplaced.is_empty(),
         };
         place.put(ctx, &plan_files(&loaded, plan), stamp)?;
     }

@@ -1,0 +1,68 @@
+//! Base and strips of routes with bought frames, as parts: they are cut from the sheet that the run names, so they are planned,
+//! printed and counted like any others.
+
+use super::trimming::{side_thick, strips_of};
+use crate::boxes::{FramesRow, Strip, drawn_around};
+use crate::model::{Job, Part, Run, StockKind, WallSide};
+use crate::opening::{Survey, row, survey_by};
+use crate::units::Length;
+
+/// Adds them to the job, once its frames are chosen. Where her list has rows for the base or the strips of a route, those are hers
+/// and nothing is added; a row that cannot be placed yet, and a run without a sheet, add nothing either.
+pub fn add_frame_parts(job: &mut Job) {
+    let Some(opening) = &job.opening else { return };
+    let survey = survey_by(opening, job.project.tape);
+    let mut drawn: Vec<&str> = Vec::new();
+    let runs = job.runs.clone();
+    for run in runs.iter().filter(|r| !r.has_boxes()) {
+        let strips = run.wall == WallSide::Back && !drawn.contains(&run.route.as_str());
+        let rows = of_run(job, &survey, run, strips);
+        if strips && !rows.is_empty() {
+            drawn.push(&run.route);
+        }
+        job.parts.extend(rows);
+    }
+}
+
+fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
+    let frames = job.listed_frames(run);
+    let item = run.material.as_deref().unwrap_or_default();
+    let sheet = job
+        .stock_row(item)
+        .is_some_and(|r| r.kind == StockKind::Sheet);
+    let Some(row) = row(job, survey, run, &frames).filter(|r| sheet && !r.boxes.is_empty()) else {
+        return Vec::new();
+    };
+    // What was drawn for another row of the route is no row of hers.
+    let hers = |place: &str| {
+        let mut rows = job.route_parts(&run.route);
+        rows.any(|p| p.in_box == place && p.row > 0)
+    };
+    let thick = side_thick(job, run);
+    let deep = row.depth() - run.base_setback - thick * 2;
+    let based = row.base_height.is_positive() && deep.is_positive() && !hers("base");
+    let around = FramesRow {
+        base: based.then(|| [row.width(), deep, row.base_height]),
+        thick,
+    };
+    let closed = |s: &Strip| s.length.is_positive() && s.width.is_positive();
+    let wanted: Vec<Strip> = if strips && !hers("face") {
+        let all = strips_of(job, survey, run, &row).into_iter();
+        all.filter(|s| s.ordinates.iter().any(|o| o.width > Length::ZERO))
+            .map(|s| Strip {
+                place: s.strip,
+                width: s.blank[0],
+                length: s.blank[1],
+            })
+            .filter(closed)
+            .collect()
+    } else {
+        Vec::new()
+    };
+    let mut rows = drawn_around(job, (&run.route, item), &around, &wanted);
+    for part in &mut rows {
+        // No run of boxes draws them, and none takes them out.
+        part.by_hand = true;
+    }
+    rows
+}
