@@ -95,6 +95,43 @@ fn slides_are_counted_in_pairs() {
     assert_eq!(slides(&job), None);
 }
 
+/// By hand: mouldings listed as sticks of 96, 192, 96 and 288 together: 26, 14 and 38 nails (2, and 2 every 16 in); strips 91 3/4 twice
+/// and 71 5/8: 12, 12 and 10. Backs 88 x 21 1/2 twice and 88 x 23 3/4, one nail every 6 in round: 37, 37, 38. Long brads go through
+/// strips, short ones through backs. A handle for each door, two for a drawer front wider than 30.
+#[test]
+fn nails_and_handles_by_hand() {
+    let mut job = back_hall();
+    let rule = |job: &Job, what: &str| {
+        let found = finish_job(job, "custom").goods;
+        let rule = found.into_iter().find(|g| g.what == what);
+        rule.map(|g| (g.amount, g.item))
+    };
+    assert_eq!(rule(&job, "strip nails"), Some(("112".into(), None)));
+    assert_eq!(rule(&job, "back nails"), Some(("112".into(), None)));
+    assert_eq!(rule(&job, "handles or knobs"), None);
+    for (item, sixteenths) in [("BRAD-34", 12), ("BRAD-125", 20)] {
+        let mut row = job.stock_row("SCR-125").expect("a row").clone();
+        (row.item, row.what) = (item.into(), "brads".into());
+        row.length = Some(Length::in_64(4 * sixteenths));
+        job.stock.push(row);
+    }
+    let item = |what: &str| rule(&job, what).expect("the rule").1;
+    assert_eq!(item("strip nails").as_deref(), Some("BRAD-125"));
+    assert_eq!(item("back nails").as_deref(), Some("BRAD-34"));
+    job.runs[0].boxes[0].doors = 2;
+    job.runs[0].boxes[1].drawers = 3;
+    job.parts = drawn(&job, &rooms(&job)).expect("drawn");
+    assert_eq!(rule(&job, "handles or knobs"), Some(("5".into(), None)));
+    for part in &mut job.parts {
+        if let (true, PartSize::Panel { length, .. }) =
+            (part.what == "middle drawer front", &mut part.size)
+        {
+            *length = Length::inches(31);
+        }
+    }
+    assert_eq!(rule(&job, "handles or knobs"), Some(("8".into(), None)));
+}
+
 /// Two doors a box 88 high, 87 7/8 x 11 of 23/32: 14 lb 8 oz each by 3 lb a square foot an inch, so the height asks for 5 each.
 /// One door as broad as the box weighs twice that, which asks for 2; the height still says 5. A hinge row she names is used.
 #[test]

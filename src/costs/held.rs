@@ -15,10 +15,13 @@ const ANY_FROM: i64 = 50;
 /// And below which the word is not clear. [default: 80] [range: 1-100]
 const CLEAR_FROM: i64 = 80;
 
+/// Goods that come to a few coins, whatever the route: named, and without weight.
+const NOT_WEIGHED: [&str; 2] = ["strip nails", "back nails"];
+
 /// What the rules of this file say, for the pages.
 pub const HELD_RULES: [&str; 2] = [
     "Goods in no row of stock.csv have no price and are in no total. They matter, and there is no verdict, where the cheaper route \
-     needs more of them than the other.",
+     needs more of them than the other. Nails come to a few coins: they are named and not weighed.",
     "Where no [want] is given, the routes are not held to the same use. There is then no verdict where the cheaper route gives less \
      than half of the other's use, and the word is not clear where it gives less than four fifths. Use is the room inside, and the \
      length of shelf and rail together, whichever stands worse.",
@@ -33,7 +36,9 @@ pub(crate) fn lacks_that_matter(pair: &Pair) -> Vec<String> {
             .map(|l| l.quantity)
             .sum()
     };
-    let more = |l: &&super::demand::Lack| need(a, &l.what) > need(b, &l.what);
+    let more = |l: &&super::demand::Lack| {
+        !NOT_WEIGHED.contains(&l.what.as_str()) && need(a, &l.what) > need(b, &l.what)
+    };
     a.iter()
         .filter(more)
         .map(|l| {

@@ -1,7 +1,7 @@
 //! Glue, filler, caulk, discs, screws, pins, shims and the like by rule. Every rule is shown with its numbers; a `[[need]]` row
 //! takes the place of an amount. Where no source is named: common practice, no source.
 
-use super::faces::face_rule;
+use super::faces::{face_rule, face_rule_among};
 use super::hinges::hinges_of;
 use super::rows::{Amount, Wanted, content, in_holds, screw_length};
 use super::slides::slides;
@@ -36,6 +36,16 @@ pub struct Asked {
 
 /// Name of the rule for sheets that the plan of the cut list does not hold.
 pub const BASE_SHEETS: &str = "sheets for base and strips";
+/// Name of the rule for what strips and mouldings are fixed with.
+const STRIP_NAILS: &str = "strip nails";
+/// Name of the rule for what backs are fixed with.
+const BACK_NAILS: &str = "back nails";
+/// Through a strip 3/4 in thick and half as far again into what is behind it.
+const STRIP_NAIL: Length = Length::in_64(80);
+/// Through a back 1/4 in thick and twice as far into an edge.
+const BACK_NAIL: Length = Length::in_64(48);
+/// A drawer front wider than this has two handles.
+const ONE_HANDLE: Length = Length::inches(30);
 const GOODS: &[StockKind] = &[StockKind::Hardware, StockKind::Consumable];
 const CONSUMABLE: &[StockKind] = &[StockKind::Consumable];
 const SOFT: &str = "common practice, no source";
@@ -44,6 +54,12 @@ const SOFT: &str = "common practice, no source";
 #[derive(Default)]
 struct Counted {
     case_screws: i64,
+    /// Through strips and mouldings.
+    strip_nails: i64,
+    /// Through backs.
+    back_nails: i64,
+    /// Doors and drawers to be opened.
+    pulls: i64,
     wall_screws: i64,
     pins: i64,
     rails: i64,
@@ -103,6 +119,8 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
             let row = match what {
                 "case screws" => by_length(job, &rows, Length::INCH),
                 "wall screws" => by_length(job, &rows, Length::inches(2)),
+                STRIP_NAILS => by_length(job, &rows, STRIP_NAIL),
+                BACK_NAILS => by_length(job, &rows, BACK_NAIL),
                 _ => rows.first().copied(),
             };
             let hers = row.is_some_and(|r| {
@@ -141,6 +159,41 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
         Amount::Pieces(c.wall_screws),
         c.wall_screws.to_string(),
         "each box or frame: 4 to studs, 4 down into the base; 2 in or longer".into(),
+        SOFT,
+    );
+    let nails = || Wanted {
+        kinds: GOODS,
+        words: &["nail", "brad"],
+        not: &["screw", "gun", "nailer", "punch", "nail set", "strap"],
+    };
+    ask(
+        STRIP_NAILS,
+        nails(),
+        Amount::Pieces(c.strip_nails),
+        c.strip_nails.to_string(),
+        "each strip and moulding: 2 at one end and 2 every 16 in from there; 1 1/4 in or longer"
+            .into(),
+        SOFT,
+    );
+    ask(
+        BACK_NAILS,
+        nails(),
+        Amount::Pieces(c.back_nails),
+        c.back_nails.to_string(),
+        "each back: one every 6 in along its four edges; 3/4 in or longer".into(),
+        SOFT,
+    );
+    ask(
+        "handles or knobs",
+        Wanted {
+            kinds: GOODS,
+            words: &["handle", "knob", "pull"],
+            not: &["jig", "guide", "template", "screw", "pull-out", "pullout"],
+        },
+        Amount::Pieces(c.pulls),
+        c.pulls.to_string(),
+        "one for each door and drawer front that you cut, two on a drawer front wider than 30 in"
+            .into(),
         SOFT,
     );
     ask(
@@ -329,6 +382,7 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
     let mut c = Counted::default();
     for part in job.route_parts(route) {
         joints(job, part, &mut c);
+        c.pulls += pulls(job, route, part);
     }
     for run in job.runs.iter().filter(|r| r.route == route) {
         let stand = run.boxes.len().max(job.listed_frames(run).len()) as i64;
@@ -348,6 +402,7 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
     for strip in &around.strips {
         c.base_and_strips += square_feet(strip.length, strip.width);
         c.bead_feet += 2.0 * strip.length.as_inches() / 12.0;
+        c.strip_nails += nails(strip.length);
     }
     let (mut moulding, mut brads) = (0.0, 0);
     for (_, length) in needed_sticks(job, route) {
@@ -359,11 +414,15 @@ fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted 
         brads += nails(stick.length) * i64::from(stick.count);
     }
     for part in job.route_parts(route) {
-        if let PartSize::Piece { length } = part.size {
+        // A rail cut from a stick hangs in its sockets.
+        if let PartSize::Piece { length } = part.size
+            && face_rule(part).what != "rails"
+        {
             moulding += length.as_inches() * f64::from(part.how_many);
             brads += nails(length) * i64::from(part.how_many);
         }
     }
+    c.strip_nails += brads;
     c.bead_feet += moulding / 12.0;
     c.holes = c.case_screws + c.wall_screws + brads;
     c.broad = areas
@@ -422,7 +481,11 @@ fn joints(job: &Job, part: &Part, c: &mut Counted) {
             c.glued += ends(width);
         }
         "loose shelves" => c.pins += 4 * n,
-        "strips and fillers" => c.bead_feet += 2.0 * (length.as_inches() / 12.0) * n as f64,
+        "strips and fillers" => {
+            c.bead_feet += 2.0 * (length.as_inches() / 12.0) * n as f64;
+            c.strip_nails += n * nails(length);
+        }
+        "backs" => c.back_nails += n * round(length, width),
         _ => {}
     }
 }
@@ -430,6 +493,29 @@ fn joints(job: &Job, part: &Part, c: &mut Counted) {
 /// Nails of one moulding so long: a pair at one end and every 16 in from there.
 pub(super) fn nails(length: Length) -> i64 {
     2 * (length.at_least_zero().units() / Length::inches(16).units() + 1)
+}
+
+/// Handles or knobs of a part.
+fn pulls(job: &Job, route: &str, part: &Part) -> i64 {
+    let PartSize::Panel { length, .. } = part.size else {
+        return 0;
+    };
+    let rule = face_rule_among(job.route_parts(route), part);
+    let n = i64::from(part.how_many);
+    if rule.what != "doors and drawer fronts" {
+        0
+    } else if part.what.to_lowercase().contains("drawer") && length > ONE_HANDLE {
+        2 * n
+    } else {
+        n
+    }
+}
+
+/// Nails round a back: one every 6 in along its four edges, a corner counted once.
+fn round(length: Length, width: Length) -> i64 {
+    let edge = length.at_least_zero() + width.at_least_zero();
+    let step = Length::inches(6).units();
+    (2 * edge.units() + step - 1) / step
 }
 
 /// Screws along an end so deep.

@@ -15,6 +15,8 @@ const ROOM: [f64; 2] = [56.0, 130.0];
 const BESIDE: [f64; 2] = [12.0, 58.0];
 /// Room over it, for its width.
 const OVER: f64 = 10.0;
+/// A door, over what is behind it.
+const LEAF: Pen = Pen::broken(0.25, Dash::Dashed);
 /// Height of figures.
 const FIGURE: f64 = 2.5;
 
@@ -174,6 +176,7 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
     if let Some(drawers) = &b.drawers {
         heights.extend(fronts(ctx, drawers, &mut d, area, scale, &mut twin));
     }
+    doors(ctx, b, &mut d, area, scale, &mut twin);
     for hole in ctx.holes().iter().filter(|h| h.in_box == b.in_box) {
         let [x, y, w, h] = [
             hole.cut_out.from_left_edge,
@@ -230,6 +233,50 @@ fn front(ctx: &Context, b: &Assembly) -> Figure {
         size: [BESIDE[0] + area.w + BESIDE[1], OVER + area.h + 3.0],
         drawing: d,
         twin,
+    }
+}
+
+/// Doors as they hang before the box: what is behind stays seen, the marks of the swing meet where the hinges are.
+fn doors(
+    ctx: &Context,
+    b: &Assembly,
+    d: &mut Drawing,
+    area: Area,
+    scale: f64,
+    twin: &mut Vec<String>,
+) {
+    let mm = |l: Length| l.as_mm() * scale;
+    for door in &b.door_fronts {
+        let [x, y] = door.at;
+        let [wide, high] = door.size;
+        let place = Area::new(
+            area.x + mm(x),
+            area.bottom() - mm(y + high),
+            mm(wide),
+            mm(high),
+        );
+        leaf(d, place, door.hung_left);
+        twin.push(format!(
+            "dashed: a door {} x {}, its lower edge at {}, {} from the left edge",
+            ctx.size(wide),
+            ctx.size(high),
+            ctx.size(y),
+            ctx.size(x)
+        ));
+    }
+}
+
+/// One door: its outline, and where it is one of a pair the two lines that meet at its hinges.
+pub(super) fn leaf(d: &mut Drawing, place: Area, hung_left: Option<bool>) {
+    d.rect(place, Fill::None, Some(LEAF));
+    let Some(left) = hung_left else { return };
+    let (hinge, free) = if left {
+        (place.x, place.right())
+    } else {
+        (place.right(), place.x)
+    };
+    for end in [place.y, place.bottom()] {
+        d.line(pt(free, end), pt(hinge, place.centre().y), LEAF);
     }
 }
 

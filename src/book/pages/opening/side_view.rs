@@ -2,7 +2,7 @@
 //! at both ends.
 
 use super::ground::{CHAIN, DASHED, View, bar, figure, rise, scale_for, span};
-use super::stands::shelves;
+use super::stands::{drawn, fronts};
 use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
@@ -47,7 +47,7 @@ pub(super) fn facing(
     d.say(pt(0.0, 3.0), 2.5, Weight::Bold, &title);
     let mut ground = Vec::new();
     let mut over = Vec::new();
-    let heights = shelves(ctx);
+    let made = drawn(ctx);
     let floor = v.y(Length::ZERO);
     for (b, at) in boxes.iter().zip(&r.boxes) {
         let s = &b.standing;
@@ -59,16 +59,20 @@ pub(super) fn facing(
         over.push((to, top + at.head_gap.right_front));
         let area = v.area((from, base), [s.width, s.height]);
         d.rect(area, Fill::None, Some(Pen::WIDE));
-        for shelf in heights.iter().filter(|h| h.0 == s.name).flat_map(|h| &h.1) {
+        let own = made.iter().find(|a| a.in_box == s.name);
+        for shelf in own.iter().flat_map(|a| &a.shelves) {
             let y = v.y(base + shelf.top);
             let pen = if shelf.fixed { Pen::WIDE } else { DASHED };
             d.line(pt(area.x, y), pt(area.right(), y), pen);
         }
+        let before = own.map_or_else(String::new, |own| {
+            fronts(&mut d, ctx, own, (&v, from, base))
+        });
         figure(&mut d, area.centre(), Anchor::Centre, &s.name, false);
         let x = [v.x(from), v.x(to)];
         span(&mut d, x, floor + 7.0, 0.5, &ctx.size(s.width), false);
         twin.push(format!(
-            "  {}: {} wide, {} high, from {} to {} along the wall",
+            "  {}: {} wide, {} high, from {} to {} along the wall{before}",
             s.name,
             ctx.size(s.width),
             ctx.size(s.height),

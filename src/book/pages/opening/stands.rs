@@ -1,11 +1,12 @@
 //! How the route stands in the opening: elevation with gaps, then plan and section, standing up and the way in.
 
-use super::ground::{CHAIN, DASHED, Outline, apart, bar, figure, rise, span};
+use super::ground::{CHAIN, DASHED, Outline, View, apart, bar, figure, rise, span};
 use super::{missing, plan, section as through, side_view, sides};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
+use crate::book::pages::assembly::leaf;
 use crate::book::pages::context::Context;
-use crate::boxes::{ShelfAt, assemblies};
+use crate::boxes::{Assembly, assemblies};
 use crate::opening::{RouteFit, Row as Boxes, Shape, Side, StandUp, WantMet};
 use crate::plan::rooms;
 use crate::units::Length;
@@ -115,11 +116,10 @@ fn wants(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
     ]
 }
 
-/// Heights of shelves by box, where the route's boxes are drawn.
-pub(super) fn shelves(ctx: &Context) -> Vec<(String, Vec<ShelfAt>)> {
+/// The route's boxes, where they are drawn.
+pub(super) fn drawn(ctx: &Context) -> Vec<Assembly> {
     let job = ctx.input.job;
-    let found = assemblies(job, &ctx.plan().route, &rooms(job), &job.parts).unwrap_or_default();
-    found.into_iter().map(|a| (a.in_box, a.shelves)).collect()
+    assemblies(job, &ctx.plan().route, &rooms(job), &job.parts).unwrap_or_default()
 }
 
 fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Option<Figure> {
@@ -148,7 +148,7 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
         pt(v.x(high.0) + 4.0, line),
         CHAIN,
     );
-    let shelves = shelves(ctx);
+    let boxes = drawn(ctx);
     let floor = v.y(low.1);
     for (i, b) in row.boxes.iter().enumerate() {
         let area = v.area((b.x, base), [b.width, b.height]);
@@ -159,8 +159,8 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             ctx.size(b.width),
             ctx.size(b.height)
         );
-        let own = shelves.iter().filter(|s| s.0 == b.name).flat_map(|s| &s.1);
-        for shelf in own {
+        let own = boxes.iter().find(|a| a.in_box == b.name);
+        for shelf in own.iter().flat_map(|a| &a.shelves) {
             let y = v.y(base + shelf.top);
             let pen = if shelf.fixed { Pen::WIDE } else { DASHED };
             d.line(pt(area.x, y), pt(area.right(), y), pen);
@@ -169,6 +169,7 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             let word = if shelf.fixed { "fixed" } else { "loose" };
             said += &format!(", {word} shelf top at {}", ctx.size(shelf.top));
         }
+        said += &own.map_or_else(String::new, |own| fronts(&mut d, ctx, own, (&v, b.x, base)));
         twin.push(said);
         figure(
             &mut d,
@@ -260,6 +261,38 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
         drawing: d,
         twin,
     })
+}
+
+/// Doors and drawer fronts before a box; what the text twin says of them.
+pub(super) fn fronts(
+    d: &mut Drawing,
+    ctx: &Context,
+    own: &Assembly,
+    (v, x, base): (&View, Length, Length),
+) -> String {
+    let mut said = String::new();
+    for door in &own.door_fronts {
+        let place = v.area((x + door.at[0], base + door.at[1]), door.size);
+        leaf(d, place, door.hung_left);
+        said += &format!(
+            ", door {} from {} up",
+            ctx.two(door.size),
+            ctx.size(door.at[1])
+        );
+    }
+    if let Some(drawers) = &own.drawers {
+        for one in &drawers.each {
+            for bay in &drawers.bays {
+                let place = v.area(
+                    (x + bay.left, base + one.front),
+                    [bay.front, one.front_high],
+                );
+                d.rect(place, Fill::None, Some(DASHED));
+            }
+            said += &format!(", drawer front from {} up", ctx.size(one.front));
+        }
+    }
+    said
 }
 
 /// Standing up, the way in and the cut-outs, as tables.
