@@ -192,6 +192,8 @@ pub struct DefaultUsed {
     pub value: String,
     /// Why that.
     pub why: String,
+    /// The route of the run it was taken for; `None` = it is no run's.
+    pub route: Option<String>,
 }
 
 /// Everything her files say, defaults filled in.

@@ -93,11 +93,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
 fn list_defaults(ctx: &mut Ctx, defaults: &[DefaultUsed]) {
     ctx.heading("VALUES NOT GIVEN");
     let mut table = Table::new(&[("where", Align::Left), ("taken", Align::Left), ("why", Align::Wrap)]);
-    // Two runs without a value are two defaults; one line says it.
-    for (i, d) in defaults.iter().enumerate() {
-        if defaults[..i].contains(d) {
-            continue;
-        }
+    for d in defaults {
         table.row(&[&d.place, &d.value, &d.why]);
     }
     let text = if table.is_empty() {

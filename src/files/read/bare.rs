@@ -104,6 +104,7 @@ pub fn read_bare(
                 place: format!("--{name}"),
                 value: tape.print_exact(usual),
                 why,
+                route: None,
             });
             usual
         })
@@ -171,6 +172,7 @@ fn plain_sheets(list: &[crate::model::Part], defaults: &mut Vec<DefaultUsed>) ->
             place: format!("stock {}", part.item),
             value: "a 48 x 96 in sheet without a price".into(),
             why: "no stock file was named".into(),
+            route: None,
         });
         rows.push(StockRow {
             item: part.item.clone(),

@@ -3,6 +3,7 @@
 
 use super::bytes::{ReadError, decode, read_bytes};
 use super::cross::{check_names, check_needs, check_parts_fit};
+use super::defaults::told_once;
 use super::find::{Folder, NO_ROWS, all_needed, table_read};
 use super::offcuts::read_offcuts;
 use super::parts::{Against, read_parts, sticks_only};
@@ -265,6 +266,7 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
         defaults,
         ..
     } = project;
+    let defaults = told_once(defaults, &routes);
     let job = Job {
         project,
         want,

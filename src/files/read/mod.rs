@@ -9,6 +9,7 @@ mod blade;
 mod bytes;
 mod columns;
 mod cross;
+mod defaults;
 mod doubt;
 mod find;
 mod folder;

@@ -112,6 +112,18 @@ pub(crate) fn in_hand(
         return given.unwrap_or(nothing);
     }
     let (text, counts) = (row.text("have"), row.text("holds"));
+    let fix = match given {
+        Some(NeedUnit::Count(1_000)) if !counts.is_empty() => {
+            format!("type {counts} for one that is whole; 0 if there is none.")
+        }
+        Some(NeedUnit::Count(n)) if n % 1_000 == 0 && !counts.is_empty() => {
+            format!(
+                "type {} times {counts}, in the same unit; 0 if there is none.",
+                n / 1_000
+            )
+        }
+        _ => "type the amount with the same unit; 0 if there is none.".to_owned(),
+    };
     let wrong = Wrong::new(
         "What is in hand is written in what a pack holds, so that the two can be weighed against each other.",
         if counts.is_empty() {
@@ -119,7 +131,7 @@ pub(crate) fn in_hand(
         } else {
             format!("an amount like {counts}")
         },
-        "type the amount with the same unit; 0 if there is none.",
+        fix,
     );
     row.wrong("have", &text, wrong);
     nothing

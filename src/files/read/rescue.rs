@@ -205,7 +205,8 @@ fn comma_slip(text: &str, expected: &str) -> Option<Wrong> {
         return None;
     }
     let groups: Vec<&str> = tail.split('.').next().unwrap_or(tail).split(',').collect();
-    if groups.iter().all(|g| g.len() == 3 && figures(g)) {
+    // No thousands begin with a nought: 0,125 is an eighth.
+    if !plain.starts_with('0') && groups.iter().all(|g| g.len() == 3 && figures(g)) {
         let joined = text.replace(',', "");
         return Some(Wrong::new(
             "A comma that parts thousands can also be read as a decimal comma, so it is not guessed.",
@@ -291,6 +292,11 @@ mod tests {
                 .expect("seen")
                 .fix
                 .contains("590.5")
+        );
+        // An eighth, and no hundred and twenty-five.
+        assert_eq!(
+            hand_slip("0,125", "a size").expect("seen").fix,
+            "type 0.125."
         );
         assert_eq!(hand_slip("oak", "a size"), None);
     }

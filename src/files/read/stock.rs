@@ -325,6 +325,7 @@ fn look_twice(
                 place: format!("{} {} measured", row.table.file, found.item),
                 value: text,
                 why: "not measured yet, so the thickness it is called by".into(),
+                route: None,
             });
             debug_assert!(thick.is_positive());
         }

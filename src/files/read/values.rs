@@ -330,7 +330,7 @@ fn positive(value: Option<i64>, expected: &str) -> Result<i64, Wrong> {
 
 /// What a pack holds, what is in hand, what is needed: `112`, `25 ft`, `0.82 gal`.
 pub(crate) fn amount(text: &str, read: ReadAs) -> Result<NeedUnit, Wrong> {
-    let expected = "an amount such as 24, 25 ft or 1 gal";
+    let expected = "an amount such as 24, 25 ft, 1 gal or 16 oz";
     let text = blank_trim(text);
     if let Some(wrong) = date_rescue(text, expected) {
         return Err(wrong);
@@ -350,14 +350,10 @@ pub(crate) fn amount(text: &str, read: ReadAs) -> Result<NeedUnit, Wrong> {
         "gal" | "gallon" | "gallons" | "us gal" => microlitres(3_785_411_784, 1_000),
         "qt" | "quart" | "quarts" => microlitres(946_352_946, 1_000),
         "pt" | "pint" | "pints" => microlitres(473_176_473, 1_000),
-        "fl oz" => microlitres(29_573_529_562, 1_000_000),
+        // Glue, caulk and paint are sold by the fluid ounce, and the word is left out on the label.
+        "fl oz" | "floz" | "oz" | "ounce" | "ounces" => microlitres(29_573_529_562, 1_000_000),
         "l" | "litre" | "litres" | "liter" | "liters" => microlitres(1_000_000, 1),
-        "ml" => microlitres(1_000, 1),
-        "oz" => Err(Wrong::new(
-            "An ounce can be a weight or a volume.",
-            expected,
-            "type fl oz for a volume, or count the packs.",
-        )),
+        "ml" | "millilitres" | "milliliters" => microlitres(1_000, 1),
         _ => match parse_size(text, read) {
             Ok(Size::Exact { length, .. })
                 if length >= Length::ZERO && length <= Length::LIMIT * 100 =>

@@ -280,6 +280,12 @@ fn mistakes_in_single_values() {
             &["no edge"],
         ),
         case(
+            "clean_edges = [\"x0\", \"y0\"]",
+            "clean_edges = \"1/8\"",
+            "[saw] clean_edges",
+            &["A width stands", "did you mean clean_edge = \"1/8\"?"],
+        ),
+        case(
             "price_per_cut = \"0.75\"",
             "price_per_cut = \"$0.75\"",
             "[saw.store] price_per_cut",

@@ -205,3 +205,16 @@ fn what_is_cut_down_and_used_again_joins_the_rack() {
         assert!(place.ends_with(column), "{place}");
     }
 }
+
+/// Sixteen US fluid ounces of 29.5735295625 ml are a US pint, 473.176473 ml (NIST Handbook 44, appendix C); the label leaves `fl` out.
+#[test]
+fn an_ounce_in_what_a_pack_holds_is_a_fluid_ounce() {
+    let read = |text: &str| {
+        let how = crate::units::ReadAs::default();
+        super::super::values::amount(text, how).expect("an amount")
+    };
+    assert_eq!(read("16 oz"), NeedUnit::Volume(473_176));
+    for text in ["16 fl oz", "16 ounces", "1 pt"] {
+        assert_eq!(read(text), read("16 oz"), "{text}");
+    }
+}

@@ -84,6 +84,8 @@ pub(crate) struct Doc<'a> {
     pub(crate) gaps: bool,
     report: RefCell<&'a mut Report>,
     defaults: RefCell<Vec<DefaultUsed>>,
+    /// The route of the run that is being read.
+    pub(super) route: RefCell<Option<String>>,
     /// Set once `[project]` has said what a bare number is in.
     pub(crate) tape: RefCell<Tape>,
 }
@@ -97,6 +99,7 @@ impl<'a> Doc<'a> {
             gaps,
             report: RefCell::new(report),
             defaults: RefCell::new(Vec::new()),
+            route: RefCell::new(None),
             tape: RefCell::new(Tape::default()),
         }
     }
@@ -152,6 +155,7 @@ impl<'a> Doc<'a> {
             place,
             value,
             why: why.to_owned(),
+            route: self.route.borrow().clone(),
         });
     }
 }

@@ -25,6 +25,7 @@ pub(super) fn read_runs(root: &Table<'_>) -> (Vec<Run>, Vec<Vec<DefaultUsed>>) {
 
 fn read_run(table: Table<'_>) -> (Run, Vec<DefaultUsed>) {
     let route = table.needed_text("route", "a name for the route, such as custom");
+    table.doc.route.replace(Some(route.clone()));
     let mut boxes: Vec<BoxPlan> = Vec::new();
     for inside in table.tables("box") {
         let spot = inside.get("name").map(|v| v.spot());
@@ -123,6 +124,7 @@ fn read_run(table: Table<'_>) -> (Run, Vec<DefaultUsed>) {
         units,
         extras: table.get("extras").map(|v| counts(&v)).unwrap_or_default(),
     };
+    table.doc.route.replace(None);
     table.done();
     (run, frames_base)
 }

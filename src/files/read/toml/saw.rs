@@ -134,9 +134,21 @@ fn clean_edges(table: &Table<'_>, usual: Vec<Edge>) -> Vec<Edge> {
     } else {
         vec![value]
     };
+    // A size here is meant for the name that differs by one letter.
+    let is_width = |text: &str| parse_size(text, table.doc.read_as(CLEAN_EDGE)).is_ok();
+    let edge = |text: &str| {
+        values::edges(text).map_err(|wrong| match is_width(text) {
+            true => Wrong::new(
+                "A width stands where the edges that are cleaned are named.",
+                wrong.expected,
+                format!("did you mean clean_edge = \"{}\"?", text.replace('"', "")),
+            ),
+            false => wrong,
+        })
+    };
     let mut edges: Vec<Edge> = words
         .iter()
-        .filter_map(|v| v.with("edges such as x0, y0", values::edges))
+        .filter_map(|v| v.with("edges such as x0, y0", edge))
         .flatten()
         .collect();
     edges.sort_unstable();

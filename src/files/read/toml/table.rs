@@ -238,6 +238,7 @@ impl<'a> Table<'a> {
             place: format!("{} {}", self.doc.file, self.label(key)),
             value: value.to_owned(),
             why: why.to_owned(),
+            route: self.doc.route.borrow().clone(),
         }
     }
 
