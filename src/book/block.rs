@@ -331,6 +331,8 @@ pub(crate) struct Label {
     pub(crate) of: String,
     /// `grain along 20 13/16`, or empty for any.
     pub(crate) grain: String,
+    /// Where its hole is cut, and how large; empty where it has none.
+    pub(crate) hole: [String; 2],
     /// `FRONT banded`, or empty.
     pub(crate) band: String,
     /// Which box, which sheet, which step.

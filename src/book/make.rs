@@ -111,6 +111,8 @@ pub struct Book {
     pub pdf: Vec<u8>,
     /// `labels.pdf`: the label pages alone; empty where nothing is labelled.
     pub labels_pdf: Vec<u8>,
+    /// `store-cuts.pdf`: the pages for the saw counter alone; empty where the store cuts nothing.
+    pub store_cuts_pdf: Vec<u8>,
     /// `build-book.txt`.
     pub text: String,
     /// Each layout as a drawing of its own: file name and content.
@@ -236,21 +238,25 @@ pub fn make_book(input: &BookInput) -> Book {
         author: visible(&project.drawn_by),
         made_at: project.date.map_or(0, seconds),
     };
-    let label_pages: Vec<usize> = pages
-        .sections
-        .iter()
-        .zip(&pages.entries)
-        .filter(|(s, _)| s.kind == PageKind::Labels)
-        .flat_map(|(_, e)| e.page - 1..e.page - 1 + e.pages)
-        .collect();
-    let labels_pdf = if label_pages.is_empty() {
-        Vec::new()
-    } else {
-        to_pdf(&leaves(&pages, &|i| label_pages.contains(&i)), &facts)
+    // The pages of one kind as a file of their own; empty where there are none.
+    let alone = |kind: PageKind| {
+        let own: Vec<usize> = pages
+            .sections
+            .iter()
+            .zip(&pages.entries)
+            .filter(|(s, _)| s.kind == kind)
+            .flat_map(|(_, e)| e.page - 1..e.page - 1 + e.pages)
+            .collect();
+        if own.is_empty() {
+            Vec::new()
+        } else {
+            to_pdf(&leaves(&pages, &|i| own.contains(&i)), &facts)
+        }
     };
     Book {
         pdf: to_pdf(&leaves(&pages, &|_| true), &facts),
-        labels_pdf,
+        labels_pdf: alone(PageKind::Labels),
+        store_cuts_pdf: alone(PageKind::StoreCuts),
         text: twin(&head(&ctx), &pages.sections),
         sheet_svgs: (0..input.plan.sheets.len())
             .map(|i| sheet_svg(&ctx, i))

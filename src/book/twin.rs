@@ -136,6 +136,8 @@ fn label_line(label: &Label) -> String {
         &label.size,
         &label.of,
         &label.grain,
+        &label.hole[0],
+        &label.hole[1],
         &label.band,
         &label.place,
         &label.note,

@@ -114,6 +114,12 @@ impl Place {
                 path.display()
             ));
         }
+        if !put.older.is_empty() {
+            ctx.caution(&format!(
+                "Left in made/, though of an older plan than the one just made, which has no place for every part: {}.",
+                put.older.join(", ")
+            ));
+        }
         if !put.gone.is_empty() {
             ctx.note(&format!(
                 "Of an older plan, and taken away: {}.",

@@ -5,7 +5,7 @@ use super::ctx::Ctx;
 use super::exit::{Exit, Stop};
 use super::problems;
 use super::screen::{Screen, paragraph, safe};
-use crate::files::write::json_text;
+use crate::files::write::{book_there, json_text};
 use clap::Parser;
 use clap::error::ErrorKind;
 use serde::Serialize;
@@ -98,6 +98,7 @@ fn report(ctx: &mut Ctx, stop: &Stop, typed: &str) {
                 "{} Nothing was planned or written.\n",
                 problems::count(found)
             ));
+            older_book(ctx);
             return;
         }
         Stop::Typed(text) => text.clone(),
@@ -125,4 +126,21 @@ fn report(ctx: &mut Ctx, stop: &Stop, typed: &str) {
     });
     let text = paragraph("", &safe(&says), 0);
     ctx.screen.err(&text);
+    if matches!(stop, Stop::Disagree(_) | Stop::Fault(_)) {
+        older_book(ctx);
+    }
+}
+
+/// A book that lies in made/ since an earlier run may no longer be what her files say.
+fn older_book(ctx: &mut Ctx) {
+    if let Some(plan) = book_there(&ctx.folder().join("made")) {
+        let of = if plan.is_empty() {
+            plan
+        } else {
+            format!(" of plan {plan}")
+        };
+        ctx.note(&format!(
+            "made/build-book.pdf is still the book{of}: older than your files as they are now."
+        ));
+    }
 }

@@ -247,7 +247,7 @@ impl Shop<'_> {
         if row.kind == StockKind::Paint && line.1.near_miss.is_empty() && short <= smallest / 4 {
             line.1.near_miss = format!(
                 "{} would do with a smaller can; none is in stock.csv",
-                words(short)
+                words(short_net)
             );
         }
         self.lines.push(line);
@@ -472,15 +472,14 @@ fn near_miss(
     let more = Cents(found.best.cents - mix.cents).print();
     if mix.content < net {
         format!(
-            "{packs}, {cost}, is {} SHORT; {more} buys the rest",
+            "{packs}, {cost}, is {} SHORT, with nothing for waste; {more} buys the rest",
             words(net - mix.content)
         )
     } else {
         format!(
-            "{} with waste, {} without: {packs}, {cost}, would do with {} of waste; {more} buys the allowance",
-            words(gross),
-            words(net),
-            words(mix.content - net)
+            "{packs}, {cost}, is enough, with {} for waste instead of {}; {more} buys the allowance",
+            words(mix.content - net),
+            words(gross - net)
         )
     }
 }

@@ -65,12 +65,14 @@ impl Hole {
         )
     }
     /// The same on a label.
-    pub fn on_label(&self, tape: Tape) -> String {
-        format!(
+    pub fn on_label(&self, tape: Tape) -> [String; 2] {
+        let at = format!(
             "HOLE at {}, {} up",
             tape.print(self.from_left_edge),
             tape.print(self.from_bottom_edge)
-        )
+        );
+        let size = format!("{} x {}", tape.print(self.width), tape.print(self.height));
+        [at, size]
     }
     /// Loose shelves in its way, and in which holes they leave it free.
     pub fn behind_loose(&self, tape: Tape) -> Vec<String> {

@@ -371,3 +371,52 @@ fn a_workbook_is_read_and_never_written() {
     job.run(&["check", "--in", "job"]).ends(3);
     assert_eq!(job.bytes("offcuts.xlsx"), b"no workbook at all");
 }
+
+/// A book of an older plan is never lost without a word: a mistake leaves it and says that it is old; a plan without a place for a part
+/// leaves it, too; a whole plan takes it away and says so.
+#[test]
+fn an_older_book_is_left_or_said() {
+    let job = Job::sample("alcove");
+    job.run(&["book", "--in", "job", "--effort", "quick"])
+        .ends(0);
+    let book = job.bytes("made/build-book.pdf");
+    let sound = job.read("parts.csv");
+    let cut = ["cut", "--in", "job", "--effort", "quick"];
+    job.write(
+        "parts.csv",
+        sound.replacen("left fixed shelf,left,1,", "left fixed shelf,left,-1,", 1),
+    );
+    let ran = job.run(&cut).ends(3);
+    assert!(
+        ran.said()
+            .contains("made/build-book.pdf is still the book of plan"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(job.bytes("made/build-book.pdf"), book);
+    // Longer than a sheet is wide and wider than it is long: no place.
+    job.write(
+        "parts.csv",
+        sound.replacen("27 1/16,20,BIR-18", "60,50,BIR-18", 1),
+    );
+    let ran = job.run(&cut).ends(1);
+    assert!(
+        ran.said()
+            .contains("Left in made/, though of an older plan"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(job.bytes("made/build-book.pdf"), book);
+    job.write(
+        "parts.csv",
+        sound.replacen("left fixed shelf,left,1,", "left fixed shelf,left,2,", 1),
+    );
+    let ran = job.run(&cut).ends(0);
+    assert!(
+        ran.said()
+            .contains("Of an older plan, and taken away: build-book.pdf"),
+        "{}",
+        ran.err
+    );
+    assert!(!job.path("made/build-book.pdf").exists());
+}

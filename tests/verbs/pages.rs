@@ -15,6 +15,8 @@ fn store_cuts_are_the_same_on_every_page() {
     job.run(&["book", "--in", "job", "--effort", "quick"])
         .ends(0);
     let text = job.read("made/build-book.txt");
+    // The counter's page is a file by itself, too.
+    assert!(job.bytes("made/store-cuts.pdf").starts_with(b"%PDF"));
     let page = |title: &str, next: &str| {
         let from = text.find(title).unwrap_or_else(|| panic!("no {title}"));
         let rest = &text[from..];
@@ -345,7 +347,12 @@ fn a_hole_in_a_back_stands_with_the_back() {
                 .any(|s| s.contains("Once free") && s.contains(at)),
         "{at}"
     );
-    assert!(text.contains(&format!("HOLE at {at}")), "the label");
+    let label = text.split("HOLE at ").nth(1).expect("a label");
+    let label = flat(label.split("sheet").next().unwrap_or_default());
+    assert!(
+        label.starts_with(at) && label.contains("up | 2 3/4 x 4 1/2 |"),
+        "the label, with the size of the outlet: {label}"
+    );
     // The fixed shelf of the right box: its top is read off its page, and the outlet put behind it.
     let moved = Job::sample("alcove").change("project.toml", "up = \"12\"", "up = \"76\"");
     let doc = moved.run(&["fit", "--in", "job", "--json"]).json();
@@ -361,4 +368,44 @@ fn a_hole_in_a_back_stands_with_the_back() {
         "{}",
         said.err
     );
+}
+
+/// A reading that is missing makes the book of every route provisional, on its first page and not at its foot alone.
+#[test]
+fn every_route_says_provisional_on_its_first_page() {
+    let job = Job::sample("alcove").change("project.toml", "right = \"38 5/8\"", "right = \"?\"");
+    for route in ["custom", "flat-pack"] {
+        job.run(&["book", "--in", "job", "--route", route, "--effort", "quick"])
+            .ends(0);
+        let text = job.read("made/build-book.txt");
+        let first = text.split("In this book").next().expect("the first page");
+        assert!(
+            first.contains("PROVISIONAL: reading missing: level_line.down_to_floor.right"),
+            "{route}: {first}"
+        );
+    }
+}
+
+/// Doors and drawer fronts are on the box's page and in the elevation; hinges have their heights. By hand: two overlay doors side by
+/// side on a box 29 3/4 x 86 with a gap of 1/8 are 14 3/4 x 85 7/8, their lower edge half a gap up, at 1/16.
+#[test]
+fn doors_are_drawn_where_they_hang() {
+    let job = Job::sample("alcove").change("project.toml", "rail = true", "rail = true\ndoors = 2");
+    std::fs::remove_file(job.path("parts.csv")).expect("drawn anew");
+    job.run(&["book", "--in", "job", "--effort", "quick"])
+        .ends(0);
+    let text = job.read("made/build-book.txt");
+    let flat = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        flat.contains("door 14 3/4 x 85 7/8 from 1/16 up"),
+        "the elevation"
+    );
+    assert!(
+        flat.contains(
+            "dashed: a door 14 3/4 x 85 7/8, its lower edge at 1/16, 1/16 from the left edge"
+        ),
+        "the page of the box"
+    );
+    assert!(flat.contains("middles 4 in, "), "heights of hinges");
+    assert!(flat.contains("handles or knobs"), "handles on the list");
 }

@@ -47,6 +47,7 @@ pub(in crate::book) fn cover(ctx: &Context, facts: &CoverFacts) -> Section {
     }
     blocks.push(Block::say(about.join("  \u{00B7}  ")));
     blocks.push(Block::Gap(2.0));
+    blocks.extend(provisional(ctx));
     blocks.extend(answer(ctx));
     blocks.extend(decision(ctx));
     blocks.extend(figures(ctx));
@@ -69,6 +70,20 @@ pub(in crate::book) fn cover(ctx: &Context, facts: &CoverFacts) -> Section {
         lying: false,
         blocks,
     }
+}
+
+/// That the book is provisional, and the first reason: the mark at the foot of every page says no more than the word.
+fn provisional(ctx: &Context) -> Option<Block> {
+    let all = ctx.provisional();
+    let first = all.first()?;
+    let more = match all.len() {
+        1 => String::new(),
+        n => format!(", and {} more", n - 1),
+    };
+    Some(Block::strong(
+        format!("PROVISIONAL: {first}{more}. See Assumptions and cautions."),
+        3.5,
+    ))
 }
 
 /// The answer in one or two sentences.

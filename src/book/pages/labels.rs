@@ -191,9 +191,17 @@ fn all_labels(ctx: &Context) -> Vec<Label> {
                     _ => format!("grain \u{2194} {}", ctx.size(own[0])),
                 };
                 let mine = |h: &&Hole| h.mark.as_ref() == Some(&place.mark);
-                for hole in ctx.holes().iter().filter(mine) {
-                    label.grain = joined(&[&label.grain, &hole.on_label(ctx.tape)]);
-                }
+                let holes: Vec<[String; 2]> = (ctx.holes().iter().filter(mine))
+                    .map(|h| h.on_label(ctx.tape))
+                    .collect();
+                label.hole = match &holes[..] {
+                    [] => Default::default(),
+                    [one] => one.clone(),
+                    several => [
+                        format!("{} HOLES: see the sheet's page", several.len()),
+                        String::new(),
+                    ],
+                };
                 let sheet_word = format!("sheet {}", first + copy - 1);
                 label.place = joined(&[&label.place, &sheet_word, &step]);
                 labels.push(label);
@@ -332,9 +340,26 @@ fn draw_label(drawing: &mut Drawing, label: &Label, area: &Area) {
     let size = if roomy { 3.5 } else { 3.0 };
     let mut base = inner.y + 8.4 + size * 1.3;
     let said = shortened(&label.size, size, Weight::Bold, inner.w);
-    drawing.say(pt(inner.x, base), size, Weight::Bold, &said);
+    let wide = drawing.say(pt(inner.x, base), size, Weight::Bold, &said);
+    let rest = joined(&[&label.grain, &label.band]);
+    let [at, large] = &label.hole;
+    let mut below = vec![rest.clone(), label.place.clone()];
+    if !at.is_empty() {
+        // Where the hole is takes a line, how large it is goes beside the size of the part where there is room.
+        let large = if large.is_empty() {
+            String::new()
+        } else {
+            format!("hole {large}")
+        };
+        let beside = text_width(&large, small, Weight::Regular) <= inner.w - wide - 3.0;
+        if beside {
+            let right = pt(inner.right(), base);
+            drawing.say_right(right, small, Weight::Regular, &large);
+        }
+        let first = if beside { "" } else { &large };
+        below = vec![at.clone(), joined(&[first, &label.place, &rest])];
+    }
     base += size * 0.33 + small * 1.36;
-    let mut below = vec![joined(&[&label.grain, &label.band]), label.place.clone()];
     if !label.note.is_empty() {
         below.push(label.note.clone());
     }

@@ -2,6 +2,7 @@
 
 use super::buy::buy_csv;
 use crate::book::{BookInput, For, LabelOptions, Stationery, make_book};
+use crate::car::cartons_unknown;
 use crate::cli::args::PaperWord;
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
@@ -113,7 +114,9 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         return Err(Stop::Fault("the route that was picked was not trimmed".into()));
     };
     cautions.extend(trimmed.cautions.iter().cloned());
+    cautions.extend(trimmed.on_sticks.iter().cloned());
     let list = buy_list(job, &route, plan, trimmed);
+    cautions.extend(cartons_unknown(job, &list));
     // One route alone has nothing to be compared with.
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
     let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref, &trims)));
@@ -152,12 +155,16 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     if !book.labels_pdf.is_empty() {
         files.push(MadeFile::new("labels.pdf", book.labels_pdf));
     }
+    if !book.store_cuts_pdf.is_empty() {
+        files.push(MadeFile::new("store-cuts.pdf", book.store_cuts_pdf));
+    }
     for (name, svg) in book.sheet_svgs {
         files.push(MadeFile::new(format!("sheets/{name}"), svg));
     }
     let stamp = Stamp {
         verb: "book",
         plan: Some(&plan.plan_number),
+        lacking: !plan.unplaced.is_empty(),
     };
     place.put(ctx, &files, stamp)?;
     let pdf = place.path("build-book.pdf").display().to_string();

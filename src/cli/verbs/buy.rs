@@ -1,6 +1,6 @@
 //! `buy`: the shopping list of a route, by store and aisle, in whole packs.
 
-use crate::car::{CutCount, Pile, Trip, WayHome, cut_count, way_home};
+use crate::car::{CutCount, Pile, Trip, WayHome, cartons_unknown, cut_count, way_home};
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
 use crate::cli::load::{self, Loaded};
@@ -9,6 +9,7 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, csv_line};
+use crate::model::StickPlan;
 use crate::model::compare::{BuyLine, BuyList};
 use crate::plan::buy_list;
 use serde::Serialize;
@@ -31,9 +32,15 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let stamp = Stamp {
         verb: "buy",
         plan: Some(&outcome.plan.plan_number),
+        lacking: !outcome.plan.unplaced.is_empty(),
     };
     place.put(ctx, &[MadeFile::new("buy.csv", buy_csv(&list))], stamp)?;
     let way = way_home(&loaded.job, &outcome.plan, Some(&list));
+    let cut: Vec<&StickPlan> = outcome.plan.sticks.iter().chain(&trim.sticks).collect();
+    let mut hints = way.as_ref().map_or_else(Vec::new, |w| w.stick_hints(&loaded.job, &cut));
+    hints.extend(outcome.on_sticks.iter().cloned());
+    hints.extend(trim.on_sticks.iter().cloned());
+    hints.extend(cartons_unknown(&loaded.job, &list));
     let count = cut_count(&loaded.job, &outcome.plan);
     ctx.json(&BuyDoc {
         list: &list,
@@ -42,6 +49,9 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     });
     say(ctx, &list, &loaded.job.project.money);
     homeward(ctx, &loaded, count, way.as_ref());
+    for hint in &hints {
+        ctx.caution(hint);
+    }
     for u in &outcome.plan.unplaced {
         ctx.caution(&format!("{} of {} found no place: {}", u.count, u.mark, u.why));
     }

@@ -36,6 +36,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let stamp = Stamp {
         verb: "compare",
         plan: None,
+        lacking: false,
     };
     place.put(ctx, &files, stamp)?;
     ctx.json(&comparison);

@@ -9,7 +9,7 @@ use crate::cli::table::{Align, Table};
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp, json_text};
 use crate::model::FinishPlan;
-use crate::plan::finish_job;
+use crate::plan::finish_within;
 use crate::units::Unit;
 
 /// Fill, prime, paint: areas, coats, cans, goods by rule, the order of work
@@ -24,10 +24,14 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
-    let plan = finish_job(&loaded.job, &route, &planning::trim(ctx, &loaded.job, &route)?);
+    // Its days are those of the book: among the rest of the route's work, which hangs on its sheets.
+    let cut = planning::plan(ctx, &loaded.job, &route)?.plan;
+    let trimmed = planning::trim(ctx, &loaded.job, &route)?;
+    let plan = finish_within(&loaded.job, &route, &cut, &trimmed);
     let stamp = Stamp {
         verb: "finish",
         plan: None,
+        lacking: false,
     };
     place.put(ctx, &[MadeFile::new("finish.json", json_text(&plan))], stamp)?;
     ctx.json(&plan);
@@ -106,9 +110,17 @@ fn say(ctx: &mut Ctx, plan: &FinishPlan, unit: Unit) {
             let text = format!("{}. {}: {:.2} h{dry}{days}", n + 1, s.what, s.hours);
             ctx.say(&paragraph("  ", &safe(&text), 5));
         }
-        let text = format!("Together {:.2} h, as in the table of hours of `compare`. The book has the days on which they follow the rest of the work.", plan.hours);
+        let days = match (plan.with_route, &plan.load_from) {
+            (true, Some(_)) => " The days are those on which they follow the rest of the work, as in the book.",
+            (false, Some(_)) => " The days are those if painting begins on the job's date, as in the book.",
+            (_, None) => " Give `date` and `hours_a_weekend` to see the days.",
+        };
+        let text = format!("Together {:.2} h, as in the table of hours of `compare`.{days}", plan.hours);
         ctx.say(&paragraph("  ", &text, 4));
-        let from = plan.load_from.as_ref().map_or(String::new(), |d| format!(", so from {d} if painting starts on the job's date"));
+        let from = plan.load_from.as_ref().map_or(String::new(), |d| {
+            let begun = if plan.with_route { "" } else { " if painting begins on the job's date" };
+            format!(": from {d}{begun}")
+        });
         ctx.say(&paragraph("  ", &format!("Load nothing for {} h after the last coat{from}.", plan.cure_hours), 4));
     }
     for l in &plan.lights {

@@ -47,6 +47,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let stamp = Stamp {
         verb: "fit",
         plan: None,
+        lacking: false,
     };
     place.put(ctx, &files, stamp)?;
     ctx.json(&fitted);

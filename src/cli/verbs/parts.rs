@@ -99,7 +99,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         let place = Place::take(ctx, None)?;
         kept = put(ctx, &loaded, &changes, args.redraw)?;
         let record = record_after(record.as_ref(), &changes, args.redraw);
-        let stamp = Stamp { verb: "parts", plan: None };
+        let stamp = Stamp { verb: "parts", plan: None, lacking: false };
         place.put(ctx, &[MadeFile::new(RECORD, json_text(&record))], stamp)?;
     }
     let differs: Vec<&Difference> = changes.iter().filter(|c| c.fate != Fate::Same).collect();

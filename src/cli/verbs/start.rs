@@ -89,7 +89,7 @@ fn put(folder: &Path, inside: &Path, files: &[(&str, Vec<u8>)], sheet: MadeFile)
         replace_file(&folder.join(name), text)?;
     }
     let lock = RunLock::take(inside)?;
-    let stamp = Stamp { verb: "start", plan: None };
+    let stamp = Stamp { verb: "start", plan: None, lacking: false };
     put_made(inside, &folder.join("kept"), &[sheet], stamp, Foreign::Keep, &lock).map(|_| ())
 }
 
@@ -221,6 +221,10 @@ fn project(a: &Answers) -> String {
         ),
         Unit::Mm => ([600, 1200, 1800].map(Length::mm), "1800", "285", "635", "90"),
     };
+    let (toes, side, casing) = match a.unit {
+        Unit::Inch => ("3", "1/2", "2 1/4"),
+        Unit::Mm => ("75", "12", "57"),
+    };
     let studs = match a.unit {
         Unit::Inch => r#""8", "24", "40""#,
         Unit::Mm => r#""200", "600", "1000""#,
@@ -304,6 +308,12 @@ paper = "{paper}"          # letter or a4
 # [[opening.way_in]]      # where boxes are stood up: a ceiling alone
 # what = "hall ceiling"
 # height = "?"
+# [opening.doorway]       # the closet's own door, where it has one
+# width = "?"             # clear, between the stops
+# height = "?"
+# casing = "{casing}"        # how wide its trim is
+# swing = "out"           # in, out or none
+# wall = "front"          # front, left or right; in the middle of it, or from_left to its left jamb
 
 [saw]
 what = "circular saw and a straightedge"
@@ -326,6 +336,8 @@ material = "PLY"          # the sheet it is made of
 box_height = "{box_height}"         # without this line the boxes are as high as your readings allow, less 2 in at the head
 box_depth = "{box_depth}"      # without this line as deep as they allow, less 1 in
 base_height = "0"         # "{base}" draws a ladder base under the boxes
+# base_setback = "{toes}"      # how far the base stands back for toes; "0" = flush with the fronts
+# side_gap_least = "{side}"  # what boxes with a share leave free at each side; head_gap_least likewise at the head
 face = "all banded"       # every front edge banded; "banded" leaves those of sides, tops and bottoms to strips
 # back = "PLY"            # the sheet for backs; without it there are none
 # strips = "PLY"          # strips that close the gaps at walls and head; without them these gaps stay open
@@ -341,6 +353,7 @@ loose_shelves = 3
 [[run]]
 route = "flat-pack"
 units = ["FRAME"]
+# material = "PLY"        # the sheet that base and strips around the frames are cut from
 
 # Goods beside what is worked out, for each route; a row for an item that is worked out replaces the amount.
 # [[need]]
@@ -361,6 +374,7 @@ PLY,sheet,plywood 3/4,96,48,3/4,23/32,length,each,1,60.00,0,,a price we made up
 BAND,banding,iron-on banding 7/8 wide,25 ft,7/8,,,,roll,25 ft,8.00,0,,a price we made up
 SCREWS,hardware,\"cabinet screws 1 1/4, box of 50\",,,,,,box,50,6.00,0,,a price we made up
 SCREWS-WALL,hardware,\"cabinet screws 2 1/2, box of 50\",,,,,,box,50,8.00,0,,a price we made up
+BRADS,hardware,brads for strips and backs,1 1/4,,,,,box,500,6.50,0,,a price we made up
 ";
 const PREFAB_INCH: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store
@@ -372,6 +386,7 @@ PLY,sheet,plywood 18,2440,1220,18,17.6,length,each,1,60.00,0,,a price we made up
 BAND,banding,iron-on banding 22 wide,8 m,22,,,,roll,8 m,8.00,0,,a price we made up
 SCREWS,hardware,\"cabinet screws 30, box of 50\",,,,,,box,50,6.00,0,,a price we made up
 SCREWS-WALL,hardware,\"cabinet screws 60, box of 50\",,,,,,box,50,8.00,0,,a price we made up
+BRADS,hardware,brads for strips and backs,32,,,,,box,500,6.50,0,,a price we made up
 ";
 const PREFAB_MM: &str = "\
 unit,kind,what,width,height,depth,inside_width,price,shelf_each,shelves_in_box,stands_on,store

@@ -29,6 +29,7 @@ pub(crate) fn run(_args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let stamp = Stamp {
         verb: "survey",
         plan: None,
+        lacking: false,
     };
     place.put(ctx, &files, stamp)?;
     ctx.json(&survey);

@@ -27,6 +27,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let stamp = Stamp {
         verb: "trim",
         plan: None,
+        lacking: false,
     };
     place.put(ctx, &[MadeFile::new("trim.json", json_text(&plan))], stamp)?;
     ctx.json(&plan);

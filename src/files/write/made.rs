@@ -39,7 +39,18 @@ pub struct Stamp<'a> {
     pub verb: &'a str,
     /// The plan they show; files of another plan go.
     pub plan: Option<&'a str>,
+    /// True where the plan leaves parts without a place: the pages of an older plan then stay, for they may be all there is to work from.
+    pub lacking: bool,
 }
+
+/// Pages and lists that are made from a plan and read without it.
+const PAGES: [&str; 5] = [
+    "build-book.pdf",
+    "build-book.txt",
+    "labels.pdf",
+    "store-cuts.pdf",
+    "buy.csv",
+];
 
 /// What to do with a file in the way that the tool did not make.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -57,6 +68,18 @@ pub struct Put {
     pub kept: Vec<PathBuf>,
     /// Files of an older plan that were taken away.
     pub gone: Vec<String>,
+    /// Pages of an older plan that were left.
+    pub older: Vec<String>,
+}
+
+/// The plan of the book that lies in a folder since an earlier run; `None` where there is no book that we made. The text is empty
+/// where the list does not say which plan.
+pub fn book_there(dir: &Path) -> Option<String> {
+    let list = Manifest::read(dir).ok()?;
+    let book = list.entry(PAGES[0])?;
+    dir.join(PAGES[0])
+        .is_file()
+        .then(|| book.plan.clone().unwrap_or_default())
 }
 
 struct Paths {
@@ -94,6 +117,10 @@ pub fn put_made(
     let old = Manifest::read(dir)?;
     let new = new_list(&old, files, stamp);
     let names: BTreeSet<&str> = files.iter().map(|f| f.name.as_str()).collect();
+    let older: Vec<String> = (new.files.iter())
+        .filter(|e| other_plan(e, stamp))
+        .map(|e| e.name.clone())
+        .collect();
     let gone: Vec<String> = old
         .files
         .iter()
@@ -154,16 +181,22 @@ pub fn put_made(
         return Err(e);
     }
     tidy(&paths);
-    put.gone = gone;
+    (put.gone, put.older) = (gone, older);
     Ok(put)
+}
+
+fn other_plan(e: &Entry, stamp: Stamp<'_>) -> bool {
+    matches!((&e.plan, stamp.plan), (Some(a), Some(b)) if a != b)
 }
 
 /// The list after the change: the new files; of the old ones those of other verbs that show no other plan.
 fn new_list(old: &Manifest, files: &[MadeFile], stamp: Stamp<'_>) -> Manifest {
     let mut list = Manifest::default();
     let stays = |e: &&Entry| {
-        let other_plan = matches!((&e.plan, stamp.plan), (Some(a), Some(b)) if a != b);
-        e.verb != stamp.verb && !other_plan && !files.iter().any(|f| f.name == e.name)
+        let page = stamp.lacking && PAGES.contains(&e.name.as_str());
+        e.verb != stamp.verb
+            && (page || !other_plan(e, stamp))
+            && !files.iter().any(|f| f.name == e.name)
     };
     list.files.extend(old.files.iter().filter(stays).cloned());
     list.files.extend(files.iter().map(|f| Entry {
@@ -270,6 +303,7 @@ mod tests {
     const CUT: Stamp<'static> = Stamp {
         verb: "cut",
         plan: Some("A"),
+        lacking: false,
     };
 
     fn put(dir: &Path, files: &[MadeFile], stamp: Stamp<'_>) -> Result<Put, WriteError> {
@@ -334,6 +368,7 @@ mod tests {
             Stamp {
                 verb: "compare",
                 plan: None,
+                lacking: false,
             },
         )
         .expect("written");
@@ -346,6 +381,38 @@ mod tests {
         let done = put(dir, &[MadeFile::new("plan.json", "2")], other).expect("written");
         assert_eq!(done.gone, ["book.pdf"]);
         assert!(dir.join("made/compare.json").exists());
+    }
+
+    /// A plan that leaves parts without a place does not take the last whole book away; the next whole plan does.
+    #[test]
+    fn the_book_of_an_older_plan_stays_while_the_new_one_is_lacking() {
+        let dir = tempfile::tempdir().expect("folder");
+        let dir = dir.path();
+        let book = Stamp {
+            verb: "book",
+            ..CUT
+        };
+        let files = ["build-book.pdf", "sheets/1.dxf", "plan.json"];
+        let files = files.map(|n| MadeFile::new(n, "old"));
+        put(dir, &files, book).expect("written");
+        let lacking = Stamp {
+            plan: Some("B"),
+            lacking: true,
+            ..CUT
+        };
+        let plan = || [MadeFile::new("plan.json", "2")];
+        let done = put(dir, &plan(), lacking).expect("written");
+        assert_eq!(done.older, ["build-book.pdf"]);
+        assert_eq!(done.gone, ["sheets/1.dxf"]);
+        assert_eq!(text(dir.join("made/build-book.pdf")), "old");
+        assert_eq!(book_there(&dir.join("made")).as_deref(), Some("A"));
+        let whole = Stamp {
+            plan: Some("C"),
+            ..CUT
+        };
+        let done = put(dir, &plan(), whole).expect("written");
+        assert_eq!(done.gone, ["build-book.pdf"]);
+        assert_eq!(book_there(&dir.join("made")), None);
     }
 
     #[test]
@@ -397,6 +464,7 @@ mod tests {
         let other = Stamp {
             verb: "buy",
             plan: None,
+            lacking: false,
         };
         let done = put(dir, &[MadeFile::new("buy.csv", "x")], other).expect("written");
         assert_eq!(done, Put::default());

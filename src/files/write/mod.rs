@@ -23,4 +23,4 @@ pub use error::WriteError;
 pub use json::json_text;
 pub use kept::{keep_copy, replace_file};
 pub use lock::RunLock;
-pub use made::{Foreign, MadeFile, Put, Stamp, put_made};
+pub use made::{Foreign, MadeFile, Put, Stamp, book_there, put_made};

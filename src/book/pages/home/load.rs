@@ -3,7 +3,7 @@
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Area, Drawing, Fill, Pen, Weight, pt, text_width};
 use crate::book::pages::context::Context;
-use crate::car::{Pile, Pose, StorePiece, Trip, WayHome, way_home};
+use crate::car::{Pile, Pose, StorePiece, Trip, WayHome, cartons_unknown, way_home};
 use crate::model::CarSpace;
 use crate::units::Unit;
 
@@ -247,6 +247,15 @@ fn stays(ctx: &Context, way: &WayHome) -> Vec<Block> {
     if way.load.trips.is_empty() && !blocks.is_empty() {
         blocks.push(Block::say("The car fetches the small goods alone."));
     }
+    let trimmed = ctx.input.trim.map_or(&[][..], |t| &t.sticks);
+    let cut: Vec<_> = ctx.plan().sticks.iter().chain(trimmed).collect();
+    let mut hints = way.stick_hints(ctx.input.job, &cut);
+    hints.extend(
+        ctx.input
+            .buy
+            .and_then(|b| cartons_unknown(ctx.input.job, b)),
+    );
+    blocks.extend(hints.into_iter().map(|h| Block::point("!", h)));
     let stuck = || way.stays.iter().filter(|s| !s.delivered);
     if stuck().next().is_none() && trips < 2 {
         return blocks;
