@@ -2,6 +2,7 @@
 //! verbs are held against each other, section by section. The PDF is read back by a reader of its own, the JSON is worked
 //! out here in whole units; nothing of the program but its binary is used.
 
+mod closet;
 mod figures;
 mod json;
 mod money;
@@ -28,11 +29,16 @@ pub(crate) struct Made {
     pub(crate) buy: Value,
     pub(crate) buy_csv: String,
     pub(crate) compare: Value,
+    pub(crate) trim: Value,
+    pub(crate) finish: Value,
 }
 
-fn document(folder: &Path, verb: &str) -> Value {
+/// `route`: `None` = the one the job takes by itself.
+fn document(folder: &Path, verb: &str, route: Option<&str>) -> Value {
+    let route = route.filter(|_| verb != "compare");
     let output = Command::new(env!("CARGO_BIN_EXE_nookwright"))
         .args([verb, "--in", "job", "--json"])
+        .args(route.map(|r| ["--route", r]).into_iter().flatten())
         .current_dir(folder)
         .env_remove("NO_COLOR")
         .output()
@@ -45,6 +51,10 @@ fn document(folder: &Path, verb: &str) -> Value {
 }
 
 fn make(sample: &'static str) -> Made {
+    make_route(sample, None)
+}
+
+fn make_route(sample: &'static str, route: Option<&str>) -> Made {
     let folder = tempfile::tempdir().expect("a folder");
     let job = folder.path().join("job");
     std::fs::create_dir(&job).expect("a folder");
@@ -64,6 +74,16 @@ fn make(sample: &'static str) -> Made {
         std::fs::write(job.join("project.toml"), project).expect("written");
         std::fs::write(job.join("stock.csv"), stock).expect("written");
     }
+    if sample == "alcove" && route.is_some() {
+        // A car that takes everything, so that there is something to load.
+        let project = std::fs::read_to_string(job.join("project.toml")).expect("read");
+        let large = project.replace(
+            "length = \"70\"\nwidth = \"38\"",
+            "length = \"100\"\nwidth = \"50\"",
+        );
+        assert_ne!(project, large);
+        std::fs::write(job.join("project.toml"), large).expect("written");
+    }
     if sample == "alcove" {
         // Paint that is not in the store, so that there is something to order.
         let stock = std::fs::read_to_string(job.join("stock.csv")).expect("read");
@@ -71,7 +91,8 @@ fn make(sample: &'static str) -> Made {
         assert_ne!(stock, late);
         std::fs::write(job.join("stock.csv"), late).expect("written");
     }
-    let book = document(folder.path(), "book");
+    let document = |verb: &str| document(folder.path(), verb, route);
+    let book = document("book");
     let read = |name: &str| std::fs::read(job.join("made").join(name)).expect(name);
     let pages = pdf::pages(&read("build-book.pdf"));
     let text = String::from_utf8(read("build-book.txt")).expect("text");
@@ -89,12 +110,10 @@ fn make(sample: &'static str) -> Made {
         })
         .collect();
     let twin = twin::sections(&text, &list);
-    let plan = document(folder.path(), "cut");
+    let plan = document("cut");
     assert_eq!(plan["plan_number"], book["plan_number"], "one plan");
-    let (buy, compare) = (
-        document(folder.path(), "buy"),
-        document(folder.path(), "compare"),
-    );
+    let (buy, compare) = (document("buy"), document("compare"));
+    let (trim, finish) = (document("trim"), document("finish"));
     Made {
         sample,
         twin,
@@ -104,6 +123,8 @@ fn make(sample: &'static str) -> Made {
         buy,
         buy_csv: std::fs::read_to_string(job.join("made/buy.csv")).expect("buy.csv"),
         compare,
+        trim,
+        finish,
     }
 }
 
@@ -216,11 +237,63 @@ fn all_agree(made: &Made) {
     money::answer(made);
     money::shopping(made);
     money::comparison(made);
+    closet::strips(made);
+    closet::schedule(made);
+    closet::paint(made);
+    closet::car(made);
 }
 
 #[test]
 fn alcove() {
     all_agree(&make("alcove"));
+}
+
+/// The other route: base and strips from a sheet, frames in cartons, all of it in the car.
+#[test]
+fn alcove_of_frames() {
+    let made = make_route("alcove", Some("flat-pack"));
+    assert!(!made.plan["sheets"].as_array().expect("a list").is_empty());
+    assert!(
+        !made.buy["car"]["trips"]
+            .as_array()
+            .expect("a list")
+            .is_empty()
+    );
+    all_agree(&made);
+}
+
+/// Figures of the closet's pages: each of these changed alone is found.
+#[test]
+fn one_wrong_figure_of_the_closet_is_found() {
+    type Change = fn(&mut Made);
+    let changes: [(&str, Change); 7] = [
+        ("a width of a strip", |m| {
+            m.trim["scribes"][0]["ordinates"][1]["width"] = 2_032_000.into()
+        }),
+        ("a blank", |m| {
+            m.trim["scribes"][1]["blank"][1] = 2_032_000.into()
+        }),
+        ("a point of a piece", |m| {
+            m.trim["pieces"][0]["short_point"] = 2_032_000.into()
+        }),
+        ("an area", |m| m.finish["areas"][0]["sq_ft"] = 77.7.into()),
+        ("hours of a step", |m| {
+            m.finish["steps"][0]["hours"] = 77.7.into()
+        }),
+        ("a day of a step", |m| {
+            m.finish["steps"][1]["from"] = "2001-01-01".into()
+        }),
+        ("a weight in the car", |m| {
+            m.buy["car"]["trips"][0]["grams"] = 77_777_777.into()
+        }),
+    ];
+    let made = make_route("alcove", Some("flat-pack"));
+    for (what, change) in changes {
+        let mut wrong = made.clone();
+        change(&mut wrong);
+        let found = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| all_agree(&wrong)));
+        assert!(found.is_err(), "{what}: not found");
+    }
 }
 
 #[test]
