@@ -49,7 +49,9 @@ pub(super) fn door_fronts(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside)
         DoorLay::Overlay => Length::ZERO,
         DoorLay::Inset => inside.thick + run.build.door_gap / 2,
     };
-    let drawers: Length = inside.drawers.iter().copied().sum();
+    // Before drawers inside, doors close the whole face.
+    let under = inside.drawers.iter().filter(|_| !inside.drawers_inside);
+    let drawers: Length = under.copied().sum();
     let high = (face(run, inside)[1] - drawers) / rows as i64;
     let mut list = Vec::new();
     for row in 0..rows {

@@ -142,8 +142,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             p
         }));
     }
-    let stands_back =
-        run.base_setback.is_positive() && out.pieces.iter().any(|p| p.what == "base");
+    let stands_back = run.base_setback.is_positive() && out.pieces.iter().any(|p| p.what == "base");
     for strip in out.scribes.iter_mut().filter(|s| s.strip != "head") {
         strip.foot = foot_words(job, strip, hidden, stands_back);
     }
@@ -256,7 +255,8 @@ fn foot_words(job: &Job, strip: &Scribe, hidden: Length, stands_back: bool) -> S
         "to the floor: the base does not reach up to the highest floor, scribe it to the floor, too"
             .into()
     } else if strip.foot_open && stands_back {
-        "to the floor: the base stands back and does not cover it, scribe it to the floor, too".into()
+        "to the floor: the base stands back and does not cover it, scribe it to the floor, too"
+            .into()
     } else if strip.foot_open {
         "to the floor: no base covers it, scribe it to the floor, too".into()
     } else if strip.foot_up >= Length::in_64(2) {

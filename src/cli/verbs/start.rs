@@ -288,9 +288,11 @@ paper = "{paper}"          # letter or a4
 # wall = "back"
 # from_left = [{studs}]
 # [opening.doorway]       # its own door; without it the front is open
-# width = "?"
+# width = "?"             # clear, between the stops
 # height = "?"
-# wall = "front"          # front, left or right
+# casing = "{casing}"        # how wide its trim is
+# swing = "out"           # in, out or none
+# wall = "front"          # front, left or right; in its middle, or from_left from that wall's left end to the left jamb
 # [[opening.existing_trim]]
 # what = "base"           # base or crown that is there now
 # height = "?"
@@ -308,12 +310,6 @@ paper = "{paper}"          # letter or a4
 # [[opening.way_in]]      # where boxes are stood up: a ceiling alone
 # what = "hall ceiling"
 # height = "?"
-# [opening.doorway]       # the closet's own door, where it has one
-# width = "?"             # clear, between the stops
-# height = "?"
-# casing = "{casing}"        # how wide its trim is
-# swing = "out"           # in, out or none
-# wall = "front"          # front, left or right; in the middle of it, or from_left to its left jamb
 
 [saw]
 what = "circular saw and a straightedge"

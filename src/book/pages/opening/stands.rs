@@ -280,7 +280,7 @@ pub(super) fn fronts(
             ctx.size(door.at[1])
         );
     }
-    if let Some(drawers) = &own.drawers {
+    if let Some(drawers) = own.drawers.as_ref().filter(|d| !d.inside) {
         for one in &drawers.each {
             for bay in &drawers.bays {
                 let place = v.area(
