@@ -74,6 +74,11 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
             ctx.size(d.beside)
         )));
     }
+    if !b.door_fronts.is_empty() {
+        beside.push(Block::say(
+            "Doors dashed; of a pair the slanting lines meet at the hinges.",
+        ));
+    }
     let holes = ctx.holes().iter().filter(|h| h.in_box == b.in_box);
     for hole in holes {
         beside.push(Block::point("Cut-out", hole.in_words(ctx.tape)));

@@ -160,6 +160,8 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             ctx.size(b.height)
         );
         let own = boxes.iter().find(|a| a.in_box == b.name);
+        // Fronts first: the heights of shelves are written over their lines.
+        let before = own.map_or_else(String::new, |own| fronts(&mut d, ctx, own, (&v, b.x, base)));
         for shelf in own.iter().flat_map(|a| &a.shelves) {
             let y = v.y(base + shelf.top);
             let pen = if shelf.fixed { Pen::WIDE } else { DASHED };
@@ -169,7 +171,7 @@ fn elevation(ctx: &Context, shape: &Shape, sits: &RouteFit, row: &Boxes) -> Opti
             let word = if shelf.fixed { "fixed" } else { "loose" };
             said += &format!(", {word} shelf top at {}", ctx.size(shelf.top));
         }
-        said += &own.map_or_else(String::new, |own| fronts(&mut d, ctx, own, (&v, b.x, base)));
+        said += &before;
         twin.push(said);
         figure(
             &mut d,
