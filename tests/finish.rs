@@ -469,3 +469,30 @@ fn banding_of_ten_shelf_fronts() {
         .collect();
     assert_eq!(packs, [("BAND-50", 1)]);
 }
+
+/// By hand: 1.52 gal from a can at 62.00 and two quarts at 24.00 is 1.50 for 110.00; two cans are 124.00. The banding, 25 ft, is one
+/// roll, and its 8% for waste, 2 ft, a second one at 9.80. Each speaks of what is needed, as the list shows it, and of no other amount.
+#[test]
+fn a_near_miss_speaks_of_one_amount() {
+    let job = back_hall();
+    let list = shopping_list_with(&job, "custom", &Plan::empty("custom", job.saw.kerf), &[]);
+    let line = |item: &str| {
+        let found = list.lines.iter().find(|l| l.item == item);
+        let found = found.unwrap_or_else(|| panic!("no {item}"));
+        (found.need.as_str(), found.near_miss.as_str())
+    };
+    assert_eq!(
+        line("TOP-G"),
+        (
+            "1.52 gal",
+            "1 can of 1 gal + 2 cans of 1 qt, 110.00, is 0.02 gal SHORT, with nothing for waste; 14.00 buys the rest"
+        )
+    );
+    assert_eq!(
+        line("BAND-78"),
+        (
+            "25.0 ft",
+            "1 roll of 25.0 ft, 9.80, is enough, with 0.0 ft for waste instead of 2.0 ft; 9.80 buys the allowance"
+        )
+    );
+}

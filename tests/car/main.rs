@@ -4,6 +4,7 @@
 mod complete;
 mod random;
 mod sticks;
+mod van;
 mod worked;
 
 use nookwright::files::read::{Reads, read_folder};
