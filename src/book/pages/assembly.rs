@@ -305,7 +305,10 @@ fn fronts(
                 mm(bay.front),
                 mm(one.front_high),
             );
-            d.rect(front, Fill::White, Some(Pen::NARROW));
+            // Drawers behind doors have no fronts.
+            if !drawers.inside {
+                d.rect(front, Fill::White, Some(Pen::NARROW));
+            }
             let sides = Area::new(
                 front.x + (front.w - mm(bay.wide)) / 2.0,
                 area.bottom() - mm(one.low + one.high),
@@ -316,6 +319,11 @@ fn fronts(
         }
         let n = i + 1;
         let said = |l: Length, what: &str| format!("{}  drawer {n}, {what}", ctx.size(l));
+        if drawers.inside {
+            twin.push(format!("drawer {n}: its box from {}", ctx.size(one.low)));
+            heights.push((one.low, said(one.low, "box")));
+            continue;
+        }
         twin.push(format!(
             "drawer {n}: front from {} to {}, its box from {}",
             ctx.size(one.front),
