@@ -124,6 +124,7 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
         self.worth = out.worth;
+        self.near_full(&out.settled, steps);
         self.dives(&out.pool, left, each);
         self.try_all(steps / TRIED);
     }
@@ -138,6 +139,24 @@ impl<'a> Course<'a> {
         let price = self.best.price.money.min(beyond_aim);
         if let Some(bound) = bounds::exact(self.instance, &self.bound, price, &mut left) {
             self.bound = bound.or(self.bound.clone());
+        }
+        self.searched += steps - left;
+    }
+
+    /// A plan on as few sheets as the bound allows, chosen among sheets that are nearly full.
+    fn near_full(&mut self, weights: &[i64], steps: u64) {
+        let sheet = &self.problem.sheets[0];
+        let free_to_cut = self.problem.turns == u8::MAX && sheet.first.is_none();
+        if weights.is_empty() || self.is_settled() || !self.best.is_whole() || !free_to_cut {
+            return;
+        }
+        let mut left = steps;
+        let found = bounds::near_full(self.instance, weights, self.bound.sheets, &mut left);
+        if let Some(patterns) = found {
+            let mut budget = Budget::new(steps);
+            let (packing, _) = patterns::packing(self.problem, &patterns, &mut budget);
+            self.searched += budget.spent();
+            self.take(packing);
         }
         self.searched += steps - left;
     }

@@ -179,6 +179,8 @@ pub(crate) struct LpOutcome {
     pub pool: Pool,
     /// What each type is worth by the best weights, in millionths of the dearest sheet; empty where no plan can be better.
     pub worth: Vec<i64>,
+    /// The same once no pattern improves the program; empty where nothing would come of it.
+    pub settled: Vec<i64>,
 }
 
 /// Patterns that column generation has found.

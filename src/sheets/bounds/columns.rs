@@ -61,6 +61,8 @@ pub(super) struct Generation<'a> {
     pub value: f64,
     /// Types whose copies are counted in the tables.
     pub limits: Vec<CopyLimitDraft>,
+    /// Whether rounds go on where the bound cannot rise any more.
+    pub(super) to_the_end: bool,
     /// Where cuts need be looked for, and a thinned choice of it; `None` if that is too much to think of.
     pub(super) grids: Option<(Rc<Grid>, Rc<Grid>)>,
 }
@@ -136,6 +138,7 @@ impl<'a> Generation<'a> {
             bound: Bound::none(),
             value: f64::INFINITY,
             limits: Vec::new(),
+            to_the_end: false,
             grids: grids(instance, &need),
             need,
         };

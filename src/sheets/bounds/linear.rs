@@ -2,6 +2,7 @@
 
 use super::bound::{Bound, CertificateDraft, LpOutcome, Pool, Tree};
 use super::columns::Generation;
+use super::near_full::can_be_listed;
 use super::proper::proper;
 use super::quick::quick;
 use crate::sheets::instance::Instance;
@@ -25,6 +26,7 @@ pub(crate) fn lp(
         bound,
         pool: Pool::default(),
         worth: Vec::new(),
+        settled: Vec::new(),
     };
     if fast.cost >= incumbent_cost || fast.impossible || instance.types.is_empty() {
         return nothing(fast);
@@ -49,9 +51,15 @@ pub(crate) fn lp(
     if generation.bound.cost < incumbent_cost {
         generation.refine(REFINE, steps);
     }
-    let worth = (generation.center.iter())
-        .map(|w| (w * 1e6) as i64)
-        .collect();
+    let worth = in_millionths(&generation.center);
+    let mut settled = Vec::new();
+    if can_be_listed(instance) {
+        let mut part = *steps / 4;
+        *steps -= part;
+        generation.settle(ROUNDS, &mut part);
+        *steps += part;
+        settled = in_millionths(&generation.center);
+    }
     let (bound, columns) = (generation.bound, generation.columns);
     if bound.cost >= incumbent_cost || bound.impossible {
         return nothing(bound);
@@ -74,5 +82,10 @@ pub(crate) fn lp(
         bound,
         pool: Pool { columns },
         worth,
+        settled,
     }
+}
+
+fn in_millionths(weights: &[f64]) -> Vec<i64> {
+    weights.iter().map(|w| (w * 1e6) as i64).collect()
 }

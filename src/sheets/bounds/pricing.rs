@@ -159,7 +159,13 @@ impl Priced {
         true
     }
 
-    fn at(&self, x: usize, y: usize) -> i32 {
+    /// Cell of a kind of sheet: along x, along y.
+    pub(super) fn cell(&self, kind: usize) -> Option<(usize, usize)> {
+        self.sheet.get(kind).copied().flatten()
+    }
+
+    /// The most weight a rectangle holds.
+    pub(super) fn at(&self, x: usize, y: usize) -> i32 {
         self.rows[y * self.grid.xs.len() + x]
     }
 

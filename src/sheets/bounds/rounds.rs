@@ -56,7 +56,7 @@ impl Generation<'_> {
             };
             let prices = prices.to_vec();
             self.value = value;
-            if self.cannot_rise() {
+            if !self.to_the_end && self.cannot_rise() {
                 return End::Converged;
             }
             let types = self.need.len();
@@ -136,6 +136,14 @@ impl Generation<'_> {
     fn thin_counts(&self) -> bool {
         let less = |g: &(Rc<Grid>, Rc<Grid>)| g.1.cells() < g.0.cells();
         !self.limits.is_empty() && self.grids.as_ref().is_some_and(less)
+    }
+
+    /// Rounds until no pattern improves the program, whether or not the bound can rise by it: the weights are then as good as
+    /// weights get.
+    pub(super) fn settle(&mut self, rounds: u32, steps: &mut u64) {
+        self.to_the_end = true;
+        self.run(i64::MAX, rounds, steps);
+        self.to_the_end = false;
     }
 
     /// Rounds of quick tables only: better columns for a plan, no word about the bound.

@@ -1,0 +1,398 @@
+//! Sheets so nearly full that no plan of a given number of sheets can do with much emptier ones, and a plan chosen among them.
+//!
+//! With weights that price a full sheet at `most`, all sheets of a plan together waste no more than what they hold beyond
+//! the weight of all pieces. Where that is little, few sets of pieces are heavy enough to be a sheet of such a plan. They
+//! are listed by growing blocks from smaller blocks, each kept only while it could still become one: what the rest of the
+//! sheet may add is known from a table over any number of copies. A plan then is a choice of sets that covers all pieces,
+//! found by trying, the piece that fewest sets hold first (columns of small reduced cost by enumeration: Baldacci,
+//! Christofides & Mingozzi 2008). Search by moving pieces misses such plans, for nothing that is nearly right is near them.
+
+use super::bound::{Pattern, Tree};
+use super::points::Grid;
+use super::pricing::{Priced, join};
+use super::tallies::{Tallies, Tally};
+use crate::sheets::instance::Instance;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::rc::Rc;
+
+/// What a sheet of the list may waste, in shares of what all sheets waste on average; tried one after the other.
+const SHARES: [i64; 4] = [3, 4, 6, 10];
+/// `SHARES` count in parts of this.
+const SHARE: i64 = 2;
+/// Most labels of a list. Default 400,000 (30 MB).
+const LABELS: usize = 400_000;
+/// Labels of a rectangle that are held against each other; those beyond may be needless. Default 200.
+const HELD: usize = 200;
+/// Work steps of a pair of blocks.
+const PAIR: u64 = 6;
+
+/// True if the pieces are few enough for a list of full sheets.
+pub(super) fn can_be_listed(instance: &Instance) -> bool {
+    instance.kinds.len() == 1 && Tallies::new(instance.types.iter().map(|t| t.count)).is_some()
+}
+
+/// A plan on `sheets` sheets of the one kind there is, where it is found with `steps`. `worth`: weights of the types.
+pub(crate) fn near_full(
+    instance: &Instance,
+    worth: &[i64],
+    sheets: u32,
+    steps: &mut u64,
+) -> Option<Vec<Pattern>> {
+    let [kind] = &instance.kinds[..] else {
+        return None;
+    };
+    if sheets < 2 || kind.free > 0 || kind.buy < sheets {
+        return None;
+    }
+    let weights: Vec<i64> = worth.iter().map(|w| (*w).max(1)).collect();
+    let tallies = Tallies::new(instance.types.iter().map(|t| t.count))?;
+    let grid = Rc::new(Grid::new(instance, &vec![true; weights.len()])?);
+    let table = Priced::new(instance, &weights, Rc::clone(&grid), steps)?;
+    let most = table.most()[0];
+    let each = instance.types.iter().zip(&weights);
+    let total: i64 = each.map(|(t, w)| i64::from(t.count) * w).sum();
+    let waste = i64::from(sheets) * most - total;
+    if waste < 0 {
+        return None;
+    }
+    let beside = outside(&table, &grid, steps)?;
+    for share in SHARES {
+        let may_waste = (waste / i64::from(sheets) * share / SHARE).min(waste);
+        let mut list = List {
+            instance,
+            weights: &weights,
+            tallies: &tallies,
+            grid: &grid,
+            beside: &beside,
+            least: most - may_waste,
+            labels: Vec::new(),
+            cells: vec![(0, 0); grid.cells()],
+            members: Vec::new(),
+        };
+        let sets = list.sets(table.cell(0)?, steps)?;
+        let counts: Vec<u32> = instance.types.iter().map(|t| t.count).collect();
+        let held: Vec<Vec<u8>> = (sets.iter())
+            .map(|s| tallies.counts(list.labels[*s as usize].holds))
+            .collect();
+        let mut cover = Cover {
+            weights: &weights,
+            most,
+            sets: &held,
+            failed: FxHashSet::default(),
+            chosen: Vec::new(),
+        };
+        // A part of the steps: a longer list may be easier to choose from.
+        let mut part = *steps / 3;
+        *steps -= part;
+        let left: Vec<u8> = counts.iter().map(|n| *n as u8).collect();
+        let every: Vec<u32> = (0..sets.len() as u32).collect();
+        let found = cover.choose(&every, &left, sheets, waste, &mut part);
+        *steps += part;
+        if found == Some(true) {
+            let trees = cover.chosen.iter().map(|n| list.tree(sets[*n as usize]));
+            let pattern = |tree| Pattern {
+                kind: 0,
+                tree,
+                times: 1,
+            };
+            return Some(trees.flatten().map(pattern).collect());
+        }
+        if may_waste == waste {
+            return None;
+        }
+    }
+    None
+}
+
+/// For every rectangle the most weight that what is cut off around it may hold; below 0 where it is never cut.
+fn outside(table: &Priced, grid: &Grid, steps: &mut u64) -> Option<Vec<i32>> {
+    let (nx, (fx, fy)) = (grid.xs.len(), table.cell(0)?);
+    let mut out = vec![-1i32; grid.cells()];
+    out[fy * nx + fx] = 0;
+    for y in (1..=fy).rev() {
+        let high = grid.ys.at[y];
+        let mut looked = 0;
+        for x in (1..=fx).rev() {
+            let here = y * nx + x;
+            if x < fx {
+                out[here] = out[here].max(out[here + 1]);
+            }
+            if y < fy {
+                out[here] = out[here].max(out[here + nx]);
+            }
+            let most = out[here];
+            if most < 0 {
+                continue;
+            }
+            let wide = grid.xs.at[x];
+            for a in (1..x).take_while(|a| 2 * grid.xs.at[*a] <= wide) {
+                let b = grid.xs.floor(wide - grid.xs.at[a]);
+                let (first, second) = (y * nx + a, y * nx + b);
+                out[first] = out[first].max(most + table.at(b, y));
+                out[second] = out[second].max(most + table.at(a, y));
+                looked += 1;
+            }
+            for a in (1..y).take_while(|a| 2 * grid.ys.at[*a] <= high) {
+                let b = grid.ys.floor(high - grid.ys.at[a]);
+                let (first, second) = (a * nx + x, b * nx + x);
+                out[first] = out[first].max(most + table.at(x, b));
+                out[second] = out[second].max(most + table.at(x, a));
+                looked += 1;
+            }
+        }
+        *steps = steps.checked_sub(2 * looked)?;
+    }
+    Some(out)
+}
+
+/// A block: what it holds, and how it is made.
+#[derive(Clone, Copy)]
+struct Label {
+    holds: Tally,
+    weight: i32,
+    made: Made,
+}
+
+#[derive(Clone, Copy)]
+enum Made {
+    Piece(u32, u32),
+    /// Of two labels, side by side or (true) one above the other.
+    Of(bool, u32, u32),
+}
+
+/// A block that may stand first, and where it ends.
+#[derive(Clone, Copy)]
+struct Prime {
+    at: i64,
+    label: u32,
+}
+
+/// Came by a row of narrower blocks, or is held by a narrower rectangle; the same the other way.
+const ROW: u8 = 1;
+const COLUMN: u8 = 2;
+
+struct List<'a> {
+    instance: &'a Instance,
+    weights: &'a [i64],
+    tallies: &'a Tallies,
+    grid: &'a Grid,
+    /// What may lie beside each rectangle.
+    beside: &'a [i32],
+    /// A sheet of the list weighs so much.
+    least: i64,
+    labels: Vec<Label>,
+    /// By row, column: where its labels stand in `members`, heaviest first.
+    cells: Vec<(u32, u32)>,
+    members: Vec<u32>,
+}
+
+/// What a rectangle may hold, as it is found.
+type Found = FxHashMap<Tally, (i32, u8, Result<u32, Made>)>;
+
+impl List<'_> {
+    /// The labels of the whole sheet. `None`: too many, or too much work.
+    fn sets(&mut self, (fx, fy): (usize, usize), steps: &mut u64) -> Option<Vec<u32>> {
+        let nx = self.grid.xs.len();
+        let mut column_primes: Vec<Vec<Prime>> = vec![Vec::new(); nx];
+        let singles = self.singles();
+        let mut found = Found::default();
+        for y in 1..=fy {
+            let mut row_primes: Vec<Prime> = Vec::new();
+            let high = self.grid.ys.at[y];
+            for x in 1..=fx {
+                let (here, wide) = (y * nx + x, self.grid.xs.at[x]);
+                if self.beside[here] < 0 {
+                    continue;
+                }
+                let least = self.least - i64::from(self.beside[here]);
+                for (near, how) in [(here - 1, ROW), (here - nx, COLUMN)] {
+                    for i in self.of(near) {
+                        let l = self.labels[*i as usize];
+                        if i64::from(l.weight) >= least {
+                            found.entry(l.holds).or_insert((l.weight, 0, Ok(*i))).1 |= how;
+                        }
+                    }
+                }
+                for &(_, _, kind, way) in singles.iter().filter(|s| (s.0, s.1) == (x, y)) {
+                    let weight = self.weights[kind as usize];
+                    if weight >= least {
+                        let holds = self.tallies.one(kind as usize);
+                        let new = (weight as i32, 0, Err(Made::Piece(kind, way)));
+                        found.entry(holds).or_insert(new);
+                    }
+                }
+                let mut looked = 0;
+                let cell = |left: i64| y * nx + self.grid.xs.floor(left);
+                looked += self.join(&row_primes, (wide, least, false), cell, &mut found);
+                let cell = |left: i64| self.grid.ys.floor(left) * nx + x;
+                looked += self.join(&column_primes[x], (high, least, true), cell, &mut found);
+                let kept = self.kept(&mut found);
+                *steps = steps.checked_sub(PAIR * (looked + kept.len() as u64) + 2)?;
+                let start = self.members.len() as u32;
+                for (i, how) in kept {
+                    self.members.push(i);
+                    if how & ROW == 0 {
+                        row_primes.push(Prime { at: wide, label: i });
+                    }
+                    if how & COLUMN == 0 {
+                        column_primes[x].push(Prime { at: high, label: i });
+                    }
+                }
+                self.cells[here] = (start, self.members.len() as u32);
+                if self.labels.len() > LABELS || self.members.len() > 16 * LABELS {
+                    return None;
+                }
+            }
+        }
+        Some(self.of(fy * nx + fx).to_vec())
+    }
+
+    /// Where each piece stands alone: column, row, type, way.
+    fn singles(&self) -> Vec<(usize, usize, u32, u32)> {
+        let mut all = Vec::new();
+        for (kind, t) in self.instance.types.iter().enumerate() {
+            for (way, &(w, h)) in t.ways.iter().enumerate() {
+                if let (Some(x), Some(y)) = (self.grid.xs.ceil(w), self.grid.ys.ceil(h)) {
+                    all.push((x, y, kind as u32, way as u32));
+                }
+            }
+        }
+        all
+    }
+
+    fn of(&self, cell: usize) -> &[u32] {
+        let (start, end) = self.cells[cell];
+        &self.members[start as usize..end as usize]
+    }
+
+    /// Every prime with what stands beside it in a length; gives how many pairs were looked at.
+    fn join(
+        &self,
+        primes: &[Prime],
+        (length, least, above): (i64, i64, bool),
+        cell: impl Fn(i64) -> usize,
+        found: &mut Found,
+    ) -> u64 {
+        let mut looked = 0;
+        let how = if above { COLUMN } else { ROW };
+        for p in primes.iter().take_while(|p| 2 * p.at <= length) {
+            let a = self.labels[p.label as usize];
+            for i in self.of(cell(length - p.at)) {
+                let b = self.labels[*i as usize];
+                looked += 1;
+                let weight = a.weight + b.weight;
+                if i64::from(weight) < least {
+                    break;
+                }
+                if let Some(holds) = self.tallies.sum(a.holds, b.holds) {
+                    let new = (weight, 0, Err(Made::Of(above, p.label, *i)));
+                    found.entry(holds).or_insert(new).1 |= how;
+                }
+            }
+        }
+        looked
+    }
+
+    /// What is not part of something else that the rectangle holds, heaviest first; `found` is empty again.
+    fn kept(&mut self, found: &mut Found) -> Vec<(u32, u8)> {
+        let mut all: Vec<_> = found.drain().collect();
+        all.sort_unstable_by(|a, b| b.1.0.cmp(&a.1.0).then(a.0.cmp(&b.0)));
+        let mut kept: Vec<(u32, u8)> = Vec::with_capacity(all.len());
+        let mut held: Vec<Tally> = Vec::new();
+        for (holds, (weight, how, made)) in all {
+            if held.iter().any(|k| self.tallies.within(holds, *k)) {
+                continue;
+            }
+            if held.len() < HELD {
+                held.push(holds);
+            }
+            let i = made.unwrap_or_else(|made| {
+                self.labels.push(Label {
+                    holds,
+                    weight,
+                    made,
+                });
+                self.labels.len() as u32 - 1
+            });
+            kept.push((i, how));
+        }
+        kept
+    }
+
+    fn tree(&self, label: u32) -> Option<Tree> {
+        match self.labels[label as usize].made {
+            Made::Piece(kind, way) => Some(Tree::Piece {
+                kind: kind as usize,
+                way: way as usize,
+            }),
+            Made::Of(above, a, b) => join(above, [self.tree(a), self.tree(b)]),
+        }
+    }
+}
+
+/// The choice of sets.
+struct Cover<'a> {
+    weights: &'a [i64],
+    most: i64,
+    sets: &'a [Vec<u8>],
+    /// What was left where nothing led on; how many sheets were left follows from it.
+    failed: FxHashSet<(Vec<u8>, u32)>,
+    chosen: Vec<u32>,
+}
+
+impl Cover<'_> {
+    /// True if `left` is covered by `sheets` of the sets `from`, which waste no more than `waste`. `None`: out of steps.
+    fn choose(
+        &mut self,
+        from: &[u32],
+        left: &[u8],
+        sheets: u32,
+        waste: i64,
+        steps: &mut u64,
+    ) -> Option<bool> {
+        if left.iter().all(|n| *n == 0) {
+            return Some(true);
+        }
+        let state = (left.to_vec(), sheets);
+        if sheets == 0 || self.failed.contains(&state) {
+            return Some(false);
+        }
+        *steps = steps.checked_sub((from.len() * left.len()) as u64 / 2 + 100)?;
+        let mut with = vec![0u32; left.len()];
+        let mut usable: Vec<(i64, u32)> = Vec::new();
+        for &i in from {
+            let set = &self.sets[i as usize];
+            let each = set.iter().zip(left).zip(self.weights);
+            let held: i64 = each.map(|((n, l), w)| i64::from(*n.min(l)) * w).sum();
+            if self.most - held <= waste {
+                usable.push((self.most - held, i));
+                for (n, held) in with.iter_mut().zip(set) {
+                    *n += u32::from(*held > 0);
+                }
+            }
+        }
+        let there = (0..left.len()).filter(|t| left[*t] > 0);
+        let rarest = there.min_by_key(|t| with[*t])?;
+        let mut others: Vec<u32> = usable.iter().map(|u| u.1).collect();
+        usable.retain(|u| self.sets[u.1 as usize][rarest] > 0);
+        usable.sort_unstable();
+        for (wasted, i) in usable {
+            let set = self.sets[i as usize].iter();
+            let rest: Vec<u8> = left
+                .iter()
+                .zip(set)
+                .map(|(l, n)| l.saturating_sub(*n))
+                .collect();
+            self.chosen.push(i);
+            match self.choose(&others, &rest, sheets - 1, waste - wasted, steps) {
+                Some(false) => {}
+                answer => return answer,
+            }
+            self.chosen.pop();
+            // Plans with it have all been tried.
+            others.retain(|o| *o != i);
+        }
+        self.failed.insert(state);
+        Some(false)
+    }
+}
