@@ -124,8 +124,8 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
         self.worth = out.worth;
-        self.near_full(&out.settled, steps);
-        self.dives(&out.pool, left, each);
+        self.near_full(&out.settled, steps / 2);
+        self.dives(&out.pool, (left, steps), each);
         self.try_all(steps / TRIED);
     }
 
@@ -143,7 +143,12 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
     }
 
-    /// A plan on as few sheets as the bound allows, chosen among sheets that are nearly full.
+    /// Sheets that the best plan uses, less one.
+    fn one_fewer(&self) -> u32 {
+        self.best.used.iter().sum::<u32>().saturating_sub(1)
+    }
+
+    /// A plan on one sheet fewer, chosen among sheets that are nearly full.
     fn near_full(&mut self, weights: &[i64], steps: u64) {
         let sheet = &self.problem.sheets[0];
         let free_to_cut = self.problem.turns == u8::MAX && sheet.first.is_none();
@@ -151,7 +156,7 @@ impl<'a> Course<'a> {
             return;
         }
         let mut left = steps;
-        let found = bounds::near_full(self.instance, weights, self.bound.sheets, &mut left);
+        let found = bounds::near_full(self.instance, weights, self.one_fewer(), &mut left);
         if let Some(patterns) = found {
             let mut budget = Budget::new(steps);
             let (packing, _) = patterns::packing(self.problem, &patterns, &mut budget);
@@ -161,13 +166,18 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
     }
 
-    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone.
-    fn dives(&mut self, pool: &Pool, steps: u64, each: u64) {
+    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone. `all`: steps of the linear
+    /// bound, of which `steps` are left.
+    fn dives(&mut self, pool: &Pool, (steps, all): (u64, u64), each: u64) {
         /// Two plans each: few that are thought out to their end bring more than many in haste.
         const ROUNDS: u64 = 2;
         if pool.is_empty() {
             return;
         }
+        let aim = bounds::DiveAim {
+            sheets: self.one_fewer(),
+            steps: all / 12,
+        };
         for round in 0..ROUNDS {
             if self.is_settled() {
                 return;
@@ -175,12 +185,16 @@ impl<'a> Course<'a> {
             let (problem, quick, instance) = (self.problem, &self.quick, self.instance);
             let enough = self.enough();
             let found = threads::map(self.workers, vec![2 * round, 2 * round + 1], |nth| {
-                let mut left = steps / (2 * ROUNDS);
-                let patterns = bounds::dive(instance, pool, nth, &mut left);
+                let there = steps / (2 * ROUNDS) + aim.steps;
+                let mut left = there;
+                let dive = bounds::dive(instance, pool, nth, aim, &mut left);
                 let mut budget = Budget::new(each / (2 * ROUNDS));
-                let (mut found, first) = patterns::packing(problem, &patterns, &mut budget);
-                groups::rest(quick, &mut found, first, enough, nth, &mut budget);
-                (found, steps / (2 * ROUNDS) - left + budget.spent())
+                let (mut found, first) = patterns::packing(problem, &dive.patterns, &mut budget);
+                if !dive.hopeless {
+                    // Steps of a search that cannot end well are saved.
+                    groups::rest(quick, &mut found, first, enough, nth, &mut budget);
+                }
+                (found, there - left + budget.spent())
             });
             for (found, spent) in found {
                 self.searched += spent;

@@ -5,6 +5,8 @@
 
 use super::bound::{Pattern, Pool, Tree};
 use super::columns::{Column, Generation, add, count, dearest};
+use super::linear::in_millionths;
+use super::near_full::{can_be_listed, near_full};
 use super::pricing::join;
 use crate::sheets::instance::Instance;
 use crate::solve::rng::Rng;
@@ -12,6 +14,8 @@ use std::collections::BTreeSet;
 
 /// Rounds of column generation for each step. Default 25, range 0..=200.
 const ROUNDS: u32 = 25;
+/// Most rounds for the weights of what a dive leaves. Default 300.
+const SETTLE: u32 = 300;
 /// The first dive ends where the pieces left would fill this many sheets; the later ones at other amounts, in turn.
 const LEAVE: [i128; 4] = [4, 7, 5, 9];
 /// From the third dive on, patterns used at least this much are drawn by lot. Default 0.25, range 0..=1.
@@ -19,9 +23,32 @@ const DRAWN: f64 = 0.25;
 /// A share of a sheet's use from which a pattern counts as used whole.
 const WHOLE: f64 = 1.0 - 1e-6;
 
-/// Patterns for `instance`, best first, never more copies than there are. `nth`: which dive this is, from 0; each goes
-/// another way.
-pub(crate) fn dive(instance: &Instance, pool: &Pool, nth: u64, steps: &mut u64) -> Vec<Pattern> {
+/// Where a dive has led.
+#[derive(Debug, Default)]
+pub(crate) struct Dive {
+    /// Patterns, best first, never more copies than there are.
+    pub patterns: Vec<Pattern>,
+    /// True if what they leave does not fit on the sheets that are left for it.
+    pub hopeless: bool,
+}
+
+/// What a dive is to reach.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct DiveAim {
+    /// Sheets of a plan that would be proved.
+    pub sheets: u32,
+    /// Steps for a plan of what the patterns leave, chosen among nearly full sheets.
+    pub steps: u64,
+}
+
+/// Patterns for `instance`. `nth`: which dive this is, from 0; each goes another way.
+pub(crate) fn dive(
+    instance: &Instance,
+    pool: &Pool,
+    nth: u64,
+    aim: DiveAim,
+    steps: &mut u64,
+) -> Dive {
     let mut rest = instance.clone();
     let mut columns = pool.columns.clone();
     let mut plan: Vec<Pattern> = Vec::new();
@@ -46,7 +73,42 @@ pub(crate) fn dive(instance: &Instance, pool: &Pool, nth: u64, steps: &mut u64) 
             take(&mut rest, &columns[column], times, &mut plan);
         }
     }
-    plan
+    let mut dive = Dive {
+        patterns: plan,
+        hopeless: false,
+    };
+    let mut left = aim.steps;
+    finish(&rest, &columns, aim.sheets, &mut dive, &mut left);
+    *steps = steps.saturating_sub(aim.steps - left);
+    dive
+}
+
+/// Adds a plan of all that is left, or says that there is none on the sheets that are left for it.
+fn finish(
+    rest: &Instance,
+    columns: &[(Column, Tree)],
+    sheets: u32,
+    dive: &mut Dive,
+    steps: &mut u64,
+) {
+    let used: u32 = dive.patterns.iter().map(|p| p.times).sum();
+    let need: Vec<u32> = rest.types.iter().map(|t| t.count).collect();
+    if used == 0 || used >= sheets || !can_be_listed(rest) {
+        return;
+    }
+    let Some(mut generation) = Generation::new(rest, need, &[]) else {
+        return;
+    };
+    for (column, tree) in trimmed(columns, rest) {
+        generation.add(column.kind, tree);
+    }
+    generation.settle(SETTLE, steps);
+    dive.hopeless = generation.bound.sheets > sheets - used;
+    if !dive.hopeless {
+        let worth = in_millionths(&generation.center);
+        let found = near_full(rest, &worth, sheets - used, steps);
+        dive.patterns.extend(found.into_iter().flatten());
+    }
 }
 
 fn largest(instance: &Instance) -> i128 {

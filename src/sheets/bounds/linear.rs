@@ -86,6 +86,6 @@ pub(crate) fn lp(
     }
 }
 
-fn in_millionths(weights: &[f64]) -> Vec<i64> {
+pub(super) fn in_millionths(weights: &[f64]) -> Vec<i64> {
     weights.iter().map(|w| (w * 1e6) as i64).collect()
 }

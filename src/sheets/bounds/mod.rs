@@ -33,7 +33,7 @@ mod words;
 pub(crate) use bound::{Bound, Pattern, Pool, Tree};
 pub(crate) use carried::{carried, repriced};
 pub(crate) use certificate::{by_area, certificate};
-pub(crate) use dive::dive;
+pub(crate) use dive::{DiveAim, dive};
 pub(crate) use exact::exact;
 pub(crate) use linear::lp;
 pub(crate) use near_full::near_full;

@@ -8,6 +8,7 @@
 //! Christofides & Mingozzi 2008). Search by moving pieces misses such plans, for nothing that is nearly right is near them.
 
 use super::bound::{Pattern, Tree};
+use super::dive::trim;
 use super::points::Grid;
 use super::pricing::{Priced, join};
 use super::tallies::{Tallies, Tally};
@@ -44,9 +45,14 @@ pub(crate) fn near_full(
     if sheets < 2 || kind.free > 0 || kind.buy < sheets {
         return None;
     }
-    let weights: Vec<i64> = worth.iter().map(|w| (*w).max(1)).collect();
+    let each = worth.iter().zip(&instance.types);
+    // What weighs nothing must be placed all the same.
+    let weights: Vec<i64> = each
+        .map(|(w, t)| if t.count > 0 { (*w).max(1) } else { 0 })
+        .collect();
     let tallies = Tallies::new(instance.types.iter().map(|t| t.count))?;
-    let grid = Rc::new(Grid::new(instance, &vec![true; weights.len()])?);
+    let wanted: Vec<bool> = instance.types.iter().map(|t| t.count > 0).collect();
+    let grid = Rc::new(Grid::new(instance, &wanted)?);
     let table = Priced::new(instance, &weights, Rc::clone(&grid), steps)?;
     let most = table.most()[0];
     let each = instance.types.iter().zip(&weights);
@@ -89,7 +95,11 @@ pub(crate) fn near_full(
         let found = cover.choose(&every, &left, sheets, waste, &mut part);
         *steps += part;
         if found == Some(true) {
-            let trees = cover.chosen.iter().map(|n| list.tree(sets[*n as usize]));
+            let mut left = counts;
+            let trees = cover.chosen.iter().map(|n| {
+                let tree = list.tree(sets[*n as usize])?;
+                trim(&tree, &mut left)
+            });
             let pattern = |tree| Pattern {
                 kind: 0,
                 tree,
@@ -250,7 +260,8 @@ impl List<'_> {
     /// Where each piece stands alone: column, row, type, way.
     fn singles(&self) -> Vec<(usize, usize, u32, u32)> {
         let mut all = Vec::new();
-        for (kind, t) in self.instance.types.iter().enumerate() {
+        let types = self.instance.types.iter().enumerate();
+        for (kind, t) in types.filter(|(_, t)| t.count > 0) {
             for (way, &(w, h)) in t.ways.iter().enumerate() {
                 if let (Some(x), Some(y)) = (self.grid.xs.ceil(w), self.grid.ys.ceil(h)) {
                     all.push((x, y, kind as u32, way as u32));
@@ -394,5 +405,90 @@ impl Cover<'_> {
         }
         self.failed.insert(state);
         Some(false)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::columns::count;
+    use super::near_full;
+    use crate::model::task::{PieceKind, SheetKind, SheetTask};
+    use crate::model::{FirstCut, Grain, KeepRule};
+    use crate::sheets::instance::Instance;
+    use crate::solve::rng::Rng;
+    use crate::units::Length;
+
+    /// Sheets of 60 x 40 cut up to the last scrap: what is cut fits on so many sheets, and on no fewer.
+    fn cut_up(sheets: u32, seed: u64) -> SheetTask {
+        let mut rng = Rng::new(&[seed]);
+        let mut sizes: Vec<(i64, i64)> = vec![(60, 40); sheets as usize];
+        for _ in 0..6 * sheets {
+            let n = rng.index(sizes.len());
+            let (w, h) = sizes[n];
+            let across = rng.index(2) == 0;
+            let side = if across { w } else { h };
+            if side < 10 {
+                continue;
+            }
+            let at = 4 + rng.index(side as usize - 8) as i64;
+            let (one, other) = if across {
+                ((at, h), (w - at, h))
+            } else {
+                ((w, at), (w, h - at))
+            };
+            sizes[n] = one;
+            sizes.push(other);
+        }
+        let mm = Length::mm;
+        let piece = |(n, (w, h)): (usize, &(i64, i64))| PieceKind {
+            mark: format!("P{n}"),
+            count: 1,
+            size: [mm(*w), mm(*h)],
+            grain: Grain::Length,
+            match_group: None,
+        };
+        SheetTask {
+            kinds: vec![SheetKind {
+                item: "SHEET".into(),
+                rack: None,
+                size: [mm(60), mm(40)],
+                clean_edge: [Length::ZERO; 4],
+                grain_along_y: false,
+                cost: None,
+                have: 0,
+                at_most: None,
+            }],
+            pieces: sizes.iter().enumerate().map(piece).collect(),
+            kerf: Length::ZERO,
+            turns: None,
+            first: FirstCut::Either,
+            keep: KeepRule::default(),
+            narrowest_safe_rip: Length::ZERO,
+        }
+    }
+
+    /// Area as weight, and nothing to waste: every set must fill its sheet.
+    #[test]
+    fn sheets_that_were_cut_up_are_put_together_again() {
+        for seed in 0..60 {
+            let sheets = 2 + (seed % 4) as u32;
+            let instance = Instance::new(&cut_up(sheets, seed));
+            let area = |t: &crate::sheets::instance::Type| t.ways[0].0 * t.ways[0].1;
+            let weights: Vec<i64> = instance.types.iter().map(area).collect();
+            let mut steps = 200_000_000;
+            let plan = near_full(&instance, &weights, sheets, &mut steps)
+                .unwrap_or_else(|| panic!("job {seed} fits on {sheets}"));
+            assert_eq!(plan.len(), sheets as usize);
+            let mut placed = vec![0; instance.types.len()];
+            for p in &plan {
+                let mut holds = Vec::new();
+                count(&p.tree, &mut holds);
+                holds.iter().for_each(|(t, n)| placed[*t] += n);
+            }
+            let counts: Vec<u32> = instance.types.iter().map(|t| t.count).collect();
+            assert_eq!(placed, counts, "job {seed}");
+            // One sheet fewer would have to hold more than its area.
+            assert!(near_full(&instance, &weights, sheets - 1, &mut steps).is_none());
+        }
     }
 }

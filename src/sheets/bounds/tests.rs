@@ -81,7 +81,11 @@ fn table() {
             let quick_took = start.elapsed();
             let mut steps = 2_000_000_000;
             let LpOutcome { bound, pool, .. } = lp(&instance, &mut steps, i64::MAX, Vec::new());
-            let patterns = dive(&instance, &pool, 0, &mut steps);
+            let aim = DiveAim {
+                sheets: u32::MAX,
+                steps: 0,
+            };
+            let patterns = dive(&instance, &pool, 0, aim, &mut steps).patterns;
             let known = list["bound"][way].as_u64().unwrap_or(0);
             let planned: u32 = patterns.iter().map(|p| p.times).sum();
             eprintln!(
