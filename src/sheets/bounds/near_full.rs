@@ -209,7 +209,7 @@ impl List<'_> {
         for y in 1..=fy {
             let mut row_primes: Vec<Prime> = Vec::new();
             let high = self.grid.ys.at[y];
-            for x in 1..=fx {
+            for (x, column) in column_primes.iter_mut().enumerate().take(fx + 1).skip(1) {
                 let (here, wide) = (y * nx + x, self.grid.xs.at[x]);
                 if self.beside[here] < 0 {
                     continue;
@@ -235,7 +235,7 @@ impl List<'_> {
                 let cell = |left: i64| y * nx + self.grid.xs.floor(left);
                 looked += self.join(&row_primes, (wide, least, false), cell, &mut found);
                 let cell = |left: i64| self.grid.ys.floor(left) * nx + x;
-                looked += self.join(&column_primes[x], (high, least, true), cell, &mut found);
+                looked += self.join(column, (high, least, true), cell, &mut found);
                 let kept = self.kept(&mut found);
                 *steps = steps.checked_sub(PAIR * (looked + kept.len() as u64) + 2)?;
                 let start = self.members.len() as u32;
@@ -245,7 +245,7 @@ impl List<'_> {
                         row_primes.push(Prime { at: wide, label: i });
                     }
                     if how & COLUMN == 0 {
-                        column_primes[x].push(Prime { at: high, label: i });
+                        column.push(Prime { at: high, label: i });
                     }
                 }
                 self.cells[here] = (start, self.members.len() as u32);
