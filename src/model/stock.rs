@@ -195,3 +195,11 @@ pub struct Offcut {
     /// Row in the file.
     pub row: usize,
 }
+
+impl Offcut {
+    /// True if the job of that name left it.
+    #[must_use]
+    pub fn is_left_by(&self, job: &str) -> bool {
+        !job.is_empty() && self.from_job == job
+    }
+}

@@ -114,6 +114,15 @@ fn rack<'a>(job: &'a Job, row: &'a StockRow, notes: &mut Notes) -> Vec<&'a Offcu
             }
             OffcutState::Promised | OffcutState::Spent => continue,
         }
+        // What this job leaves is there only once its sheets are bought and sawn.
+        if piece.is_left_by(&job.project.name) && !ours {
+            notes.push(format!(
+                "{} on the rack is left over by this very job and is not planned on: its sheet would have to be bought \
+                 and sawn first. If it is sawn, promise it to the job.",
+                piece.mark
+            ));
+            continue;
+        }
         if piece
             .thick
             .is_some_and(|t| of.thickness().is_some_and(|r| r != t) && of.thick != Some(t))

@@ -97,6 +97,9 @@ pub(super) fn barred(job: &Job, row: &StockRow, piece: &Offcut) -> Option<String
         OffcutState::Spent => return Some("it is spent".into()),
         OffcutState::Doubtful => return Some("it is only mentioned".into()),
     }
+    if piece.state == OffcutState::Ready && piece.is_left_by(&job.project.name) {
+        return Some("this very job leaves it".into());
+    }
     let known = row.thick.is_some() || row.measured.is_some();
     let thick = |t: Length| Some(t) == row.thick || Some(t) == row.measured;
     match (piece.thick, piece.width) {

@@ -352,15 +352,31 @@ fn the_rack_changes_one_cell_and_keeps_the_list_as_it_was() {
     assert_eq!(job.read("kept/0002-offcuts.csv"), taken);
     assert!(others(&job) == before);
     job.run(&["check", "--in", "job"]).ends(0);
-    // What the plan leaves over can be put there and be planned on.
-    job.run(&["cut", "--in", "job", "--effort", "quick"])
-        .ends(0);
+    // What the plan leaves over can be put there, once; the job itself does not plan on it, for that needs its sheets.
+    let cut = ["cut", "--in", "job", "--effort", "quick", "--json"];
+    let bought = || -> Vec<serde_json::Value> {
+        let doc = job.run(&cut).ends(0).json();
+        doc["items"].as_array().expect("items").clone()
+    };
+    let first = bought();
     let doc = job
         .run(&["rack", "--in", "job", "put", "--leftovers", "--json"])
         .ends(0)
         .json();
     assert_eq!(doc["put"][0], "R-16");
     job.run(&["check", "--in", "job"]).ends(0);
+    let again = job
+        .run(&["rack", "--in", "job", "put", "--leftovers"])
+        .ends(2);
+    assert!(again.err.contains("R-16"), "{}", again.err);
+    assert_eq!(bought(), first);
+    assert!(
+        job.run(&cut)
+            .ends(0)
+            .said()
+            .contains("left over by this very job"),
+        "it is said"
+    );
 }
 
 #[test]

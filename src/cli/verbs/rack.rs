@@ -225,7 +225,9 @@ struct New {
 fn put(ctx: &mut Ctx, loaded: &Loaded, args: &PutArgs) -> Result<Exit, Stop> {
     let mut next = next_mark(&loaded.job);
     let new = if args.leftovers {
-        leftovers(ctx, &loaded.job, &mut next)?
+        let new = leftovers(ctx, &loaded.job, &mut next)?;
+        not_twice(&loaded.job, &new)?;
+        new
     } else {
         vec![typed(loaded, args, &mut next)?]
     };
@@ -258,6 +260,9 @@ fn put(ctx: &mut Ctx, loaded: &Loaded, args: &PutArgs) -> Result<Exit, Stop> {
     }
     ctx.json(&serde_json::json!({ "put": marks }));
     ctx.say(&format!("On the rack: {}. Write the mark on the piece.\n", safe(&marks.join(", "))));
+    if args.leftovers {
+        ctx.say("This job does not plan on them: they are there once its sheets are sawn.\n");
+    }
     Ok(Exit::Done)
 }
 
@@ -367,6 +372,26 @@ fn leftovers(ctx: &Ctx, job: &Job, next: &mut impl FnMut() -> String) -> Result<
     Ok(new)
 }
 
+/// Refuses leftovers that stand on the rack already, every one of them.
+fn not_twice(job: &Job, new: &[New]) -> Result<(), Stop> {
+    let mut there: Vec<&Offcut> = job.rack.iter().filter(|o| o.is_left_by(&job.project.name)).collect();
+    let mut known = Vec::new();
+    for n in new {
+        let same = |o: &&Offcut| o.item == n.item && o.length == n.length && o.width == n.width;
+        let Some(at) = there.iter().position(same) else {
+            return Ok(());
+        };
+        known.push(there.swap_remove(at).mark.as_str());
+    }
+    if known.is_empty() {
+        return Ok(());
+    }
+    Err(Stop::Typed(format!(
+        "what this plan leaves is on the rack already: {}. Fix: nothing, or put another piece there by its item and size.",
+        known.join(", ")
+    )))
+}
+
 /// The cells of a new row, in the order of [`HEADINGS`].
 fn cells(job: &Job, new: &New, args: &PutArgs) -> Vec<(&'static str, String)> {
     let tape = job.project.tape;
@@ -384,7 +409,8 @@ fn cells(job: &Job, new: &New, args: &PutArgs) -> Vec<(&'static str, String)> {
                 "thick" => thick.map(|t| tape.print_exact(t)).unwrap_or_default(),
                 "grain" if row.is_some_and(|r| r.grain_along_width) => "width".into(),
                 "grain" => "length".into(),
-                "from_job" => job.project.name.clone(),
+                // Of a piece that is typed nobody knows whose it was.
+                "from_job" if args.leftovers => job.project.name.clone(),
                 "where" => text(&args.place),
                 "state" => "ready".into(),
                 "note" => text(&args.note),
