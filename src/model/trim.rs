@@ -41,6 +41,9 @@ pub struct TrimFacts {
     pub side_gaps: [Vec<Length>; 2],
     /// Gap above the row at each reading.
     pub head_gaps: Vec<Length>,
+    /// From the box tops down to what doors leave free for a moulding before them, 0 = they come up to the tops; `None` = no
+    /// doors.
+    pub over_doors: Option<Length>,
     /// Gap under the base at each reading.
     pub foot_gaps: Vec<Length>,
     /// Studs of the back wall, from its left end.

@@ -52,6 +52,7 @@ pub(super) fn side_facts(
         head_corners: [None, None],
         side_gaps: [Vec::new(), Vec::new()],
         head_gaps: Vec::new(),
+        over_doors: None,
         foot_gaps: Vec::new(),
         // Where its studs are from the corner is not asked for.
         studs: Vec::new(),

@@ -8,8 +8,8 @@ use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Closing, Cover, Grain, HeadFollows, ItemResult, Job, Part, PartSize, PrefabKind, Run,
-    SidesAt, SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, DoorLay, Grain, HeadFollows, ItemResult, Job, Part, PartSize, PrefabKind,
+    Run, SidesAt, SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
@@ -118,6 +118,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     }
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
+    out.cautions.extend(trimmed.cautions);
     out.pieces = trimmed.pieces;
     if run.has_boxes() {
         out.unclosed = trimmed.unclosed;
@@ -286,6 +287,25 @@ pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
     row.and_then(|r| r.thickness()).unwrap_or(Length::mm(18))
 }
 
+/// From the tops down to where doors leave room before them: overlay doors come up to the tops but for their gap, which is left to
+/// open them; a top board shows over inset ones; doors of frames stand in the middle of their height.
+fn over_doors(job: &Job, run: &Run, side_thick: Length) -> Option<Length> {
+    if run.has_boxes() {
+        let doors = run.boxes.iter().any(|b| b.doors > 0);
+        return doors.then_some(match run.build.door_lay {
+            DoorLay::Overlay => Length::ZERO,
+            DoorLay::Inset => side_thick,
+        });
+    }
+    let frames = job.listed_frames(run);
+    let tallest = frames.iter().filter_map(|f| f.height).max()?;
+    let doors = run.extras.iter().filter(|(_, n)| *n > 0);
+    let doors = doors.filter_map(|(code, _)| job.prefab.iter().find(|u| u.unit == *code));
+    let high = doors.filter(|u| u.kind == PrefabKind::Door);
+    let high = high.filter_map(|u| u.height).max()?;
+    Some(((tallest - high) / 2).at_least_zero())
+}
+
 /// Doors are bought for the frames of the run.
 fn has_loose_doors(job: &Job, run: &Run) -> bool {
     let door = |code: &str| {
@@ -378,6 +398,7 @@ fn facts(
             }
         }),
         head_gaps: head_gaps(shape, row, Face::Front),
+        over_doors: over_doors(job, run, lap),
         foot_gaps: shims(shape, Face::Front),
         studs: opening.map_or_else(Vec::new, |o| {
             let back = o.studs.iter().filter(|s| s.wall == WallSide::Back);

@@ -6,6 +6,7 @@ mod angles;
 mod base;
 mod closing;
 mod cover;
+mod crown;
 mod pieces;
 mod roles;
 

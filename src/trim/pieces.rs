@@ -8,7 +8,8 @@ use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap
 use super::base::base_row;
 use super::closing::{Returned, close, return_piece, returned};
 use super::cover::seam_strip;
-use super::roles::{Role, role, spring_said};
+use super::crown::{crown_down, crown_row, spring_of};
+use super::roles::{Role, role};
 use crate::model::{Closing, EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
 use crate::units::Length;
 
@@ -22,6 +23,8 @@ pub struct Trimmed {
     pub pieces: Vec<TrimPiece>,
     /// Short sentences.
     pub notes: Vec<String>,
+    /// What she must know before she buys.
+    pub cautions: Vec<String>,
     /// Strips that no board of stock.csv gives.
     pub unclosed: Vec<Closing>,
 }
@@ -38,8 +41,10 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
     // Along a base that stands back the moulding is behind the uprights: they come down to the floor.
     let under = base.filter(|_| !facts.base_setback.is_positive());
     let foot = under.and_then(|r| r.width).unwrap_or_default();
+    let crown = crown_row(facts, stock, &mut out);
     if let Some(row) = first(Role::Scribe).filter(|r| out.wanted(facts, r)) {
-        frame(facts, row, foot, &mut out);
+        let under = crown.map(|r| crown_down(facts, r).unwrap_or_default());
+        frame(facts, row, (foot, under), &mut out);
     }
     if facts.seams > 0 {
         let row = seam_strip(facts.cover.as_deref(), facts.side_thick, stock);
@@ -62,12 +67,7 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
             facts.floor_width,
             facts.base_stays,
         ),
-        (
-            first(Role::Crown),
-            "crown",
-            facts.head_width,
-            facts.crown_stays,
-        ),
+        (crown, "crown", facts.head_width, facts.crown_stays),
     ] {
         let (Some(row), Some(between)) = (row, between) else {
             continue;
@@ -139,12 +139,19 @@ pub(super) fn end(cut: EndCut, corner: Option<f64>, note: &str) -> TrimEnd {
     }
 }
 
-/// Left upright, head, right upright.
-fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
+/// Left upright, head, right upright. Crown, so far down from the ceiling, covers the joint there: the uprights then end under it,
+/// and no head goes between them.
+fn frame(
+    facts: &TrimFacts,
+    row: &StockRow,
+    (foot, crown): (Length, Option<Length>),
+    out: &mut Trimmed,
+) {
     let wide = row.width.unwrap_or_default();
-    let butted = facts.meeting == Meeting::Butt;
+    let butted = facts.meeting == Meeting::Butt || crown.is_some();
     let corner_end = |n: usize, note: &str| match facts.head_corners[n] {
         _ if facts.open[n] => square("end of the row"),
+        _ if crown.is_some() => square("under the crown"),
         Some(c) if !butted => end(EndCut::Mitre, Some(c), note),
         c => end(EndCut::Butt, c, note),
     };
@@ -160,13 +167,14 @@ fn frame(facts: &TrimFacts, row: &StockRow, foot: Length, out: &mut Trimmed) {
             } else {
                 "foot, on the floor"
             };
-            let long = high - foot - if butted { wide } else { Length::ZERO };
+            let head = crown.unwrap_or(if butted { wide } else { Length::ZERO });
+            let long = high - foot - head;
             let ends = [square(foot_note), corner_end(n, "head")];
             out.add(row, names[n], 1, [long, long - adds(n), long], ends);
         }
     };
     upright(0, out);
-    if let Some(width) = facts.head_width {
+    if let Some(width) = facts.head_width.filter(|_| crown.is_none()) {
         let ends = [
             corner_end(0, "left upright"),
             corner_end(1, "right upright"),
@@ -195,10 +203,9 @@ fn across(
     stock: &[StockRow],
     out: &mut Trimmed,
 ) {
-    let said = spring_said(&format!("{} {}", row.what, row.note));
-    let spring = said.unwrap_or(facts.crown_spring);
+    let (spring, said) = spring_of(facts, row);
     if what == "crown" {
-        let whose = if said.is_some() {
+        let whose = if said {
             "by its row"
         } else {
             "by [trim] crown_spring, for its row does not say"
@@ -211,7 +218,7 @@ fn across(
             let stands = crown_stands(face, f64::from(spring));
             let [along, down] = stands.map(|l| facts.tape.print(l));
             note.push_str(&format!(
-                " It stands {along} out along the ceiling and {down} down the wall."
+                " It stands {along} out along the ceiling and {down} down the wall, and covers the joint at the ceiling: no other moulding goes there."
             ));
         }
         out.notes.push(note);
