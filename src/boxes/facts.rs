@@ -37,6 +37,8 @@ pub struct Room {
     pub off_wall: Length,
     /// What is cut out of the top back corners round crown that stays.
     pub crown: Option<Notch>,
+    /// Why the boxes do not go in, and what would mend it; `None` = they go in, or that is not known.
+    pub too_large: Option<[String; 2]>,
 }
 
 /// A gap to be closed with a strip.

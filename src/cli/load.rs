@@ -8,7 +8,9 @@ use crate::files::read::{BareOptions, RawTable, ReadJob, Reads, Tables, read_bar
 use crate::files::write::Extras;
 use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
-use crate::opening::{all_readings, find_reading, reading, reading_path, reading_words, survey_by};
+use crate::opening::{
+    all_readings, find_reading, reading, reading_path, reading_words, survey_by, unmeasured,
+};
 use crate::plan::{add_frame_parts, choose_mixes, rooms};
 use crate::units::Tape;
 use std::path::Path;
@@ -132,6 +134,7 @@ fn not_taken(job: &Job) -> Vec<String> {
     let open = all_readings(opening).into_iter();
     open.filter(|at| reading(opening, *at).is_none())
         .map(|at| reading_path(opening, at))
+        .chain(unmeasured(opening))
         .collect()
 }
 

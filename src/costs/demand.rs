@@ -243,7 +243,7 @@ fn from_runs<'a>(job: &'a Job, route: &str, all: &mut Demands<'a>) {
             RunUnits::Listed(units) => units.iter().map(|u| (u.as_str(), 1)).collect(),
             RunUnits::Best => {
                 all.missing.push(format!(
-                    "project.toml, [[run]] route {route}: the frames are still to be chosen (units = \"best\")"
+                    "project.toml, [[run]] route {route}: no mix of frames could be chosen (units = \"best\"); fit says why"
                 ));
                 Vec::new()
             }

@@ -22,6 +22,7 @@ use super::sit::{self, Row};
 use super::stand::{Passage, StandUp};
 use super::stays;
 use super::survey::Survey;
+use super::unmeasured::unmeasured;
 use super::unread;
 use super::wants::{self, Holds, WantMet};
 use super::ways::{self, StandingWay};
@@ -334,6 +335,13 @@ fn general_cautions(opening: &Opening, survey: &Survey) -> Vec<String> {
     let mut list = Vec::new();
     if survey.is_provisional() {
         list.push("PROVISIONAL: some readings are missing or disagree.".into());
+    }
+    let open = unmeasured(opening);
+    if !open.is_empty() {
+        list.push(format!(
+            "Not measured, so no cut-out, notch or step in the ceiling is reckoned for it: {}. Measure it before you cut.",
+            open.join(", ")
+        ));
     }
     if opening.way_in.is_empty() {
         list.push(

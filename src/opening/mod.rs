@@ -45,7 +45,9 @@ mod stand;
 mod stays;
 mod survey;
 mod suspects;
+mod too_large;
 mod trace;
+mod unmeasured;
 mod unread;
 mod wants;
 mod ways;
@@ -87,7 +89,9 @@ pub use survey::{
     width_over,
 };
 pub use suspects::{Suspect, suspects};
+pub use too_large::too_large;
 pub use trace::Trace;
+pub use unmeasured::{beyond_wall, unmeasured};
 pub use unread::trim_beyond;
 pub use wants::{HANGER, Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};
 pub use ways::StandingWay;

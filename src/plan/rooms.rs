@@ -3,7 +3,9 @@
 use super::trimming::{hidden_foot_of, strip_lap};
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
-use crate::opening::{Survey, crown_notch, free_along, row, scribes, stands_off_back, survey_by};
+use crate::opening::{
+    Survey, crown_notch, free_along, row, scribes, stands_off_back, survey_by, too_large,
+};
 use crate::units::Length;
 
 /// One [`Room`] for each run of the job. A run on a side wall is not surveyed for strips; a job without an opening has empty
@@ -27,6 +29,7 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         strips: Vec::new(),
         off_wall: Length::ZERO,
         crown: None,
+        too_large: None,
     };
     if run.has_boxes()
         && let Some(row) = row(job, survey, run, &[])
@@ -43,6 +46,7 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         .as_deref()
         .and_then(|m| job.stock_row(m)?.thickness());
     if let Some(row) = row(job, survey, run, &[]) {
+        room.too_large = too_large(survey, run, &row, job.project.tape);
         let lap = strip_lap(job, lap.unwrap_or(Length::ZERO));
         let hidden = hidden_foot_of(job, survey, run, &row);
         let strips = scribes(&survey.shape, &row, lap, hidden);

@@ -3,6 +3,7 @@
 mod bare_list;
 mod documents;
 mod exit_codes;
+mod her_slips;
 mod hostile;
 mod job;
 mod keeping;

@@ -6,6 +6,7 @@
 //! guidance on clothing storage units. The rest: common practice, no source.
 
 use super::context::Context;
+use super::opening::stands_title;
 use super::settings::risky;
 use crate::book::block::{Block, Col, PageKind, Row, Section, Table};
 use crate::model::StockKind;
@@ -95,9 +96,22 @@ pub(super) fn notes(ctx: &Context) -> Vec<Section> {
 
 /// What to know before money is spent, in the order in which the cover and the last pages number it.
 pub(super) fn cautions(ctx: &Context) -> Vec<String> {
-    let mut all: Vec<String> = ctx.input.cautions.clone();
+    let mut all: Vec<String> = does_not_fit(ctx).into_iter().collect();
+    all.extend(ctx.input.cautions.iter().cloned());
     all.extend(risky(ctx));
     all
+}
+
+/// That the route printed here does not go into the opening, and the page that draws it: before all that may be bought for it.
+fn does_not_fit(ctx: &Context) -> Option<String> {
+    let route = &ctx.plan().route;
+    let sits = &ctx.input.fitted?.route(route)?.sits;
+    let no = !sits.fits && !sits.not_known;
+    let why = sits.why_not.as_deref().filter(|_| no)?;
+    let page = stands_title(route);
+    Some(format!(
+        "THIS ROUTE DOES NOT FIT. {why} Buy and cut nothing for it before that is mended: see the page \"{page}\"."
+    ))
 }
 
 /// How good the plan is, material by material, with the reason.

@@ -2,11 +2,14 @@
 
 use super::row::{Rows, counted};
 use crate::boxes::facts::{FramesRow, Inside, Room, Strip, on_grid, problem};
-use crate::model::{Grain, HeadFollows, Run, SidesFollow};
+use crate::model::{Grain, HeadFollows, Problem, Run, SidesFollow};
 use crate::units::{Length, Unit};
 
 /// Crosspieces stand no further apart than this, middle to middle (formats of the files).
 const APART: Length = Length::inches(18);
+
+/// A blank narrower than this is not held against a fence: 1/2 in, common practice, no source.
+const NARROWEST: Length = Length::in_64(32);
 
 /// How many crosspieces a base so long has, its ends included.
 pub fn crosspieces(long: Length, thick: Length) -> usize {
@@ -104,7 +107,10 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
                 "take the readings that are missing, or take the line out and list the strips yourself.".into(),
             ));
         }
-        blanks(rows, item, &room.strips);
+        match cannot_close(rows, room) {
+            Some(wrong) => rows.wrong.push(wrong),
+            None => blanks(rows, item, &room.strips),
+        }
     }
     if let (Some(item), Some(first)) = (&run.build.cover, boxes.first()) {
         rows.start("face", "T");
@@ -114,6 +120,29 @@ pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Ro
             p.note = "over the seam of two boxes".into();
         }
     }
+}
+
+/// What is said where boxes leave no gap that a strip could close.
+fn cannot_close(rows: &Rows<'_>, room: &Room) -> Option<Problem> {
+    // A narrow strip in a gap that is as wide as she asked for is hers to choose.
+    let least = match room.too_large {
+        Some(_) => NARROWEST,
+        None => Length::in_64(1),
+    };
+    let narrow = |s: &&Strip| s.width < least || !s.length.is_positive();
+    let strip = room.strips.iter().find(narrow)?;
+    let wide = rows.job.project.tape.print_with_unit(strip.width);
+    let [why, fix] = room.too_large.clone().unwrap_or_else(|| {
+        let fix = "Make the boxes smaller; fit says what there is room for.".into();
+        ["The boxes leave no gap for it.".into(), fix]
+    });
+    Some(problem(
+        "[[run]] strips",
+        &format!("a {} strip {wide} wide", strip.place),
+        why,
+        "boxes that leave gaps for their strips",
+        fix,
+    ))
 }
 
 /// The blanks of strips at walls and head.
@@ -166,7 +195,10 @@ pub(super) fn of_frames(rows: &mut Rows<'_>, item: &str, frames: &FramesRow, str
         ladder(rows, item, [long, deep, high], frames.thick);
     }
     rows.start("face", "S");
-    blanks(rows, item, strips);
+    // Frames that do not go in leave none; the fit says so.
+    let cut = |s: &&Strip| s.width.is_positive() && s.length.is_positive();
+    let strips: Vec<Strip> = strips.iter().filter(cut).cloned().collect();
+    blanks(rows, item, &strips);
 }
 
 /// Up to the next 1/8 in or 2 mm: a blank need not be finer.

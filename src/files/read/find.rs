@@ -108,6 +108,23 @@ impl<'a> Folder<'a> {
         }
     }
 
+    /// True where the job's own table is there with nothing in it: one that she emptied to have it begun anew.
+    pub(crate) fn is_blank(&self, stem: &str) -> bool {
+        let csv = |n: &str| {
+            Path::new(n)
+                .extension()
+                .is_some_and(|e| e.eq_ignore_ascii_case("csv"))
+        };
+        let found = self.candidates(stem);
+        let [name] = found.as_slice() else {
+            return false;
+        };
+        let path = self.dir.join(name);
+        let small = std::fs::metadata(&path).is_ok_and(|m| m.len() < 1024);
+        let text = std::fs::read_to_string(path).unwrap_or_else(|_| "?".into());
+        csv(name) && small && text.trim_start_matches('\u{FEFF}').trim().is_empty()
+    }
+
     /// The table that `[files]` names, unless that is the job's own.
     pub(crate) fn named(
         &mut self,

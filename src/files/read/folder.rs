@@ -186,6 +186,8 @@ pub fn read_folder(dir: &Path, what: &Reads) -> Result<ReadJob, ReadError> {
         };
         tables.parts = match &files.parts {
             Some(_) => folder.named(files.parts.as_ref(), "parts", parts::COLUMNS, &optional)?,
+            // The verb that writes the list begins an empty one anew.
+            None if what.rows_may_lack && folder.is_blank("parts") => None,
             None => folder.own("parts", parts::COLUMNS, &optional)?,
         };
         let built = project.runs.iter().any(crate::model::Run::has_boxes);

@@ -14,5 +14,5 @@ mod survey;
 mod tenfold;
 
 pub(super) use level::level;
-pub(super) use stands::stands;
+pub(super) use stands::{stands, stands_title};
 pub(super) use survey::survey;

@@ -74,10 +74,15 @@ pub(in crate::book::pages) fn stands(ctx: &Context) -> Vec<Section> {
     vec![section(route, blocks)]
 }
 
+/// The title of the page, as other pages name it.
+pub(in crate::book::pages) fn stands_title(route: &str) -> String {
+    format!("How it stands in the opening: {route}")
+}
+
 fn section(route: &str, blocks: Vec<Block>) -> Section {
     Section {
         kind: PageKind::Stands,
-        title: format!("How it stands in the opening: {route}"),
+        title: stands_title(route),
         bookmark: "How it stands".into(),
         lying: false,
         blocks,

@@ -12,7 +12,8 @@ use crate::model::{
     Doorway, ExistingTrim, KeepClear, OldPiece, Opening, OpeningNow, Soffit, Studs, Swing,
     WallSide, WayIn,
 };
-use crate::opening::{all_readings, reading_path};
+use crate::opening::{all_readings, beyond_wall, reading_path, survey_by};
+use crate::units::{Length, Tape};
 
 pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
     let table = root.table("opening");
@@ -70,8 +71,79 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
             "no stud is given, so fixing marks are left open",
         );
     }
+    outside(&table, &opening);
     table.done();
     Some(opening)
+}
+
+/// Things and studs that would stand outside the opening: they would be left out of every drawing without a word.
+fn outside(table: &Table<'_>, opening: &Opening) {
+    let tape = Tape::usual(table.doc.read_as(PLACE).unit);
+    let survey = survey_by(opening, tape);
+    let wall = |w: WallSide| match w {
+        WallSide::Back => "back",
+        WallSide::Left => "left",
+        WallSide::Right => "right",
+    };
+    for (t, k) in table.tables("keep_clear").iter().zip(&opening.keep_clear) {
+        let Some((key, most)) = beyond_wall(&survey, opening, k) else {
+            continue;
+        };
+        let Some(value) = t.get(key) else { continue };
+        let most = tape.print_with_unit(most);
+        let why = match key {
+            "up" => format!(
+                "The ceiling is no higher than {most}: {} would be outside the opening.",
+                k.what
+            ),
+            _ => format!(
+                "The {} wall is no longer than {most}: {} would be outside the opening.",
+                wall(k.wall),
+                k.what
+            ),
+        };
+        let expected = format!("a place within {most}");
+        let fix = "measure it again, from the left end of its wall and up from the floor; or take it out.";
+        value.wrong(&value.found(), Wrong::new(why, expected, fix));
+    }
+    for (t, s) in table.tables("studs").iter().zip(&opening.studs) {
+        let beyond = |at: &&Length| {
+            let stud = KeepClear {
+                what: String::new(),
+                wall: s.wall,
+                from_left: Some(**at),
+                up: None,
+                width: None,
+                height: None,
+                reach: Length::ZERO,
+            };
+            beyond_wall(&survey, opening, &stud).is_some()
+        };
+        let far: Vec<String> = s
+            .from_left
+            .iter()
+            .filter(beyond)
+            .map(|l| tape.print(*l))
+            .collect();
+        if far.is_empty() {
+            continue;
+        }
+        let why = format!(
+            "The {} wall ends before it: no box there is screwed to it.",
+            wall(s.wall)
+        );
+        let wrong = Wrong::new(
+            why,
+            "studs within the wall",
+            "measure again from the left end of its wall, or take it out.",
+        );
+        if let Some(value) = t.get("from_left") {
+            table
+                .doc
+                .report()
+                .caution(value.spot(), far.join(", "), wrong);
+        }
+    }
 }
 
 fn wall(table: &Table<'_>) -> WallSide {
