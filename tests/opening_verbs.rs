@@ -674,6 +674,45 @@ fn what_comes_off_is_in_the_book_and_in_the_hours() {
         words.contains("Take off: old shelf, old rod, old base."),
         "{words}"
     );
+    let again = old.replace("[[opening", "reuse = [\"old rod\"]\n[[opening");
+    let (_, words, _) = fitting("there-again", |t| t + &again).run(&["fit"]);
+    assert!(
+        words.contains("To take away: old shelf, old base. Ask"),
+        "what is used again is not taken away: {words}"
+    );
+}
+
+/// Base 5 high and 5/8 thick stays; boxes on a base of 3 3/4 are notched round it 3/4 deep and 1 3/8 high (1/8 of play). By hand: the
+/// ladder's crosspieces are 23 1/4 less two boards of 23/32, 21 13/16, less 3/4 again: 21 1/16. A back of 1/4 in a rabbet 1/4 from the
+/// edge leaves the bottom 1/4 in already: 1/2 more comes off. Over the bottom, 23/32, 21/32 stay open.
+#[test]
+fn boxes_notched_round_base_have_it_on_their_pages() {
+    let base = "[[opening.existing_trim]]\nwhat = \"base\"\nheight = \"5\"\nthick = \"5/8\"\nstay = true\nnotch = true\n";
+    let job = fitting("base-cut", |t| {
+        t.replace("material = \"PLY\"", "material = \"PLY\"\nback = \"THIN\"") + base
+    });
+    let thin = "THIN,sheet,birch plywood,96,48,1/4,1/4,each,1,30\n";
+    std::fs::write(job.0.join("stock.csv"), format!("{STOCK}{thin}")).unwrap();
+    job.run(&["parts", "--write"]);
+    let parts = std::fs::read_to_string(job.0.join("parts.csv")).unwrap();
+    let cross = parts.lines().find(|l| l.contains("base crosspiece"));
+    assert!(cross.is_some_and(|l| l.contains("21 1/16")), "{parts}");
+    job.run(&["book"]);
+    let book = std::fs::read_to_string(job.0.join("made/build-book.txt")).unwrap();
+    let flat = book.split_whitespace().collect::<Vec<_>>().join(" ");
+    let notch =
+        flat.find("notch the bottom back corner of each side, 3/4 in deep and 1 3/8 in high; take");
+    let screw = flat.find("Then screw top and bottom between the sides");
+    assert!(notch.is_some() && notch < screw, "first the notch: {flat}");
+    for said in [
+        "take 1/2 in off the back edge of the bottom",
+        "A slot",
+        "stays open along the wall over the bottom",
+        "The base frame under the box stands 3/4 in off the wall",
+        "up from its lower edge while it is whole",
+    ] {
+        assert!(flat.contains(said), "{said}: {flat}");
+    }
 }
 
 /// Crown that stays reaches down to the boxes: fit says the notch, and the page of each box has it as a step, the nailer below it.

@@ -1,8 +1,8 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
 use super::boards::{Back, Board, back_of, boards};
-use super::doors::{DoorFront, door_fronts, hinges_at};
-use super::draw::{DoorPlace, door_gap, doors_of, drawn, rail_length};
+use super::doors::{DoorFront, clear_of, door_fronts, hinges_at, slides_before};
+use super::draw::{DoorPlace, door_gap, doors_of, drawn, packer_wide, rail_length};
 use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
 use super::pins::{PinHoles, pin_holes};
@@ -54,6 +54,9 @@ pub struct Door {
     pub hinges: u32,
     /// Their middles, up from the door's lower edge, lowest first.
     pub hinges_at: Vec<Length>,
+    /// True where one stands elsewhere than it would, clear of slides inside.
+    #[serde(skip)]
+    pub hinges_moved: bool,
     /// Beside and between.
     pub gap: Length,
 }
@@ -175,13 +178,23 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
     let bay = inside.bays.iter().copied().max().unwrap_or_default();
     let pins = pin_holes(run, plan, inside);
     let gap = door_gap(job, run);
-    let door = |d: DoorPlace| Door {
-        columns: d.columns,
-        rows: d.rows,
-        size: d.size,
-        hinges: d.hinges,
-        hinges_at: hinges_at(d.size[1], d.hinges, job.mark()),
-        gap,
+    let fronts = door_fronts(job, run, plan, inside);
+    // What is wrong with them was said when the parts were drawn.
+    let drawers = drawers_of(job, run, plan, inside).ok().flatten();
+    let door = |d: DoorPlace| {
+        let usual = hinges_at(d.size[1], d.hinges, job.mark());
+        let lows = fronts.iter().filter(|f| f.size == d.size).map(|f| f.at[1]);
+        let slides = slides_before(drawers.as_ref(), lows, packer_wide(job.project.tape.unit));
+        let at = clear_of(&usual, d.size[1], &slides, job.mark());
+        Door {
+            columns: d.columns,
+            rows: d.rows,
+            size: d.size,
+            hinges: d.hinges,
+            hinges_moved: at != usual,
+            hinges_at: at,
+            gap,
+        }
     };
     let doors = doors_of(job, run, plan, inside).into_iter().map(door);
     let doors: Vec<Door> = doors.collect();
@@ -212,9 +225,8 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         pins,
         rail,
         doors,
-        door_fronts: door_fronts(job, run, plan, inside),
-        // What is wrong with them was said when the parts were drawn.
-        drawers: drawers_of(job, run, plan, inside).ok().flatten(),
+        door_fronts: fronts,
+        drawers,
         joint: Cuts::of(inside),
         steps: Vec::new(),
         boards: boards(run, plan, inside),

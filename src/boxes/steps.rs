@@ -35,6 +35,7 @@ pub(super) fn steps(
             );
         }
     }
+    notches((job, room), run, inside, &mut list);
     list.push(joints(tape, inside, a));
     if plan.inside.partitions > 0 {
         list.push("Set the partitions before the fixed shelves.".into());
@@ -49,25 +50,6 @@ pub(super) fn steps(
         list.push(format!(
             "Fasten the fixed shelf: its top at {} from the bottom edge.",
             fixed.join(" and ")
-        ));
-    }
-    if let Some(notch) = notch(job, run) {
-        list.push(if notch.high.is_positive() {
-            format!(
-                "Base stays on the wall behind: notch the bottom back corner of each side and partition, {} deep and {} high; take {} off the back edge of the bottom and {} off the lower end of the back.",
-                say(notch.deep), say(notch.high), say(notch.deep), say(notch.high)
-            )
-        } else {
-            format!(
-                "Base stays on the wall behind, and the box stands clear above it: the base frame under it stands {} off the wall.",
-                say(notch.deep)
-            )
-        });
-    }
-    if let Some(crown) = room.crown {
-        list.push(format!(
-            "Crown stays on the wall behind: notch the top back corner of each side and partition, {} deep and {} high; take {} off the back edge of the top and {} off the upper end of the back.",
-            say(crown.deep), say(crown.high), say(crown.deep), say(crown.high)
         ));
     }
     if run.build.nailer.is_positive() {
@@ -126,8 +108,13 @@ pub(super) fn steps(
         } else {
             String::new()
         };
+        let clear = if d.hinges_moved {
+            ", clear of the slides"
+        } else {
+            ""
+        };
         list.push(format!(
-            "Hinges of a door{sizes}: middles {} up from its lower edge. Where one would meet a shelf, move it clear; the hinge's own sheet goes first.",
+            "Hinges of a door{sizes}: middles {} up from its lower edge{clear}. Where one would meet a shelf, move it clear; the hinge's own sheet goes first.",
             heights.join(", ")
         ));
     }
@@ -193,9 +180,10 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
     if d.inside {
         let single = d.packed.iter().any(|p| p[0] && !p[1]);
         list.push(format!(
-            "The drawers run behind the doors: pack the slides out by {} where a door is hinged beside them{}, so that they clear hinge and door. Open the doors before the slides are screwed for good: one that does not open flat against its side needs more.",
+            "The drawers run behind the doors: pack the slides out by {} where a door is hinged beside them{}, so that they clear hinge and door. Packers are {} high, their lower edges level with those of the drawer boxes, and the slides go on them. Open the doors before the slides are screwed for good: one that does not open flat against its side needs more.",
             say(d.packing),
-            if single { " (a single door at the left; hinge it there, or move the packers)" } else { "" }
+            if single { " (a single door at the left; hinge it there, or move the packers)" } else { "" },
+            say(super::draw::packer_wide(tape.unit))
         ));
         return;
     }
@@ -203,6 +191,67 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
         "Screw the fronts on from inside the drawers: lower edges at {} from the bottom edge, a gap of {} between two.",
         each(&|one| one.front), say(run.build.door_gap)
     ));
+}
+
+/// What is cut off for base and crown that stay, before the boards go together.
+fn notches((job, room): (&Job, &Room), run: &Run, inside: &Inside, list: &mut Vec<String>) {
+    let say = |l: Length| job.project.tape.print_with_unit(l);
+    let has_back = inside.back.is_some();
+    // The boards between the sides stand in from the back edge by the back already.
+    let each = |notch: &Notch, board: &str, way: &str, end: &str| {
+        let less = notch.deep - (inside.outside.depth - inside.deep);
+        let side = notch.deep - (inside.outside.depth - inside.side_deep);
+        let partitions = if inside.bays.len() > 1 && less.is_positive() {
+            format!(" (each partition to the same lines, {} deep)", say(less))
+        } else {
+            String::new()
+        };
+        let off = if less.is_positive() {
+            format!("take {} off the back edge of the {board}", say(less))
+        } else {
+            format!("the back edge of the {board} keeps clear of it")
+        };
+        let mut text = format!(
+            "{} deep and {} high{partitions}; {off}",
+            say(side.at_least_zero()),
+            say(notch.high)
+        );
+        if has_back {
+            text.push_str(&format!(
+                " and {} off the {end} end of the back, its holes measured and cut before",
+                say(notch.high)
+            ));
+        }
+        text.push('.');
+        let slot = notch.high - inside.thick;
+        if has_back && slot.is_positive() {
+            text.push_str(&format!(
+                " A slot {} high stays open along the wall {way} the {board}: close it with a strip where it shows.",
+                say(slot)
+            ));
+        }
+        text
+    };
+    if let Some(notch) = notch(job, run) {
+        list.push(if notch.high.is_positive() {
+            format!(
+                "Base stays on the wall behind: notch the bottom back corner of each side, {} The base frame under the box stands {} off the wall.",
+                each(&notch, "bottom", "over", "lower"),
+                say(notch.deep)
+            )
+        } else {
+            format!(
+                "Base stays on the wall behind, and the box stands clear above it: the base frame under it stands {} off the wall.",
+                say(notch.deep)
+            )
+        });
+    }
+    if let Some(crown) = &room.crown {
+        list.push(format!(
+            "Crown stays on the wall behind: notch the top back corner of each side, {}",
+            each(crown, "top", "under", "upper")
+        ));
+    }
 }
 
 /// What boxes give way to base that stays behind them.

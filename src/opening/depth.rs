@@ -9,7 +9,7 @@ use crate::model::{BackWall, Opening};
 use crate::units::Length;
 
 /// Where along the back wall a depth was taken, from the left wall.
-fn place(name: &str, width: Length) -> Option<Length> {
+pub(super) fn place(name: &str, width: Length) -> Option<Length> {
     if name.ends_with("left") {
         Some(Length::ZERO)
     } else if name.ends_with("right") {
@@ -22,7 +22,7 @@ fn place(name: &str, width: Length) -> Option<Length> {
 }
 
 /// `low`, `high`, or nothing: the word for the height in a depth's name.
-fn level(name: &str) -> Option<bool> {
+pub(super) fn level(name: &str) -> Option<bool> {
     if name.contains("low") {
         Some(true)
     } else if name.contains("high") {

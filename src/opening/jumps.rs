@@ -5,6 +5,7 @@
 //! no straight line through two of them, and not with the other plane. What an exact overlap would show is left to
 //! [`super::suspects`]. Method: the readings without which the rest hang together are named.
 
+use super::depth;
 use super::inch_out::{InchOut, inch_out};
 use super::overlap::Overlap;
 use super::reading::{self, ReadingAt as At};
@@ -19,6 +20,8 @@ use crate::units::{Length, Tape, Unit};
 /// more for each such run between the two. Common practice, no source: floors more than 1 in out in 4 ft are said to be bad.
 const ROOM: Length = Length::INCH;
 const RUN: i64 = 48;
+/// Depths may differ by so much more: they are taken at any height, and the back wall may lean, too. Common practice, no source.
+const DEEPER: Length = Length::INCH;
 /// A slip has a name where it brings the reading this near to its neighbours.
 const NAMED_WITHIN: Length = Length::in_64(32);
 
@@ -81,7 +84,11 @@ pub(crate) fn inches_out(
 ) -> Vec<InchOut> {
     let doubted = |at: At| found.iter().any(|j| j.at == at);
     let lines = lines(o, shape, overlaps);
-    let each = lines.iter().flat_map(|line| inch_out(line, &doubted));
+    // A back wall bends by an inch more often than a tape slips by one.
+    let asked = lines
+        .iter()
+        .filter(|line| line.iter().all(|p| !matches!(p.at, At::Depth(_))));
+    let each = asked.flat_map(|line| inch_out(line, &doubted));
     let mut all: Vec<InchOut> = each.collect();
     all.sort_by_key(|a| a.at);
     all
@@ -163,7 +170,32 @@ fn lines(o: &Opening, shape: &Shape, overlaps: &[Overlap]) -> Vec<Vec<Point>> {
             all.push(in_order(each.collect()));
         }
     }
+    all.extend(depths(o, shape, &vouched));
     all
+}
+
+/// Depths along the back wall, at each height by itself; the same place at another height is the twin.
+fn depths(o: &Opening, shape: &Shape, vouched: &dyn Fn(At) -> bool) -> Vec<Vec<Point>> {
+    let (left, right) = ends(shape);
+    let list = &o.tape.depth;
+    let along = |i: usize| depth::place(&list[i].0, right - left);
+    let of_level = |level: Option<bool>| {
+        let each = (0..list.len()).filter(|i| depth::level(&list[*i].0) == level);
+        let each = each.filter_map(|i| {
+            let (at, place) = (At::Depth(i), along(i)?);
+            let mut others = (0..list.len()).filter(|k| *k != i && along(*k) == Some(place));
+            Some(Point {
+                at,
+                along: place,
+                value: list[i].1?,
+                under: Length::ZERO,
+                twin: others.find_map(|k| list[k].1),
+                vouched: vouched(at),
+            })
+        });
+        in_order(each.collect())
+    };
+    [None, Some(true), Some(false)].map(of_level).into()
 }
 
 fn in_order(mut line: Vec<Point>) -> Vec<Point> {
@@ -228,7 +260,11 @@ fn stands_alone(line: &[&Point], i: usize) -> bool {
     if beside.iter().all(Option::is_none) && p.twin.is_none() {
         return false;
     }
-    let near = |value: Length, apart: Length| (p.value - value).abs() <= room(apart);
+    let more = match p.at {
+        At::Depth(_) => DEEPER,
+        _ => Length::ZERO,
+    };
+    let near = |value: Length, apart: Length| (p.value - value).abs() <= room(apart) + more;
     let next = beside
         .into_iter()
         .flatten()

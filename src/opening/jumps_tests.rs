@@ -66,6 +66,36 @@ fn a_floor_reading_eleven_inches_out_is_never_safe() {
     }
 }
 
+/// Depths are held against each other, each place in turn: 33 and 13 where those beside it are about 24. A back wall that is out by
+/// 1/2 in is none.
+#[test]
+fn a_depth_ten_inches_out_is_never_safe() {
+    let depths = |texts: [&str; 3]| {
+        let mut o = alcove();
+        let names = ["left", "middle", "right"].into_iter();
+        o.tape.depth = (names.zip(texts))
+            .map(|(name, text)| (name.into(), Some(inch(text))))
+            .collect();
+        o
+    };
+    for (i, name) in ["left", "middle", "right"].into_iter().enumerate() {
+        for slip in ["33", "13"] {
+            let mut texts = ["23", "22 7/8", "23 1/8"];
+            texts[i] = slip;
+            let s = survey(&depths(texts));
+            assert!(!s.hangs_together() && s.is_provisional());
+            assert_eq!(named(&depths(texts)), [format!("tape.depth.{name}")]);
+        }
+    }
+    assert!(survey(&depths(["23", "22 1/2", "23 1/8"])).hangs_together());
+    let mut o = depths(["23", "17", "23"]);
+    // With the middle vouched for, its neighbours stand alone: all three are read again.
+    o.read_twice = ["left", "middle", "right"]
+        .map(|n| format!("tape.depth.{n}"))
+        .into();
+    assert!(survey(&o).hangs_together(), "a true step, read twice");
+}
+
 #[test]
 fn a_slip_with_a_name_is_named() {
     let left = At::Down(Face::Front, 0);

@@ -104,7 +104,7 @@ pub(super) fn said(
         list.push(if notch.high.is_positive() {
             let high = tape.print_up(notch.high);
             format!(
-                "Base stays behind the boxes on the {wall} wall: notch the bottom back corner of every side and partition, {deep} deep and {high} high, take {deep} off the back edge of each bottom and {high} off the lower end of each back."
+                "Base stays behind the boxes on the {wall} wall: notch the bottom back corner of every side and partition, {deep} deep and {high} high, cut the back edge of each bottom to the same line and {high} off the lower end of each back; the base frame stands {deep} off the wall, too."
             )
         } else {
             format!(
@@ -115,7 +115,7 @@ pub(super) fn said(
     if let Some(notch) = crown_notch(survey, top) {
         let [deep, high] = [notch.deep, notch.high].map(|l| tape.print_up(l));
         list.push(format!(
-            "Crown stays behind the boxes on the {wall} wall: notch the top back corner of every side and partition, {deep} deep and {high} high, take {deep} off the back edge of each top and {high} off the upper end of each back, and set the nailer below it."
+            "Crown stays behind the boxes on the {wall} wall: notch the top back corner of every side and partition, {deep} deep and {high} high, cut the back edge of each top to the same line, take {high} off the upper end of each back, and set the nailer below it."
         ));
     }
     let ends = stands_off(survey, Some(top));

@@ -11,6 +11,17 @@ pub(super) fn patches(job: &Job) -> bool {
     opening.is_some_and(|o| !o.now.patch.is_empty() || !o.comes_off().is_empty())
 }
 
+/// What comes off and is not used again.
+pub(super) fn taken_away(job: &Job) -> Vec<String> {
+    let Some(opening) = &job.opening else {
+        return Vec::new();
+    };
+    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+    let again = |what: &str| opening.now.reuse.iter().any(|r| same(r, what));
+    let off = opening.comes_off().into_iter();
+    off.filter(|what| !again(what)).collect()
+}
+
 /// The steps before the first box, in order; none where nothing is there today.
 pub fn clearing(job: &Job) -> Vec<String> {
     let Some(opening) = &job.opening else {
@@ -44,10 +55,11 @@ pub fn clearing(job: &Job) -> Vec<String> {
             "Patch the wall: {what}. Fill, let it dry, sand, prime, before anything is set."
         ));
     }
-    if !off.is_empty() {
+    let away = taken_away(job);
+    if !away.is_empty() {
         steps.push(format!(
-            "To take away, but for what is used again: {}. Ask locally where it goes; a paid collection is a [[need]] row.",
-            off.join(", ")
+            "To take away: {}. Ask locally where it goes; a paid collection is a [[need]] row.",
+            away.join(", ")
         ));
     }
     if !off.is_empty() {

@@ -1,6 +1,7 @@
 //! A route filled, primed and painted: what the opening leaves around its boxes, the rules of the finish room, the cans as they
 //! stand on the shopping list, and the steps.
 
+use super::clearing::taken_away;
 use super::needs::{needs, reckon};
 use super::trimming::TrimPlan;
 use super::work::{Schedule, counts, work};
@@ -171,8 +172,8 @@ fn cautions(job: &Job, rules: &Rules) -> Vec<String> {
     if job.finish.lights > 0 {
         all.push("Stick-on lights: keep stored things clear of them, as far as the maker and the local code say; wired lights are for a licensed electrician.".into());
     }
-    let off = job.opening.as_ref().map(|o| o.comes_off());
-    if let Some(off) = off.filter(|off| !off.is_empty()) {
+    let off = taken_away(job);
+    if !off.is_empty() {
         all.push(format!(
             "To take away: {}. Ask locally where it goes.",
             off.join(", ")

@@ -39,7 +39,10 @@ fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
         rows.any(|p| p.in_box == place && p.row > 0)
     };
     let thick = side_thick(job, run);
-    let deep = row.depth() - run.base_setback - thick * 2;
+    let stays = job.opening.as_ref();
+    let stays = stays.and_then(|o| o.base_notch(row.base_height));
+    let off = stays.map_or(Length::ZERO, |n| n.deep);
+    let deep = row.depth() - run.base_setback - off - thick * 2;
     let based = row.base_height.is_positive() && deep.is_positive() && !hers("base");
     let around = FramesRow {
         base: based.then(|| [row.width(), deep, row.base_height]),

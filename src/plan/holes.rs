@@ -31,6 +31,9 @@ pub struct Hole {
     pub crosses: Vec<String>,
     /// Loose shelves that stand before it.
     pub loose: Vec<LooseBefore>,
+    /// True where the lower end of the back is cut off round base that stays.
+    #[serde(skip)]
+    pub cut_short: bool,
     /// The same from the box's own edges.
     #[serde(skip)]
     pub cut_out: CutOut,
@@ -55,8 +58,13 @@ impl Hole {
             None if self.in_back => "cut out of the back".to_owned(),
             None => "keep clear; the box has no back".to_owned(),
         };
+        let whole = if self.cut_short && self.in_back {
+            " while it is whole"
+        } else {
+            ""
+        };
         format!(
-            "{}: {from} {} from its left edge, {} up from its lower edge, {} wide, {} high, seen from the front.",
+            "{}: {from} {} from its left edge, {} up from its lower edge{whole}, {} wide, {} high, seen from the front.",
             self.what,
             tape.print(self.from_left_edge),
             tape.print(self.from_bottom_edge),
@@ -141,9 +149,21 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
             // A shelf that is moved keeps clear of everything behind that box.
             let here = |o: &&CutOut| o.wall == c.wall && o.box_number == c.box_number;
             let all: Vec<[Length; 2]> = cut_outs.iter().filter(here).map(upright).collect();
-            Some(hole(c, b, &all))
+            let cut_short = job.runs.iter().any(|r| {
+                r.route == route && word(r.wall) == c.wall && notched_back(job, r.base_height)
+            });
+            Some(Hole {
+                cut_short,
+                ..hole(c, b, &all)
+            })
         })
         .collect()
+}
+
+/// True where the lower ends of backs are cut off round base that stays.
+fn notched_back(job: &Job, base_height: Length) -> bool {
+    let notch = (job.opening.as_ref()).and_then(|o| o.base_notch(base_height));
+    notch.is_some_and(|n| n.high.is_positive())
 }
 
 /// Its lower and upper edge.
@@ -228,6 +248,7 @@ fn hole(c: &CutOut, b: &Assembly, all: &[[Length; 2]]) -> Hole {
         height: c.height,
         crosses,
         loose: loose_before(b, y, all),
+        cut_short: false,
         cut_out: c.clone(),
     }
 }

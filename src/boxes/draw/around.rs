@@ -26,7 +26,11 @@ pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
     let item = run.material.clone().unwrap_or_default();
     let high = run.base_height;
     let long: Length = boxes.iter().map(|b| b.outside.width).sum();
-    let deep = first.outside.depth - run.base_setback - first.thick * 2;
+    // Base that stays on the wall holds the ladder off it.
+    let stays = rows.job.opening.as_ref();
+    let stays = stays.and_then(|o| o.base_notch(run.base_height));
+    let off = stays.map_or(Length::ZERO, |n| n.deep);
+    let deep = first.outside.depth - run.base_setback - off - first.thick * 2;
     if !deep.is_positive() {
         rows.wrong.push(problem(
             "[[run]] base_setback",
@@ -38,6 +42,9 @@ pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
         return;
     }
     ladder(rows, &item, [long, deep, high], first.thick);
+    if let Some(p) = rows.rows.last_mut().filter(|_| off.is_positive()) {
+        p.note = "shorter by what base that stays on the wall takes".into();
+    }
 }
 
 /// Front and back and crosspieces of a base; `size`: its length, the crosspieces' length, its height.

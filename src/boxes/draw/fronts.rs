@@ -184,7 +184,7 @@ fn draw_drawers(rows: &mut Rows<'_>, run: &Run, plan: &BoxPlan, inside: &Inside,
 }
 
 /// What a slide is screwed to. Common practice, no source.
-fn packer_wide(unit: Unit) -> Length {
+pub(in crate::boxes) fn packer_wide(unit: Unit) -> Length {
     match unit {
         Unit::Inch => Length::inches(2),
         Unit::Mm => Length::mm(50),

@@ -8,7 +8,7 @@ mod letters;
 mod row;
 
 pub(super) use carcass::{back_width, rail_length};
-pub(super) use fronts::{DoorPlace, door_gap, doors_of};
+pub(super) use fronts::{DoorPlace, door_gap, doors_of, packer_wide};
 
 use super::facts::{FramesRow, Inside, Room, Strip, outsides};
 use crate::model::{Job, Part, Problem};

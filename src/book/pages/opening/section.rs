@@ -35,10 +35,14 @@ pub(super) fn through(
         CHAIN,
     );
     let base = row.base_height;
-    let foot = (row.depth() - setback).at_least_zero();
+    // Base that stays on the wall keeps the ladder off it.
+    let stays = ctx.input.job.opening.as_ref();
+    let stays = stays.and_then(|o| o.base_notch(base));
+    let behind = off + stays.map_or(Length::ZERO, |n| n.deep);
+    let foot = (row.depth() + off - setback - behind).at_least_zero();
     if base.is_positive() {
         d.rect(
-            v.area((-foot - off, Length::ZERO), [foot, base]),
+            v.area((-foot - behind, Length::ZERO), [foot, base]),
             Fill::None,
             Some(Pen::WIDE),
         );
