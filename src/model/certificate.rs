@@ -46,7 +46,8 @@ pub struct SizeWeight {
 
 /// Pieces whose copies in one pattern are counted together: no pattern that can be cut holds more of them than the job
 /// has, so a dynamic program may carry one counter for each limit (0 up to the number there is) and needs no other cap.
-/// The product of (counter + 1) over all limits of a proof is at most 65,536, of at most 16 limits.
+/// The product of (counter + 1) over all limits of a proof is at most 65,536, of at most 16 limits,
+/// none above 127.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct CopyLimit {
     /// The parts' marks, each in one limit only.
