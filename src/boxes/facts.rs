@@ -35,6 +35,10 @@ pub struct Room {
     pub strips: Vec<Strip>,
     /// How far the backs stand off their wall for base or crown that stays.
     pub off_wall: Length,
+    /// What is cut out of the bottom back corners round base that stays; its depth is what the base frame keeps off the wall.
+    pub base: Option<Notch>,
+    /// How much shorter the base frame is at the left and right end, for base that stays there.
+    pub base_ends: [Length; 2],
     /// What is cut out of the top back corners round crown that stays.
     pub crown: Option<Notch>,
     /// Why the boxes do not go in, and what would mend it; `None` = they go in, or that is not known.

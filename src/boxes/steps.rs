@@ -35,7 +35,7 @@ pub(super) fn steps(
             );
         }
     }
-    notches((job, room), run, inside, &mut list);
+    notches((job, room), inside, &mut list);
     list.push(joints(tape, inside, a));
     if plan.inside.partitions > 0 {
         list.push("Set the partitions before the fixed shelves.".into());
@@ -194,7 +194,7 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
 }
 
 /// What is cut off for base and crown that stay, before the boards go together.
-fn notches((job, room): (&Job, &Room), run: &Run, inside: &Inside, list: &mut Vec<String>) {
+fn notches((job, room): (&Job, &Room), inside: &Inside, list: &mut Vec<String>) {
     let say = |l: Length| job.project.tape.print_with_unit(l);
     let has_back = inside.back.is_some();
     // The boards between the sides stand in from the back edge by the back already.
@@ -232,7 +232,7 @@ fn notches((job, room): (&Job, &Room), run: &Run, inside: &Inside, list: &mut Ve
         }
         text
     };
-    if let Some(notch) = notch(job, run) {
+    if let Some(notch) = room.base {
         list.push(if notch.high.is_positive() {
             format!(
                 "Base stays on the wall behind: notch the bottom back corner of each side, {} The base frame under the box stands {} off the wall.",
@@ -252,9 +252,4 @@ fn notches((job, room): (&Job, &Room), run: &Run, inside: &Inside, list: &mut Ve
             each(crown, "top", "under", "upper")
         ));
     }
-}
-
-/// What boxes give way to base that stays behind them.
-fn notch(job: &Job, run: &Run) -> Option<Notch> {
-    job.opening.as_ref()?.base_notch(run.base_height)
 }

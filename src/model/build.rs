@@ -89,6 +89,8 @@ pub struct BuildRules {
     pub slide: Option<String>,
     /// Stock row of the drawers' sides; `None` = as the boxes.
     pub drawer_item: Option<String>,
+    /// True: its backs are notched round base and crown that stay; `None` = boxes as the trim says, bought frames not.
+    pub notch: Option<bool>,
 }
 
 impl Default for BuildRules {
@@ -106,6 +108,7 @@ impl Default for BuildRules {
             hinge: None,
             slide: None,
             drawer_item: None,
+            notch: None,
         }
     }
 }

@@ -13,6 +13,7 @@ mod hidden;
 mod job;
 pub mod midway;
 pub mod mix;
+mod old_trim;
 mod opening;
 mod part;
 mod plan;
@@ -33,9 +34,10 @@ pub use job::{
     DefaultUsed, Effort, Finish, FrameFaces, Hours, Job, Labour, Need, NeedAmount, Paper, Project,
     ToolCount, Tools, Want,
 };
+pub use old_trim::{ExistingTrim, NOTCH_PLAY, Notch};
 pub use opening::{
-    BackWall, Corner, Doorway, ExistingTrim, KeepClear, LevelLine, Notch, OldPiece, Opening,
-    OpeningNow, PlumbLines, Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
+    BackWall, Corner, Doorway, KeepClear, LevelLine, OldPiece, Opening, OpeningNow, PlumbLines,
+    Reading, Soffit, Station, Studs, Swing, TapeReadings, WallSide, WayIn,
 };
 pub use part::{Band, Grain, Part, PartSize};
 pub use plan::{

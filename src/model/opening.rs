@@ -1,5 +1,6 @@
 //! The opening as she measured it: every reading under its own path, `?` kept as not taken.
 
+use super::old_trim::ExistingTrim;
 use crate::units::Length;
 
 /// One reading; `None` = `?`, not measured yet.
@@ -116,73 +117,6 @@ pub struct KeepClear {
     pub height: Reading,
     /// How far it sticks out.
     pub reach: Length,
-}
-
-/// `[[opening.existing_trim]]`.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct ExistingTrim {
-    /// Base, crown, casing.
-    pub what: String,
-    /// Its height.
-    pub height: Reading,
-    /// Its thickness.
-    pub thick: Reading,
-    /// True: it stays; boxes stand off or are notched.
-    pub stay: bool,
-    /// True: the backs of boxes are notched round it and stand at the wall.
-    pub notch: bool,
-}
-
-/// What is cut out of the back corners of a box for base that stays.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Notch {
-    /// From the back edge.
-    pub deep: Length,
-    /// From the bottom edge; nothing where the box stands clear above the base.
-    pub high: Length,
-}
-
-/// Play of a notch, each way: 1/8 in, common practice, no source.
-const NOTCH_PLAY: Length = Length::in_64(8);
-
-impl Opening {
-    /// The notch that boxes get behind for base that stays, over a base of theirs so high; the largest of all kinds of
-    /// trim but crown, which no notch at the floor helps.
-    pub fn base_notch(&self, base_height: Length) -> Option<Notch> {
-        let round = self
-            .existing_trim
-            .iter()
-            .filter(|t| t.stay && t.notch && !t.is_overhead());
-        let of = |t: &ExistingTrim| Some((t.thick?, t.height?));
-        let all: Vec<(Length, Length)> = round.filter_map(of).collect();
-        let thick = all.iter().map(|t| t.0).max()?;
-        let over = all.iter().map(|t| t.1).max()? - base_height;
-        Some(Notch::round(thick, over))
-    }
-}
-
-impl Notch {
-    /// Round trim so thick, which the box stands over or into by so much.
-    pub fn round(thick: Length, over: Length) -> Self {
-        Self {
-            deep: thick + NOTCH_PLAY,
-            high: if over.is_positive() {
-                over + NOTCH_PLAY
-            } else {
-                Length::ZERO
-            },
-        }
-    }
-}
-
-impl ExistingTrim {
-    /// Crown and the like: at the ceiling.
-    pub fn is_overhead(&self) -> bool {
-        let what = self.what.to_lowercase();
-        ["crown", "cornice", "coving", "cove"]
-            .iter()
-            .any(|w| what.contains(w))
-    }
 }
 
 /// `[[opening.studs]]`.

@@ -60,10 +60,10 @@ pub struct TrimFacts {
     pub closings: Vec<Closing>,
     /// Corners where two rows meet.
     pub corners: Vec<CornerGap>,
-    /// Old base on the side walls stays.
-    pub base_stays: bool,
-    /// Old crown on the side walls stays.
-    pub crown_stays: bool,
+    /// Old base stays on the walls that its left and right end meet.
+    pub base_stays: [bool; 2],
+    /// Old crown does.
+    pub crown_stays: [bool; 2],
     /// Stock row she names for strips over seams.
     pub cover: Option<String>,
     /// Stock rows that the route's cut list names already: her rows win.

@@ -19,9 +19,8 @@ pub(crate) fn judge_side_rows(
     (opening, survey): (&Opening, &Survey),
     rows: &[(&Run, Row)],
 ) {
-    let floor = rows
-        .iter()
-        .find_map(|(_, r)| places::floor(survey, r.top()));
+    let all: Vec<(&Run, &Row)> = rows.iter().map(|(run, row)| (*run, row)).collect();
+    let floor = places::floor(survey, &all);
     let Some(gate) = floor.and_then(|floor| swings_in(opening, floor)) else {
         return;
     };

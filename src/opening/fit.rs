@@ -21,6 +21,7 @@ use super::side::{self, SideRow};
 use super::sit::{self, Row};
 use super::stand::{Passage, StandUp};
 use super::stays;
+use super::stays_said;
 use super::survey::Survey;
 use super::unmeasured::unmeasured;
 use super::unread;
@@ -97,6 +98,9 @@ pub struct RouteFit {
     /// How far the back row stands off its wall, for drawings.
     #[serde(skip)]
     pub off_back: Length,
+    /// How much further its base frame does, for drawings.
+    #[serde(skip)]
+    pub base_off_back: Length,
     /// Boxes on the left and the right wall, for drawings.
     #[serde(skip)]
     pub above: Vec<Above>,
@@ -170,8 +174,9 @@ fn fit_route(
         }
         depths.push((run, row.depth()));
         if run.wall == WallSide::Back && out.row.is_none() {
-            place(&mut out, survey, &row);
-            judge_row(&mut verdict, survey, run, &row);
+            place(&mut out, survey, (run, &row));
+            let keeps = sit::keeps(job, survey, run);
+            judge_row(&mut verdict, survey, (run, &row), keeps);
             judge_fronts(&mut verdict, job, &survey.shape, (run, &row));
             judge_door(&mut verdict, opening, survey, &row);
             out.row = Some(row.clone());
@@ -181,7 +186,7 @@ fn fit_route(
         if run.wall != WallSide::Back {
             out.above.extend(places::above(survey, run, &row));
         }
-        keep_clear(&mut out, (opening, survey), (run, &row), tape);
+        keep_clear(&mut out, (job, opening, survey), (run, &row), tape);
         let mut said = unread::boxes_beyond(opening, &row, tape);
         let rails = hanging::rails_that_do_not_count(job, run, (&row, &frames), tape);
         said.extend(rails.iter().cloned());
@@ -234,10 +239,12 @@ fn fit_route(
     out
 }
 
-fn place(out: &mut RouteFit, survey: &Survey, row: &Row) {
+fn place(out: &mut RouteFit, survey: &Survey, (run, row): (&Run, &Row)) {
     let shape = &survey.shape;
     out.total_width = row.width();
-    out.off_back = stays::stands_off_back(survey, Some(row.base_height + row.height()));
+    out.off_back = stays::stands_off(survey, run, row.span());
+    let behind = stays::base_notch(survey, run, row.span());
+    out.base_off_back = behind.map_or(Length::ZERO, |n| n.deep);
     out.left_gap = sit::side_gaps(shape, row, Side::Left, Face::Front);
     out.right_gap = sit::side_gaps(shape, row, Side::Right, Face::Front);
     out.left_gap_back = sit::side_gaps(shape, row, Side::Left, Face::Back);
@@ -269,8 +276,8 @@ fn around(
         planned.extend(placed.into_iter().enumerate().map(|(i, p)| (p, plan(i))));
     }
     let all: Vec<_> = planned.iter().map(|p| p.0.clone()).collect();
-    let top = rows.iter().map(|(_, r, _)| r.top()).max();
-    let Some(floor) = top.and_then(|t| places::floor(survey, t)) else {
+    let standing: Vec<(&Run, &Row)> = rows.iter().map(|(run, row, _)| (*run, row)).collect();
+    let Some(floor) = places::floor(survey, &standing) else {
         return;
     };
     out.cautions
@@ -311,14 +318,15 @@ fn around(
 /// Things to keep clear and studs, against a row on any wall.
 fn keep_clear(
     out: &mut RouteFit,
-    (opening, survey): (&Opening, &Survey),
+    (job, opening, survey): (&Job, &Opening, &Survey),
     (run, row): (&Run, &Row),
     tape: Tape,
 ) {
+    let keeps = sit::keeps(job, survey, run);
     out.cautions
-        .extend(stays::said((opening, survey), run, row, tape));
+        .extend(stays_said::said(survey, run, row, (keeps, tape)));
     out.notes
-        .extend(stays::clear_of_crown(survey, run, row, tape));
+        .extend(stays_said::clear_of_crown(survey, run, row, tape));
     let found = clear::cut_outs(opening, survey, run.wall, row);
     let mut said = clear::cautions(opening, survey, (run.wall, row), &found);
     let ends = clear::at_ends(opening, survey, run, row);

@@ -173,7 +173,7 @@ pub(crate) fn two_ways() -> Job {
     }
 }
 
-fn fitted(job: &Job) -> Fit {
+pub(crate) fn fitted(job: &Job) -> Fit {
     fit(job, &survey(job.opening.as_ref().unwrap()))
 }
 
@@ -367,114 +367,6 @@ fn shims_from_the_high_point_and_the_step_without_them() {
         assert_eq!(right - left, inch("1/16"));
         assert_eq!(left, inch("1/16") * i as i64);
     }
-}
-
-#[test]
-fn old_base_narrows_the_floor() {
-    // Trade note 4f: 72 1/4 above the base, base 5/8 both sides left on: 71 at the floor.
-    let mut o = Opening {
-        plumb_lines: PlumbLines {
-            apart: Some(inch("70 1/4")),
-            height: inches(&["6", "48", "90"]),
-            left_gap: read(&["1", "1", "1"]),
-            right_gap: read(&["1", "1", "1"]),
-            ..PlumbLines::default()
-        },
-        ..alcove()
-    };
-    o.existing_trim.push(ExistingTrim {
-        what: "base".into(),
-        height: Some(inch("5")),
-        thick: Some(inch("5/8")),
-        stay: true,
-        notch: false,
-    });
-    let s = survey(&o);
-    assert_eq!(s.largest_box.width, Some(inch("72 1/4")));
-    assert_eq!(s.between_trim.unwrap().width, Some(inch("71")));
-}
-
-/// Base 5 x 5/8 behind boxes on a base of 3 1/2: common practice, no source; play of 1/8 each way. By hand: 5 - 3 1/2 + 1/8 high
-/// and 5/8 + 1/8 deep; on a base of 5 1/2 nothing is notched.
-#[test]
-fn boxes_are_notched_round_base_that_stays_behind_them() {
-    let base = |notch| ExistingTrim {
-        what: "base".into(),
-        height: Some(inch("5")),
-        thick: Some(inch("5/8")),
-        stay: true,
-        notch,
-    };
-    let with = |trim: &[ExistingTrim]| {
-        let mut o = alcove();
-        o.back_wall.clear();
-        o.tape.depth = vec![("left".into(), Some(inch("24")))];
-        o.existing_trim.extend_from_slice(trim);
-        o
-    };
-    let depth = |o: &Opening| {
-        let between = survey(o).between_trim.expect("trim that stays");
-        between.depth.expect("a depth")
-    };
-    assert_eq!(depth(&with(&[base(false)])), inch("23 3/8"));
-    let notched = with(&[base(true)]);
-    assert_eq!(depth(&notched), inch("24"));
-    assert_eq!(stands_off_back(&survey(&notched), None), Length::ZERO);
-    assert_eq!(stands_off(&survey(&notched), None), inch("5/8"));
-    let notch = |o: &Opening, up| o.base_notch(inch(up)).map(|n| (n.deep, n.high));
-    assert_eq!(notch(&notched, "3 1/2"), Some((inch("3/4"), inch("1 5/8"))));
-    assert_eq!(notch(&notched, "5 1/2"), Some((inch("3/4"), Length::ZERO)));
-    // Crown is not at the floor: no notch there helps it.
-    let crowned = with(&[ExistingTrim {
-        what: "crown".into(),
-        ..base(false)
-    }]);
-    assert_eq!(depth(&crowned), inch("23 3/8"));
-    assert_eq!(notch(&crowned, "3 1/2"), None);
-}
-
-/// Crown 3 high and 2 deep under the lowest ceiling, 94 3/4 over the highest floor: its foot is 91 3/4 up. Boxes of 88 on a base of
-/// 3 3/4 end there and are free of it; of 89 they reach 1 up into it, stand 2 off the wall, or are notched 2 1/8 deep and 1 1/8 high.
-#[test]
-fn boxes_stand_off_crown_they_reach_up_into_or_are_notched_round_it() {
-    let with = |high: &str, notch: bool| {
-        let mut job = two_ways();
-        job.runs.truncate(1);
-        job.runs[0].box_height = Some(inch(high));
-        job.runs[0].box_depth = Some(inch("21"));
-        job.runs[0].head_gap_least = Length::ZERO;
-        if let Some(o) = &mut job.opening {
-            o.existing_trim = vec![ExistingTrim {
-                what: "crown".into(),
-                height: Some(inch("3")),
-                thick: Some(inch("2")),
-                stay: true,
-                notch,
-            }];
-        }
-        let s = survey(job.opening.as_ref().unwrap());
-        let top = inch(high) + inch("3 3/4");
-        let off = [stands_off(&s, Some(top)), stands_off_back(&s, Some(top))];
-        let cut = crown_notch(&s, top).map(|n| (n.deep, n.high));
-        let route = fitted(&job).routes.remove(0);
-        let said = [route.cautions, route.notes].concat().join(" ");
-        (off, cut, said)
-    };
-    let (off, cut, said) = with("88", true);
-    assert_eq!((off, cut), ([Length::ZERO; 2], None));
-    assert!(said.contains("end 0 below it"), "{said}");
-    let (off, cut, said) = with("89", false);
-    assert_eq!((off, cut), ([inch("2"); 2], None));
-    assert!(
-        said.contains("holds the boxes on the back wall 2 off it"),
-        "{said}"
-    );
-    let (off, cut, said) = with("89", true);
-    assert_eq!(off, [inch("2"), Length::ZERO]);
-    assert_eq!(cut, Some((inch("2 1/8"), inch("1 1/8"))));
-    assert!(said.contains("2 1/8 deep and 1 1/8 high"), "{said}");
-    assert!(said.contains("set the nailer below it"), "{said}");
-    assert!(said.contains("it keeps 2 from it"), "{said}");
 }
 
 /// Two straightedges on a wall with a belly, 56 apart. Low: 25 and 25 1/8 at the ends, 1/8 behind the straightedge, which touches

@@ -8,7 +8,8 @@ use super::fit::RouteFit;
 use super::shape::{Face, Side};
 use super::sit::{self, Row};
 use super::stand::{self, StandUp};
-use super::stays::{stands_off, stands_off_back};
+use super::stays::{keeps_off, stands_off};
+use super::stays_said::or_notch;
 use super::survey::{Survey, width_over};
 use crate::model::{Doorway, Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
 use crate::units::{Length, Tape};
@@ -53,22 +54,37 @@ impl Verdict {
 }
 
 /// Width, height, depth of the row against the opening.
-pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) {
+/// `keeps`: what its ends keep off for base or crown that stays.
+pub(crate) fn judge_row(
+    v: &mut Verdict,
+    survey: &Survey,
+    (run, row): (&Run, &Row),
+    keeps: [Length; 2],
+) {
     let shape = &survey.shape;
     let bottom = -shape.least_down().unwrap_or_default();
     if let (Some(width), Some((left, right))) = (width_over(shape, bottom, row.top()), row.ends()) {
         let over = row.width() + run.side_gap_least * 2 - width;
         let wall = |side| shape.least_gap(side, bottom, row.top()).unwrap_or_default();
         let apart = shape.apart().unwrap_or_default();
-        let gap = (left + wall(Side::Left)).min(apart + wall(Side::Right) - right);
+        let gaps = [left + wall(Side::Left), apart + wall(Side::Right) - right];
+        let short = |n: usize| run.side_gap_least.max(keeps[n]) - gaps[n];
+        let near = short(0).max(short(1));
+        let stays = row.width() + keeps[0] + keeps[1] - width;
         if over.is_positive() {
             let by = v.up(over);
             v.no(
                 format!("The boxes are {by} too wide for their least side gaps."),
                 format!("Make the boxes {by} narrower in all."),
             );
-        } else if gap < run.side_gap_least {
-            let by = v.up(run.side_gap_least - gap);
+        } else if stays.is_positive() {
+            let by = v.up(stays);
+            v.no(
+                format!("Base or crown that stays leaves the boxes {by} too wide."),
+                format!("Take it off where the boxes stand, or make the boxes {by} narrower in all: a notch does not help at the ends."),
+            );
+        } else if near.is_positive() {
+            let by = v.up(near);
             v.no(
                 format!("The row stands {by} too near one wall."),
                 format!(
@@ -78,8 +94,7 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
         }
     }
     judge_head(v, survey, run, row, "The boxes");
-    let top = Some(row.base_height + row.height());
-    let (off, ends) = (stands_off_back(survey, top), stands_off(survey, top));
+    let off = stands_off(survey, run, row.span());
     if let Some(over) = survey
         .largest_box
         .depth
@@ -89,24 +104,18 @@ pub(crate) fn judge_row(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row) 
         let by = v.up(over);
         // Notched round what stays they could stand at the wall.
         let notched = if off.is_positive() && over <= off {
-            ", or notch them round the base or crown that stays (notch = true in its [[opening.existing_trim]])"
+            format!(
+                ". Base or crown that stays takes {} of it: take that off, {}",
+                v.up(off),
+                or_notch(run)
+            )
         } else {
-            ""
+            String::new()
         };
         v.no(
             format!("The boxes are {by} deeper than the opening."),
             format!("Make the boxes {by} shallower, or let them stand out that much{notched}."),
         );
-    }
-    if let Some(width) = survey.largest_box.width.filter(|_| ends.is_positive()) {
-        let over = row.width() + ends * 2 - width;
-        if over.is_positive() {
-            let by = v.up(over);
-            v.no(
-                format!("Base or crown that stays leaves the boxes {by} too wide."),
-                format!("Take it off where the boxes stand, or make the boxes {by} narrower in all: a notch does not help at the ends."),
-            );
-        }
     }
 }
 
@@ -170,7 +179,7 @@ pub(crate) fn judge_walls(
         if run.wall != WallSide::Back {
             let who = format!("The boxes on the {} wall", wall_word(run.wall));
             judge_head(v, survey, run, &row, &who);
-            judge_trim(v, survey, (&row, length), &who);
+            judge_trim(v, (job, survey), (run, &row, length), &who);
             let across = survey.largest_box.width.map(|w| row.depth() - w);
             if let Some(over) = across.filter(|o| o.is_positive()) {
                 let by = v.up(over);
@@ -183,8 +192,8 @@ pub(crate) fn judge_walls(
         let over = row.width() - length;
         // A back row that a side run shortens; a whole one has been held against what stays already.
         let shortened = run.wall == WallSide::Back && survey.largest_box.width > Some(length);
-        let top = Some(row.base_height + row.height());
-        let trimmed = over + stands_off(survey, top) * 2;
+        let [left, right] = sit::keeps(job, survey, run);
+        let trimmed = over + left + right;
         if shortened && trimmed.is_positive() && !over.is_positive() {
             stays_in_the_way(v, trimmed, "the boxes on the back wall");
         }
@@ -202,15 +211,30 @@ pub(crate) fn judge_walls(
 }
 
 /// Base or crown that stays on the walls around a side row: behind it, in its corner and on the wall across.
-fn judge_trim(v: &mut Verdict, survey: &Survey, (row, length): (&Row, Length), who: &str) {
-    let top = Some(row.base_height + row.height());
-    let thick = stands_off(survey, top);
-    let Some(width) = survey.largest_box.width.filter(|_| thick.is_positive()) else {
+fn judge_trim(
+    v: &mut Verdict,
+    (job, survey): (&Job, &Survey),
+    (run, row, length): (&Run, &Row, Length),
+    who: &str,
+) {
+    let Some(width) = survey.largest_box.width else {
         return;
     };
-    // Behind it, and on the wall across.
-    let clear = width - stands_off_back(survey, top) - thick;
-    let over = (row.width() + thick - length).max(row.depth() - clear);
+    let across = match run.wall {
+        WallSide::Left => WallSide::Right,
+        _ => WallSide::Left,
+    };
+    let [left, right] = sit::keeps(job, survey, run);
+    let deep = stands_off(survey, run, row.span()) + keeps_off(survey, across, row.span());
+    let trims = [
+        (left + right, row.width() - length),
+        (deep, row.depth() - width),
+    ];
+    let short = trims.into_iter().filter(|(trim, _)| trim.is_positive());
+    let over = short
+        .map(|(trim, over)| trim + over)
+        .max()
+        .unwrap_or_default();
     if over.is_positive() && row.width() <= length {
         stays_in_the_way(v, over, &lower(who));
     }

@@ -43,6 +43,7 @@ mod soffit;
 mod square;
 mod stand;
 mod stays;
+mod stays_said;
 mod survey;
 mod suspects;
 mod too_large;
@@ -58,6 +59,8 @@ mod fit_tests;
 mod samples;
 #[cfg(test)]
 mod setting_tests;
+#[cfg(test)]
+mod stays_tests;
 #[cfg(test)]
 mod survey_tests;
 
@@ -83,7 +86,7 @@ pub use square::{
     corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
-pub use stays::{crown_notch, stands_off, stands_off_back};
+pub use stays::{Span, base_ends, base_notch, crown_notch, keeps_off, stands_off};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, survey, survey_by, survey_shown,
     width_over,

@@ -6,7 +6,7 @@
 use super::floor::Foot;
 use super::shape::Side;
 use super::sit::{Row, Standing};
-use super::stays::stands_off_back;
+use super::stays::{Span, keeps_off, stands_off};
 use super::survey::Survey;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
@@ -47,15 +47,25 @@ pub(crate) struct Placed {
     pub(crate) foot: Foot,
 }
 
-/// The floor that boxes may stand on: that between the walls, less base or crown that stays and holds their backs off. `top` is the
-/// top of the row, up from the level line.
-pub(crate) fn floor(survey: &Survey, top: Length) -> Option<Foot> {
+/// The floor that boxes may stand on: that between the walls, less base or crown that stays and holds their backs off; on a wall
+/// without a row, what stays there. `None` without a row.
+pub(crate) fn floor(survey: &Survey, rows: &[(&Run, &Row)]) -> Option<Foot> {
+    let top = rows.iter().map(|(_, row)| row.top()).max()?;
     let Foot { x, z } = between_walls(survey, top)?;
-    let down = survey.shape.least_down()?;
-    let off = stands_off_back(survey, Some(top + down));
+    let whole = Span {
+        bottom: rows.iter().map(|(_, row)| row.base_height).min()?,
+        top: rows.iter().filter_map(|(_, row)| row.span().top).max(),
+    };
+    let off = |wall| {
+        let on = rows.iter().filter(|(run, _)| run.wall == wall);
+        let backs = on.map(|(run, row)| stands_off(survey, run, row.span()));
+        backs
+            .min()
+            .unwrap_or_else(|| keeps_off(survey, wall, whole))
+    };
     Some(Foot {
-        x: [x[0] + off, x[1] - off],
-        z: [z[0] + off, z[1]],
+        x: [x[0] + off(WallSide::Left), x[1] - off(WallSide::Right)],
+        z: [z[0] + off(WallSide::Back), z[1]],
     })
 }
 
@@ -74,7 +84,7 @@ pub(crate) fn between_walls(survey: &Survey, top: Length) -> Option<Foot> {
 
 /// The boxes of a row, left to right.
 pub(crate) fn places(survey: &Survey, run: &Run, row: &Row) -> Option<Vec<Placed>> {
-    let floor = floor(survey, row.top())?;
+    let floor = floor(survey, &[(run, row)])?;
     let placed = row.boxes.iter().enumerate().map(|(i, b)| Placed {
         wall: run.wall,
         number: i + 1,

@@ -100,7 +100,6 @@ fn others(all: &[Placed], b: &Placed) -> Vec<Foot> {
 /// `None` where the depth or the ceiling was not read.
 fn ground<'a>(opening: &'a Opening, survey: &Survey, rows: &[(&Run, Row)]) -> Option<Ground<'a>> {
     survey.largest_box.depth?;
-    let top = rows.iter().map(|(_, r)| r.top()).max()?;
     let ceiling = survey.largest_box.height?;
     let on_the_way = opening.way_in.iter().filter(|w| w.width.is_none());
     let mut elsewhere: Vec<_> = on_the_way
@@ -110,8 +109,9 @@ fn ground<'a>(opening: &'a Opening, survey: &Survey, rows: &[(&Run, Row)]) -> Op
         // As for standing up: the floor in front is taken to be as high as the opening.
         elsewhere.push((ceiling, None));
     }
+    let all: Vec<(&Run, &Row)> = rows.iter().map(|(run, row)| (*run, row)).collect();
     Some(Ground {
-        floor: places::floor(survey, top)?,
+        floor: places::floor(survey, &all)?,
         ceiling,
         doorway: opening.doorway.as_ref(),
         elsewhere,

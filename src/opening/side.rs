@@ -8,7 +8,7 @@ use super::places::{floor, foot};
 use super::shape::{Face, Plane, Shape, Side};
 use super::sit::{Row, plane_of};
 use super::soffit;
-use super::stays::stands_off_back;
+use super::stays::stands_off;
 use super::survey::Survey;
 use super::trace::{Trace, scale};
 use crate::model::{Opening, Run, WallSide};
@@ -155,9 +155,9 @@ pub(crate) fn side_row(
     let side = side_of(run.wall)?;
     let shape = &survey.shape;
     let least_down = shape.least_down()?;
-    let ground = floor(survey, row.top())?;
+    let ground = floor(survey, &[(run, row)])?;
     let tight = shape.least_gap(side, -least_down, row.top())?;
-    let off = stands_off_back(survey, Some(row.base_height + row.height()));
+    let off = stands_off(survey, run, row.span());
     let behind = |face| behind(shape, side, face, tight - off);
     let (start, end) = row.ends()?;
     let corner_end = if side == Side::Left {

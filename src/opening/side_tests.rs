@@ -166,6 +166,7 @@ fn base_that_stays_is_held_against_a_side_row() {
     job.runs[0].boxes[0].width = BoxWidth::Width(inch("54"));
     let base = |stay| ExistingTrim {
         what: "base".into(),
+        wall: None,
         height: Some(inch("5")),
         thick: Some(inch("3/4")),
         stay,
@@ -516,6 +517,7 @@ fn a_row_stands_off_base_that_stays() {
     if let Some(o) = &mut job.opening {
         o.existing_trim = vec![ExistingTrim {
             what: "base".into(),
+            wall: None,
             height: Some(inch("5")),
             thick: Some(inch("3/4")),
             stay: true,
@@ -592,6 +594,7 @@ fn base_that_stays_shortens_a_back_row_in_a_corner() {
     if let Some(o) = &mut job.opening {
         o.existing_trim = vec![ExistingTrim {
             what: "base".into(),
+            wall: None,
             height: Some(inch("5")),
             thick: Some(inch("3/4")),
             stay: true,
@@ -617,6 +620,7 @@ fn a_side_row_is_notched_round_base_that_stays() {
     if let Some(o) = &mut job.opening {
         o.existing_trim = vec![ExistingTrim {
             what: "base".into(),
+            wall: None,
             height: Some(inch("5")),
             thick: Some(inch("3/4")),
             stay: true,

@@ -7,7 +7,7 @@
 
 use super::corner;
 use super::shape::{Face, Plane, Shape, Side};
-use super::stays::stands_off;
+use super::stays::{Span, end_walls, keeps_off, stands_off};
 use super::survey::{BoxSize, Survey, width_over};
 use crate::model::{BoxWidth, Job, PrefabUnit, Run, WallSide};
 use crate::units::Length;
@@ -59,6 +59,30 @@ impl Row {
     pub fn ends(&self) -> Option<(Length, Length)> {
         let (first, last) = (self.boxes.first()?, self.boxes.last()?);
         Some((first.x, last.x + last.width))
+    }
+    /// From its base to the top of its tallest box, over the highest floor.
+    pub fn span(&self) -> Span {
+        Span {
+            bottom: self.base_height,
+            top: Some(self.base_height + self.height()),
+        }
+    }
+    /// From its left and its right end, facing it, to the walls there at their tightest; `None` = not read.
+    pub(crate) fn gaps_at_ends(&self, survey: &Survey, wall: WallSide) -> [Option<Length>; 2] {
+        let gaps = || {
+            let (start, end) = self.ends()?;
+            if wall != WallSide::Back {
+                return Some([start, survey.largest_box.depth? - end]);
+            }
+            let shape = &survey.shape;
+            let bottom = -shape.least_down()?;
+            let gap = |side| shape.least_gap(side, bottom, self.top());
+            Some([
+                start + gap(Side::Left)?,
+                shape.apart()? + gap(Side::Right)? - end,
+            ])
+        };
+        gaps().map_or([None; 2], |[left, right]| [Some(left), Some(right)])
     }
     /// Top of the tallest box as `y` from the level line.
     pub fn top(&self) -> Length {
@@ -128,12 +152,21 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
 /// What runs of the same route that go through into its corners, and base or crown that stays, take from the left and the right
 /// end of a run.
 pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
-    let off = stands_off(survey, top_of(job, survey, run));
-    let mut taken = match run.wall {
-        WallSide::Back => [off; 2],
-        WallSide::Left => [Length::ZERO, off],
-        WallSide::Right => [off, Length::ZERO],
-    };
+    let ends = at_ends(job, survey, run);
+    ends.map(|[keeps, corner]| keeps + corner)
+}
+
+/// How far the ends of a run keep off their walls for base or crown that stays there; where a run goes through into the corner, how
+/// far that one stands off.
+pub(crate) fn keeps(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
+    at_ends(job, survey, run).map(|[keeps, _]| keeps)
+}
+
+/// For each end of a run: what it keeps off for trim that stays, and what a run in its corner takes.
+fn at_ends(job: &Job, survey: &Survey, run: &Run) -> [[Length; 2]; 2] {
+    let span = span_of(job, survey, run);
+    let off = |wall: Option<WallSide>| wall.map_or(Length::ZERO, |w| keeps_off(survey, w, span));
+    let mut taken = end_walls(run.wall).map(|wall| [off(wall), Length::ZERO]);
     let ours = job.runs.iter().filter(|r| r.route == run.route);
     let depths: Vec<(&Run, Length)> = ours
         .filter_map(|r| Some((r, deep(job, survey, r)?)))
@@ -143,7 +176,9 @@ pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
     };
     let of = |wall| {
         let same = depths.iter().filter(|(r, _)| r.wall == wall);
-        same.map(|d| d.1).max().unwrap_or_default()
+        let each = same.map(|(r, deep)| [stands_off(survey, r, span_of(job, survey, r)), *deep]);
+        each.max_by_key(|[off, deep]| *off + *deep)
+            .unwrap_or_default()
     };
     for c in corner::walls(&depths, width, depth).corners {
         let left = c.corner == "left";
@@ -153,28 +188,27 @@ pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
             WallSide::Right
         };
         if run.wall == WallSide::Back && !c.back_goes_through {
-            taken[usize::from(!left)] += of(side);
+            taken[usize::from(!left)] = of(side);
         } else if run.wall == side && c.back_goes_through {
             // Facing it, the left wall ends in the corner at the right, and the right wall at the left.
-            taken[usize::from(left)] += of(WallSide::Back);
+            taken[usize::from(left)] = of(WallSide::Back);
         }
     }
     taken
 }
 
-/// How high a run ends over the highest floor, before its boxes are placed.
-fn top_of(job: &Job, survey: &Survey, run: &Run) -> Option<Length> {
+/// How high a run stands over the highest floor, before its boxes are placed.
+fn span_of(job: &Job, survey: &Survey, run: &Run) -> Span {
     let frames = job.listed_frames(run);
     let base = job.base_under(run, &frames);
-    if run.has_boxes() {
+    let top = if run.has_boxes() {
         let fills = || survey.largest_box.height.map(|h| h - Length::inches(2));
-        return run.box_height.map(|h| h + base).or_else(fills);
-    }
-    frames
-        .iter()
-        .filter_map(|f| f.height)
-        .max()
-        .map(|h| h + base)
+        run.box_height.map(|h| h + base).or_else(fills)
+    } else {
+        let tallest = frames.iter().filter_map(|f| f.height).max();
+        tallest.map(|h| h + base)
+    };
+    Span { bottom: base, top }
 }
 
 /// The room along a run's own wall, before anything is taken from its ends; how deep a run on a side wall may be only she can say.

@@ -4,7 +4,7 @@
 use super::trimming::{side_thick, strips_of};
 use crate::boxes::{FramesRow, Strip, drawn_around};
 use crate::model::{Job, Part, Run, StockKind, WallSide};
-use crate::opening::{Survey, row, survey_by};
+use crate::opening::{Survey, base_ends, base_notch, row, survey_by};
 use crate::units::Length;
 
 /// Adds them to the job, once its frames are chosen. Where her list has rows for the base or the strips of a route, those are hers
@@ -39,13 +39,13 @@ fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
         rows.any(|p| p.in_box == place && p.row > 0)
     };
     let thick = side_thick(job, run);
-    let stays = job.opening.as_ref();
-    let stays = stays.and_then(|o| o.base_notch(row.base_height));
+    let stays = base_notch(survey, run, row.span());
     let off = stays.map_or(Length::ZERO, |n| n.deep);
+    let [left, right] = base_ends(survey, run, &row);
     let deep = row.depth() - run.base_setback - off - thick * 2;
     let based = row.base_height.is_positive() && deep.is_positive() && !hers("base");
     let around = FramesRow {
-        base: based.then(|| [row.width(), deep, row.base_height]),
+        base: based.then(|| [row.width() - left - right, deep, row.base_height]),
         thick,
     };
     let closed = |s: &Strip| s.length.is_positive() && s.width.is_positive();

@@ -122,8 +122,9 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
     if cut_outs.is_empty() || !built {
         return Vec::new();
     }
+    let rooms = rooms(job);
     // What cannot be built was said when the parts were drawn.
-    let boxes = assemblies(job, route, &rooms(job), &job.parts).unwrap_or_default();
+    let boxes = assemblies(job, route, &rooms, &job.parts).unwrap_or_default();
     let mut rest = boxes.iter();
     let mut placed: Vec<(WallSide, usize, &Assembly)> = Vec::new();
     for run in job
@@ -149,8 +150,9 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
             // A shelf that is moved keeps clear of everything behind that box.
             let here = |o: &&CutOut| o.wall == c.wall && o.box_number == c.box_number;
             let all: Vec<[Length; 2]> = cut_outs.iter().filter(here).map(upright).collect();
-            let cut_short = job.runs.iter().any(|r| {
-                r.route == route && word(r.wall) == c.wall && notched_back(job, r.base_height)
+            let cut_short = rooms.iter().zip(&job.runs).any(|(room, r)| {
+                let cut = room.base.is_some_and(|n| n.high.is_positive());
+                r.route == route && word(r.wall) == c.wall && cut
             });
             Some(Hole {
                 cut_short,
@@ -158,12 +160,6 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
             })
         })
         .collect()
-}
-
-/// True where the lower ends of backs are cut off round base that stays.
-fn notched_back(job: &Job, base_height: Length) -> bool {
-    let notch = (job.opening.as_ref()).and_then(|o| o.base_notch(base_height));
-    notch.is_some_and(|n| n.high.is_positive())
 }
 
 /// Its lower and upper edge.

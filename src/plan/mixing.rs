@@ -6,8 +6,8 @@ use crate::mixes::best_mixes;
 use crate::model::mix::{Amounts, MixKind, MixRow, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Survey, boxes_hold, fit, frames_hold, met, row, stands_off, survey_shown, walls,
-    width_over,
+    Holds, Row, Span, Survey, boxes_hold, fit, frames_hold, keeps_off, met, row, survey_shown,
+    walls, width_over,
 };
 use crate::units::Length;
 
@@ -112,8 +112,12 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         let down = survey.shape.least_down()?;
         let wide =
             width_over(&survey.shape, -down, base - down + f.height?)? - run.side_gap_least * 2;
-        let ends = stands_off(survey, Some(base + f.height?));
-        Some(wide.min(width - ends * 2))
+        let span = Span {
+            bottom: base,
+            top: Some(base + f.height?),
+        };
+        let keeps = |wall| keeps_off(survey, wall, span);
+        Some(wide.min(width - keeps(WallSide::Left) - keeps(WallSide::Right)))
     };
     let wanted = amounts(&met(job.want.as_ref(), Holds::default(), job.project.tape));
     let mut task = MixTask {

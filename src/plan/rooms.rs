@@ -4,7 +4,8 @@ use super::trimming::{hidden_foot_of, strip_lap};
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
 use crate::opening::{
-    Survey, crown_notch, free_along, row, scribes, stands_off_back, survey_by, too_large,
+    Survey, base_ends, base_notch, crown_notch, free_along, row, scribes, stands_off, survey_by,
+    too_large,
 };
 use crate::units::Length;
 
@@ -28,15 +29,18 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         depth: most.depth,
         strips: Vec::new(),
         off_wall: Length::ZERO,
+        base: None,
+        base_ends: [Length::ZERO; 2],
         crown: None,
         too_large: None,
     };
     if run.has_boxes()
         && let Some(row) = row(job, survey, run, &[])
     {
-        let top = row.base_height + row.height();
-        room.off_wall = stands_off_back(survey, Some(top));
-        room.crown = crown_notch(survey, top);
+        room.off_wall = stands_off(survey, run, row.span());
+        room.base = base_notch(survey, run, row.span());
+        room.base_ends = base_ends(survey, run, &row);
+        room.crown = crown_notch(survey, run, row.span());
     }
     if run.wall != WallSide::Back || !run.has_boxes() {
         return room;
@@ -46,7 +50,7 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
         .as_deref()
         .and_then(|m| job.stock_row(m)?.thickness());
     if let Some(row) = row(job, survey, run, &[]) {
-        room.too_large = too_large(survey, run, &row, job.project.tape);
+        room.too_large = too_large(job, survey, run, &row);
         let lap = strip_lap(job, lap.unwrap_or(Length::ZERO));
         let hidden = hidden_foot_of(job, survey, run, &row);
         let strips = scribes(&survey.shape, &row, lap, hidden);

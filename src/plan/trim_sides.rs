@@ -2,7 +2,7 @@
 //! readings along the depth that nobody takes; they are measured in place.
 
 use super::trim_corners::{Placed, meets_back_row};
-use super::trimming::seams;
+use super::trimming::{old_stays, seams};
 use crate::model::{Job, TrimFacts, WallSide};
 use crate::opening::{Survey, stands_open};
 use crate::units::Length;
@@ -33,8 +33,11 @@ pub(super) fn side_facts(
         (open_front, front, "front wall"),
         (open_corner, corner, meets),
     ];
+    // Where the back row goes through there is no wall to meet, and no old base of the front is asked for.
+    let mut walls = [None, Some(WallSide::Back).filter(|_| meets == "back wall")];
     if run.wall == WallSide::Right {
         ends.reverse();
+        walls.reverse();
     }
     let reach: Length = ends
         .iter()
@@ -62,8 +65,8 @@ pub(super) fn side_facts(
         ends_at: ends.map(|e| e.2.to_owned()),
         closings: Vec::new(),
         corners: Vec::new(),
-        base_stays: false,
-        crown_stays: false,
+        base_stays: old_stays(job, walls, &["base", "skirting"]),
+        crown_stays: [false; 2],
         cover: run.build.cover.clone(),
         ..route.clone()
     })

@@ -366,14 +366,7 @@ fn facts(
     ];
     let head_corner = |side| corner_by(front, (side, false), None, follows);
     let opening = job.opening.as_ref();
-    let stays = |words: &[&str]| {
-        opening.is_some_and(|o| {
-            o.existing_trim.iter().any(|t| {
-                let what = t.what.to_lowercase();
-                t.stay && words.iter().any(|w| what.contains(w))
-            })
-        })
-    };
+    let sides = [Some(WallSide::Left), Some(WallSide::Right)];
     TrimFacts {
         tape: job.project.tape,
         spring: job.trim.spring,
@@ -410,11 +403,23 @@ fn facts(
         closings: Vec::new(),
         ends_at: ["left wall", "right wall"].map(String::from),
         corners: corner_gaps(survey, &placed(job, survey, route)),
-        base_stays: stays(&["base", "skirting"]),
-        crown_stays: stays(&["crown"]),
+        base_stays: old_stays(job, sides, &["base", "skirting"]),
+        crown_stays: old_stays(job, sides, &["crown"]),
         cover: run.build.cover.clone(),
         listed: listed(job, route),
     }
+}
+
+/// True for each wall on which an old moulding of that kind stays; `None` = no wall to meet.
+pub(super) fn old_stays(job: &Job, walls: [Option<WallSide>; 2], words: &[&str]) -> [bool; 2] {
+    let old = job.opening.as_ref().map(|o| o.existing_trim.as_slice());
+    let stays = |wall| {
+        old.unwrap_or_default().iter().any(|t| {
+            let what = t.what.to_lowercase();
+            t.stay && t.is_on(wall) && words.iter().any(|w| what.contains(w))
+        })
+    };
+    walls.map(|wall| wall.is_some_and(stays))
 }
 
 fn part(route: &str, piece: &TrimPiece) -> Part {

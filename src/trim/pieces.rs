@@ -198,7 +198,7 @@ fn frame(
 /// From wall to wall.
 fn across(
     facts: &TrimFacts,
-    (row, what, stays): (&StockRow, &str, bool),
+    (row, what, stays): (&StockRow, &str, [bool; 2]),
     between: Length,
     stock: &[StockRow],
     out: &mut Trimmed,
@@ -231,12 +231,13 @@ fn across(
         if facts.open[usize::from(side == names[1])] {
             return back.end.clone();
         }
-        if !stays {
+        let n = usize::from(side == names[1]);
+        let at = &facts.ends_at[n];
+        if !stays[n] {
             let spring = if closed == 2 { ", spring in" } else { "" };
-            let at = &facts.ends_at[usize::from(side == names[1])];
             return end(EndCut::Butt, None, &format!("{at}{spring}"));
         }
-        let note = format!("old {what} on the {side} wall runs through");
+        let note = format!("old {what} on the {at} runs through");
         match facts.meeting {
             Meeting::Cope => end(EndCut::Cope, None, &note),
             Meeting::Butt => end(EndCut::Butt, None, &note),
@@ -244,7 +245,7 @@ fn across(
                 let mut e = end(
                     EndCut::Mitre,
                     Some(90.0),
-                    &format!("old {what} on the {side} wall"),
+                    &format!("old {what} on the {at}"),
                 );
                 if what == "crown" {
                     let c = crown_flat(90.0, f64::from(spring));
@@ -254,7 +255,7 @@ fn across(
             }
         }
     };
-    if stays && closed > 0 {
+    if [0, 1].iter().any(|n: &usize| stays[*n] && !facts.open[*n]) {
         out.notes.push(format!(
             "The corners at the old {what} were not read and are taken as 90: check them with a bevel."
         ));

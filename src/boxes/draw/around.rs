@@ -19,17 +19,16 @@ pub fn crosspieces(long: Length, thick: Length) -> usize {
 }
 
 /// Draws the base under a run.
-pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside]) {
+pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Room) {
     let Some(first) = boxes.first().filter(|_| run.base_height.is_positive()) else {
         return;
     };
     let item = run.material.clone().unwrap_or_default();
     let high = run.base_height;
-    let long: Length = boxes.iter().map(|b| b.outside.width).sum();
-    // Base that stays on the wall holds the ladder off it.
-    let stays = rows.job.opening.as_ref();
-    let stays = stays.and_then(|o| o.base_notch(run.base_height));
-    let off = stays.map_or(Length::ZERO, |n| n.deep);
+    let whole: Length = boxes.iter().map(|b| b.outside.width).sum();
+    // Base that stays holds the ladder off its walls.
+    let long = whole - room.base_ends[0] - room.base_ends[1];
+    let off = room.base.map_or(Length::ZERO, |n| n.deep);
     let deep = first.outside.depth - run.base_setback - off - first.thick * 2;
     if !deep.is_positive() {
         rows.wrong.push(problem(

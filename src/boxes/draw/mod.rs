@@ -49,7 +49,7 @@ pub fn drawn(job: &Job, rooms: &[Room]) -> Result<Vec<Part>, Vec<Problem>> {
         }
         if boxes.len() == run.boxes.len() {
             rows.start("base", "P");
-            around::base(&mut rows, run, &boxes);
+            around::base(&mut rows, run, &boxes, room);
             around::strips(&mut rows, run, &boxes, room);
         }
     }

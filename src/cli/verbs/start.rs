@@ -295,10 +295,11 @@ paper = "{paper}"          # letter or a4
 # wall = "front"          # front, left or right; in its middle, or from_left from that wall's left end to the left jamb
 # [[opening.existing_trim]]
 # what = "base"           # base or crown that is there now
+# wall = "back"           # back, left or right; without it, on all walls
 # height = "?"
 # thick = "?"
 # stay = true             # or false: it comes off, and taking it off and patching are in the hours
-# notch = true            # the backs of boxes are notched round it; else they stand off
+# notch = true            # the backs of boxes are notched round it; else they stand off (bought frames: notch = true in their run)
 # [opening.now]           # what is there today and gives way, or stays
 # comes_off = ["old shelf", "old rod"]
 # stays = ["ceiling light"]

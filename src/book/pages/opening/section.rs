@@ -36,9 +36,7 @@ pub(super) fn through(
     );
     let base = row.base_height;
     // Base that stays on the wall keeps the ladder off it.
-    let stays = ctx.input.job.opening.as_ref();
-    let stays = stays.and_then(|o| o.base_notch(base));
-    let behind = off + stays.map_or(Length::ZERO, |n| n.deep);
+    let behind = off + sits.base_off_back;
     let foot = (row.depth() + off - setback - behind).at_least_zero();
     if base.is_positive() {
         d.rect(

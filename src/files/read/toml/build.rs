@@ -72,6 +72,7 @@ pub(super) fn read_build(table: &Table<'_>, built: bool) -> BuildRules {
         hinge: table.text("hinge"),
         slide: table.text("slide"),
         drawer_item: table.text("drawer_item"),
+        notch: table.get("notch").and_then(|v| v.yes_no()),
     }
 }
 

@@ -176,6 +176,7 @@ fn read_keep_clear(table: Table<'_>) -> KeepClear {
 fn read_existing_trim(table: Table<'_>) -> ExistingTrim {
     let trim = ExistingTrim {
         what: table.needed_text("what", "what it is, such as base or crown"),
+        wall: table.get("wall").and_then(|v| v.word(WALLS)),
         height: table.reading("height", Sort::reading("a height such as 5 1/4")),
         thick: table.reading("thick", Sort::reading("a thickness such as 3/4")),
         stay: table.yes_no_or("stay", true, "nothing is taken off unless it is said"),
