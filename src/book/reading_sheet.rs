@@ -139,15 +139,18 @@ fn section(unit: Unit) -> Section {
         told(&[
             "old shelf: stays / comes off; sound length ____  width ____  thick ____",
             "old rod: stays / comes off; sound length ____",
-            "old base: stays / comes off; high ____  thick ____",
-            "old crown: stays / comes off; high ____  thick ____",
+            "old base: stays / comes off; walls ____  high ____  thick ____",
+            "old crown: stays / comes off; walls ____  high ____  thick ____",
             "wall to patch behind them: ____",
         ]),
         false,
     );
     step(
-        "Studs behind the back wall",
-        told(&["from left: ____  ____  ____  ____  ____"]),
+        "Studs behind each wall that boxes go on, from its left end, at two heights",
+        told(&[
+            "wall ____ , ____ up: ____  ____  ____  ____  ____",
+            "wall ____ , ____ up: ____  ____  ____  ____  ____",
+        ]),
         false,
     );
     step(

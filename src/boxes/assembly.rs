@@ -1,10 +1,11 @@
 //! What a page for putting one box together shows: order, marks, heights, both diagonals, holes, rail, doors.
 
 use super::boards::{Back, Board, back_of, boards};
-use super::doors::{DoorFront, clear_of, door_fronts, hinges_at, slides_before};
+use super::doors::{DoorFront, door_fronts};
 use super::draw::{DoorPlace, door_gap, doors_of, drawn, packer_wide, rail_length};
 use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
+use super::hinges::{InWay, before_doors, clear_of, hinges_at};
 use super::pins::{PinHoles, pin_holes};
 use super::sag::needs_middle_support;
 use super::shelves::{ShelfAt, rail_from, shelves_at};
@@ -54,9 +55,12 @@ pub struct Door {
     pub hinges: u32,
     /// Their middles, up from the door's lower edge, lowest first.
     pub hinges_at: Vec<Length>,
-    /// True where one stands elsewhere than it would, clear of slides inside.
+    /// True where one stands elsewhere than it would, clear of slides and shelves.
     #[serde(skip)]
     pub hinges_moved: bool,
+    /// Those that find no clear place, and what each would meet.
+    #[serde(skip)]
+    pub hinges_meet: Vec<(Length, &'static str)>,
     /// Beside and between.
     pub gap: Length,
 }
@@ -169,6 +173,25 @@ pub fn assemblies(
     Ok(list)
 }
 
+/// Boards across the box whose ends take the place of a hinge's plate.
+fn across(shelves: &[ShelfAt], inside: &Inside) -> Vec<InWay> {
+    let (thick, high) = (inside.thick, inside.outside.height);
+    let board = |what, under: Length| InWay {
+        what,
+        y: [under, under + thick],
+    };
+    let mut all = vec![board("bottom", Length::ZERO), board("top", high - thick)];
+    all.extend(shelves.iter().map(|s| {
+        let what = if s.fixed {
+            "fixed shelf"
+        } else {
+            "loose shelf"
+        };
+        board(what, s.top - thick)
+    }));
+    all
+}
+
 fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]) -> Assembly {
     let Outside {
         width,
@@ -181,24 +204,27 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
     let fronts = door_fronts(job, run, plan, inside);
     // What is wrong with them was said when the parts were drawn.
     let drawers = drawers_of(job, run, plan, inside).ok().flatten();
+    let shelves = shelves_at(run, plan, inside);
+    let across = across(&shelves, inside);
     let door = |d: DoorPlace| {
         let usual = hinges_at(d.size[1], d.hinges, job.mark());
         let lows = fronts.iter().filter(|f| f.size == d.size).map(|f| f.at[1]);
-        let slides = slides_before(drawers.as_ref(), lows, packer_wide(job.project.tape.unit));
-        let at = clear_of(&usual, d.size[1], &slides, job.mark());
+        let slides = (drawers.as_ref(), packer_wide(job.project.tape.unit));
+        let before = before_doors(slides, &across, lows);
+        let set = clear_of(&usual, d.size[1], &before, job.mark());
         Door {
             columns: d.columns,
             rows: d.rows,
             size: d.size,
             hinges: d.hinges,
-            hinges_moved: at != usual,
-            hinges_at: at,
+            hinges_moved: set.at != usual,
+            hinges_at: set.at,
+            hinges_meet: set.meets,
             gap,
         }
     };
     let doors = doors_of(job, run, plan, inside).into_iter().map(door);
     let doors: Vec<Door> = doors.collect();
-    let shelves = shelves_at(run, plan, inside);
     let rail = plan.rail.then(|| RailCut {
         how_many: inside.bays.len(),
         length: rail_length(bay),

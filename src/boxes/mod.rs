@@ -10,6 +10,7 @@ mod doors;
 mod draw;
 mod drawers;
 mod facts;
+mod hinges;
 mod pins;
 mod sag;
 mod shelves;

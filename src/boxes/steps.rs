@@ -109,12 +109,24 @@ pub(super) fn steps(
             String::new()
         };
         let clear = if d.hinges_moved {
-            ", clear of the slides"
+            ", clear of slides and shelves"
         } else {
             ""
         };
+        let meets: String = d
+            .hinges_meet
+            .iter()
+            .map(|(at, what)| {
+                let mend = match *what {
+                    "loose shelf" => "put its pins a hole or two up or down",
+                    "slide" => "set the drawer or the hinge elsewhere",
+                    _ => "move the shelf, or ask for a hinge that goes there",
+                };
+                format!(" The one at {} would meet the {what}: {mend}.", say(*at))
+            })
+            .collect();
         list.push(format!(
-            "Hinges of a door{sizes}: middles {} up from its lower edge{clear}. Where one would meet a shelf, move it clear; the hinge's own sheet goes first.",
+            "Hinges of a door{sizes}: middles {} up from its lower edge{clear}.{meets} The hinge's own sheet goes first.",
             heights.join(", ")
         ));
     }

@@ -10,6 +10,7 @@ use crate::model::mix::Mixes;
 use crate::model::{Job, Severity};
 use crate::opening::{
     all_readings, find_reading, reading, reading_path, reading_words, survey_by, unmeasured,
+    unmeasured_ways,
 };
 use crate::plan::{add_frame_parts, choose_mixes, rooms};
 use crate::units::Tape;
@@ -135,6 +136,7 @@ fn not_taken(job: &Job) -> Vec<String> {
     open.filter(|at| reading(opening, *at).is_none())
         .map(|at| reading_path(opening, at))
         .chain(unmeasured(opening))
+        .chain(unmeasured_ways(opening))
         .collect()
 }
 

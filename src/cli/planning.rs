@@ -8,7 +8,9 @@ use crate::files::write::{
     Foreign, MadeFile, RunLock, Stamp, cut_list_csv, json_text, put_made, sheet_dxf,
 };
 use crate::model::{Job, Plan};
-use crate::plan::{Outcome, PlanError, Progress, TrimPlan, make_plan, trim_job, trim_routes};
+use crate::plan::{
+    Outcome, PlanError, Progress, TrimPlan, fit_job, make_plan, trim_job, trim_routes,
+};
 use std::path::{Path, PathBuf};
 
 /// The route a verb works on: `--route`, else the chosen run's, else the first.
@@ -49,6 +51,22 @@ pub(crate) fn plan(ctx: &mut Ctx, job: &Job, route: &str) -> Result<Outcome, Sto
         PlanError::Refused(_) => Stop::Fault(e.to_string()),
         other => Stop::Typed(other.to_string()),
     })
+}
+
+/// Says once, without stopping, that a route does not go into its opening: what follows is reckoned all the same.
+pub(crate) fn say_fit(ctx: &mut Ctx, loaded: &Loaded, route: &str) {
+    let tape = loaded.shown(ctx).project.tape;
+    let fitted = fit_job(&loaded.job, tape);
+    let routes = fitted.iter().flat_map(|f| &f.routes);
+    let found = routes.map(|r| &r.sits).find(|s| s.route == route);
+    if let Some(why) = found
+        .filter(|s| !s.not_known)
+        .and_then(|s| s.why_not.as_deref())
+    {
+        ctx.caution(&format!(
+            "Route {route} does not go into the opening: {why} What follows is reckoned all the same; `nookwright fit` says what would mend it."
+        ));
+    }
 }
 
 /// Trim of every route, planned once for everything that counts it.

@@ -126,6 +126,8 @@ pub struct Studs {
     pub wall: WallSide,
     /// Their centres from the left end of that wall.
     pub from_left: Vec<Length>,
+    /// Up from the floor to where they were found, and the distances taken; `None` = not said.
+    pub height: Reading,
     /// How they were found.
     pub found_by: String,
 }
@@ -141,6 +143,15 @@ pub struct WayIn {
     pub height: Reading,
     /// Room to turn: a length she measured, where given.
     pub turn: Reading,
+    /// Which of these she gave as not measured yet; others without a size are not asked for.
+    pub not_taken: Vec<&'static str>,
+}
+
+impl WayIn {
+    /// True for a ceiling alone: a place where boxes are stood up, not one they pass through.
+    pub fn is_ceiling(&self) -> bool {
+        self.width.is_none() && !self.not_taken.contains(&"width")
+    }
 }
 
 /// Which way a door swings.

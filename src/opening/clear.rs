@@ -9,8 +9,9 @@ use super::places::{self, Placed};
 use super::shape::{Shape, Side};
 use super::side;
 use super::sit::{Row, Standing};
+use super::studs::{Stud, leaning, studs_on};
 use super::survey::Survey;
-use crate::model::{KeepClear, Opening, Run, WallSide};
+use crate::model::{KeepClear, Opening, Reading, Run, WallSide};
 use crate::units::{Length, Tape};
 use serde::Serialize;
 
@@ -223,24 +224,25 @@ fn wide(b: &Placed, thing: &Foot) -> Length {
     (a[1].min(c[1]) - a[0].max(c[0])).at_least_zero()
 }
 
-/// Studs behind each box, from the box's own left edge; those of the back wall from the corner at the back.
+/// Studs behind each box, from the box's own left edge; those of the back wall from the corner at the back, at the height at which
+/// they were read.
 pub fn studs_behind(
     opening: &Opening,
     survey: &Survey,
     wall: WallSide,
     b: &Standing,
 ) -> Vec<Length> {
-    let corner = survey.shape.behind().left.plumb_at(Length::ZERO);
-    let along = |from: Length| match side::side_of(wall) {
-        None => from - corner.unwrap_or_default(),
-        Some(side) => along_side(opening, survey, side, from).unwrap_or(from),
+    let corner = |up: Reading| {
+        let left = &survey.shape.behind().left;
+        left.plumb_at(up.unwrap_or_default()).unwrap_or_default()
     };
-    let mut list: Vec<Length> = opening
-        .studs
+    let along = |s: &Stud| match side::side_of(wall) {
+        None => s.from_left - corner(s.height),
+        Some(side) => along_side(opening, survey, side, s.from_left).unwrap_or(s.from_left),
+    };
+    let mut list: Vec<Length> = studs_on(opening, wall)
         .iter()
-        .filter(|s| s.wall == wall)
-        .flat_map(|s| &s.from_left)
-        .map(|from| along(*from) - b.x)
+        .map(|s| along(s) - b.x)
         .filter(|at| at.is_positive() && *at < b.width)
         .collect();
     list.sort_unstable();
@@ -257,7 +259,7 @@ pub(crate) fn cautions(
     opening: &Opening,
     survey: &Survey,
     (wall, row): (WallSide, &Row),
-    cut_outs: &[CutOut],
+    (cut_outs, tape): (&[CutOut], Tape),
 ) -> Vec<String> {
     let mut list: Vec<String> = cut_outs
         .iter()
@@ -279,6 +281,7 @@ pub(crate) fn cautions(
             k.what
         ));
     }
+    list.extend(leaning(opening, wall, tape));
     if opening.studs.is_empty() {
         list.push("No studs are marked: find them before setting. Every box is screwed to studs before it is loaded.".into());
     } else {

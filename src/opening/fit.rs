@@ -23,7 +23,7 @@ use super::stand::{Passage, StandUp};
 use super::stays;
 use super::stays_said;
 use super::survey::Survey;
-use super::unmeasured::unmeasured;
+use super::unmeasured::{unmeasured, unmeasured_ways};
 use super::unread;
 use super::wants::{self, Holds, WantMet};
 use super::ways::{self, StandingWay};
@@ -328,7 +328,7 @@ fn keep_clear(
     out.notes
         .extend(stays_said::clear_of_crown(survey, run, row, tape));
     let found = clear::cut_outs(opening, survey, run.wall, row);
-    let mut said = clear::cautions(opening, survey, (run.wall, row), &found);
+    let mut said = clear::cautions(opening, survey, (run.wall, row), (&found, tape));
     let ends = clear::at_ends(opening, survey, run, row);
     said.extend(ends.iter().map(|e| e.in_words(tape)));
     out.cut_outs.extend(found);
@@ -357,14 +357,11 @@ fn general_cautions(opening: &Opening, survey: &Survey) -> Vec<String> {
                 .into(),
         );
     }
-    if let Some(door) = opening
-        .doorway
-        .as_ref()
-        .filter(|d| d.width.is_none() || d.height.is_none())
-    {
+    let ways = unmeasured_ways(opening);
+    if !ways.is_empty() {
         list.push(format!(
-            "The doorway in the {} wall is not measured yet.",
-            door.wall
+            "Not measured, so nothing is held against it: {}. Measure it before you build.",
+            ways.join(", ")
         ));
     }
     if survey.shape.back.is_none() {

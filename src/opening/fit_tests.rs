@@ -520,6 +520,7 @@ fn a_cut_out_is_measured_where_the_thing_is() {
     o.studs = vec![crate::model::Studs {
         wall: crate::model::WallSide::Back,
         from_left: inches(&["40"]),
+        height: None,
         found_by: String::new(),
     }];
     let f = fitted(&job);

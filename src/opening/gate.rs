@@ -55,15 +55,7 @@ impl Gate<'_> {
         turn(&self.door.wall, foot)
     }
     pub(super) fn role(&self, wall: WallSide) -> Role {
-        match (self.door.wall.as_str(), wall) {
-            ("left", WallSide::Right) | ("right", WallSide::Left) => Role::Facing,
-            ("left", WallSide::Left) | ("right", WallSide::Right) => Role::Own,
-            ("left", WallSide::Back) => Role::Beside(0),
-            ("right", WallSide::Back) => Role::Beside(1),
-            (_, WallSide::Back) => Role::Facing,
-            (_, WallSide::Left) => Role::Beside(0),
-            (_, WallSide::Right) => Role::Beside(1),
-        }
+        role(&self.door.wall, wall)
     }
     /// Its wall, in words.
     pub(super) fn wall(&self) -> &'static str {
@@ -83,7 +75,21 @@ impl Gate<'_> {
     }
 }
 
-fn turn(wall: &str, foot: &Foot) -> Foot {
+/// How a wall lies to a doorway in that one.
+pub(super) fn role(door: &str, wall: WallSide) -> Role {
+    match (door, wall) {
+        ("left", WallSide::Right) | ("right", WallSide::Left) => Role::Facing,
+        ("left", WallSide::Left) | ("right", WallSide::Right) => Role::Own,
+        ("left", WallSide::Back) => Role::Beside(0),
+        ("right", WallSide::Back) => Role::Beside(1),
+        (_, WallSide::Back) => Role::Facing,
+        (_, WallSide::Left) => Role::Beside(0),
+        (_, WallSide::Right) => Role::Beside(1),
+    }
+}
+
+/// A place on the floor as the door sees it.
+pub(super) fn turn(wall: &str, foot: &Foot) -> Foot {
     let back = |[a, b]: [Length; 2]| [-b, -a];
     match wall {
         "left" => Foot {
@@ -93,6 +99,22 @@ fn turn(wall: &str, foot: &Foot) -> Foot {
         "right" => Foot {
             x: back(foot.z),
             z: foot.x,
+        },
+        _ => *foot,
+    }
+}
+
+/// A place as the door sees it, on the floor again.
+pub(super) fn turn_back(wall: &str, foot: &Foot) -> Foot {
+    let back = |[a, b]: [Length; 2]| [-b, -a];
+    match wall {
+        "left" => Foot {
+            x: back(foot.z),
+            z: foot.x,
+        },
+        "right" => Foot {
+            x: foot.z,
+            z: back(foot.x),
         },
         _ => *foot,
     }

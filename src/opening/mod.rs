@@ -44,6 +44,7 @@ mod square;
 mod stand;
 mod stays;
 mod stays_said;
+mod studs;
 mod survey;
 mod suspects;
 mod too_large;
@@ -87,6 +88,7 @@ pub use square::{
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use stays::{Span, base_ends, base_notch, crown_notch, keeps_off, stands_off};
+pub use studs::{Stud, studs_on};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, survey, survey_by, survey_shown,
     width_over,
@@ -94,7 +96,7 @@ pub use survey::{
 pub use suspects::{Suspect, suspects};
 pub use too_large::too_large;
 pub use trace::Trace;
-pub use unmeasured::{beyond_wall, unmeasured};
+pub use unmeasured::{beyond_wall, unmeasured, unmeasured_ways};
 pub use unread::trim_beyond;
 pub use wants::{HANGER, Holds, WantMet, boxes_hold, clear_height, frames_hold, met, rail_for};
 pub use ways::StandingWay;

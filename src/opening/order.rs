@@ -10,6 +10,7 @@
 //! Then it is moved to its place upright, past no box that stands.
 
 use super::floor::{Foot, free_places, is_free, longest, reached};
+use super::gate::{Role, role, turn, turn_back};
 use super::places::Placed;
 use super::stand::LIFT;
 use super::trace::hypotenuse_up;
@@ -142,34 +143,42 @@ impl Ground<'_> {
                 across <= w || (least <= w && is_free(&self.floor, standing, &circle))
             })
     }
-    /// Raised in line with a door in the front, its foot against the back of the free lane, its top out of the doorway at first; where
-    /// its foot stands then. A box of a side wall is turned there.
+    /// Raised in line with its door, its foot against the far end of the free lane, its top out of the doorway at first; where its
+    /// foot stands then. A box whose wall does not face the door is turned there.
     fn leans_in(
         &self,
         b: &Placed,
         standing: &[Foot],
         diagonal: Length,
     ) -> Option<(Length, Length)> {
-        let door = self
-            .doorway
-            .filter(|d| !matches!(d.wall.as_str(), "left" | "right"))?;
-        let (width, head) = (door.width?, door.height?);
+        let door = self.doorway?;
+        let (wall, head) = (door.wall.as_str(), door.height?);
         let s = &b.standing;
-        let breadth = match b.wall {
-            WallSide::Back => s.width,
+        let breadth = match role(wall, b.wall) {
+            Role::Facing => s.width,
             _ => hypotenuse_up(s.width, s.depth),
         };
-        let x = self.entry([breadth, s.depth]).0;
-        let [back, front] = self.floor.z;
-        let whole = Foot::at((x, back), [breadth, front - back]);
-        let behind = standing.iter().filter(|f| f.meets(&whole)).map(|f| f.z[1]);
-        let from = behind.max().unwrap_or(back);
-        let lane = Foot::at((x, from), [breadth, front - from]);
-        let goes = s.width <= width
+        let (floor, own) = (turn(wall, &self.floor), turn(wall, &b.foot).size());
+        let middle = match wall {
+            "left" => door.middle_along(self.floor.z),
+            "right" => -door.middle_along(self.floor.z),
+            _ => door.middle_along(self.floor.x),
+        };
+        let x = (middle - breadth / 2)
+            .min(floor.x[1] - breadth)
+            .max(floor.x[0]);
+        let [far, near] = floor.z;
+        let there: Vec<Foot> = standing.iter().map(|f| turn(wall, f)).collect();
+        let whole = Foot::at((x, far), [breadth, near - far]);
+        let behind = there.iter().filter(|f| f.meets(&whole)).map(|f| f.z[1]);
+        let from = behind.max().unwrap_or(far);
+        let lane = Foot::at((x, from), [breadth, near - from]);
+        let goes = s.width <= door.width?
             && diagonal + b.base_height <= self.ceiling
-            && is_free(&self.floor, standing, &lane)
-            && clears_head(s.height, s.depth, front - from, head - b.base_height);
-        goes.then_some((x, from))
+            && is_free(&floor, &there, &lane)
+            && clears_head(s.height, s.depth, near - from, head - b.base_height);
+        let at = turn_back(wall, &Foot::at((x, from), own));
+        goes.then_some((at.x[0], at.z[0]))
     }
     /// Every box in this order, each with the earlier ones standing.
     pub(crate) fn steps(&self, order: &[&Placed]) -> Vec<Step> {

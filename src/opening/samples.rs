@@ -81,12 +81,14 @@ pub(crate) fn alcove() -> Opening {
                 width: Some(inch("30 1/2")),
                 height: Some(inch("79")),
                 turn: None,
+                not_taken: Vec::new(),
             },
             WayIn {
                 what: "passage ceiling".into(),
                 width: None,
                 height: Some(inch("95")),
                 turn: None,
+                not_taken: Vec::new(),
             },
         ],
         ..Opening::default()

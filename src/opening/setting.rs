@@ -101,7 +101,7 @@ fn others(all: &[Placed], b: &Placed) -> Vec<Foot> {
 fn ground<'a>(opening: &'a Opening, survey: &Survey, rows: &[(&Run, Row)]) -> Option<Ground<'a>> {
     survey.largest_box.depth?;
     let ceiling = survey.largest_box.height?;
-    let on_the_way = opening.way_in.iter().filter(|w| w.width.is_none());
+    let on_the_way = opening.way_in.iter().filter(|w| w.is_ceiling());
     let mut elsewhere: Vec<_> = on_the_way
         .filter_map(|w| Some((w.height?, w.turn)))
         .collect();

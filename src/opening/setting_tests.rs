@@ -33,6 +33,7 @@ fn closet(width: &str, depth: &str, door: Option<[&str; 2]>, hall: &str) -> Job 
             width: None,
             height: Some(inch(hall)),
             turn: None,
+            not_taken: Vec::new(),
         }],
         doorway: door.map(|[w, h]| Doorway {
             width: Some(inch(w)),
@@ -106,6 +107,23 @@ fn a_low_hall_asks_for_more_by_hand() {
     job.runs = vec![row_of(WallSide::Back, "84", &THREE)];
     let r = fitted(&job);
     assert_eq!(r.mends[0], "Make the boxes 6 5/16 lower.");
+}
+
+/// The same closet turned: the door in a side wall, the row on the wall opposite.
+#[test]
+fn boxes_are_raised_in_line_with_a_door_in_a_side_wall() {
+    for (door, wall) in [("left", WallSide::Right), ("right", WallSide::Left)] {
+        let mut job = closet("36", "120", Some(["80", "80"]), "80");
+        let doorway = job.opening.as_mut().unwrap().doorway.as_mut().unwrap();
+        doorway.wall = door.into();
+        job.runs = vec![row_of(wall, "84", &THREE)];
+        assert_eq!(fitted(&job).mends[0], "Make the boxes 6 5/16 lower.");
+        job.runs = vec![row_of(wall, "77 11/16", &THREE)];
+        let r = fitted(&job);
+        assert!(r.fits, "{:?}", r.why_not);
+        let raised = "raised with its top out of the doorway";
+        assert!(r.setting.iter().any(|s| s.how == raised), "{:?}", r.setting);
+    }
 }
 
 #[test]

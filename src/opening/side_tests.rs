@@ -311,6 +311,7 @@ fn a_stud_on_a_side_wall_counts_for_its_own_row() {
     let stud = |wall| Studs {
         wall,
         from_left: vec![inch("20"), inch("40")],
+        height: None,
         found_by: String::new(),
     };
     let missing = |job: &Job| {

@@ -100,7 +100,7 @@ fn one_stood(
     let mut list: Vec<StandUp> = opening
         .way_in
         .iter()
-        .filter(|w| w.width.is_none())
+        .filter(|w| w.is_ceiling())
         .filter_map(|w| {
             let mut s = stand(&w.what, names, diagonal, w.height?);
             // Lying down, tilting, upright: along the floor a box takes at most its diagonal.
@@ -236,6 +236,7 @@ mod tests {
             width: Some(inch("30 1/2")),
             height: Some(inch("79")),
             turn,
+            not_taken: Vec::new(),
         };
         let tall = [inch("88"), inch("24 1/2"), inch("23 1/4")];
         let p = passage("box", tall, &door(None)).unwrap();

@@ -11,7 +11,7 @@ use super::shape::{Plane, Shape, Side};
 use super::slip::SlipKind;
 use super::stays::Staying;
 use super::suspects::{self, Suspect};
-use super::unmeasured::unmeasured;
+use super::unmeasured::{unmeasured, unmeasured_ways};
 use super::{depth, slip, soffit, stays};
 use crate::model::Opening;
 use crate::units::{Length, Tape, Unit};
@@ -182,6 +182,7 @@ pub fn survey_shown(opening: &Opening, tape: Tape, shown: Tape) -> Survey {
             .filter(|at| reading::get(opening, *at).is_none())
             .map(|at| reading::path(opening, at))
             .chain(unmeasured(opening))
+            .chain(unmeasured_ways(opening))
             .collect(),
         other_boxes: soffit::other_boxes(opening, &shape, largest_box),
         between_trim: stays::between_trim(&stays, largest_box),

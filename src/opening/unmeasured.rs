@@ -1,22 +1,18 @@
 //! What stands on the walls and is not measured yet, and how far the walls reach.
 //!
 //! The survey's own readings are `reading`'s; these are sizes of outlets, old trim and soffits, without which a cut-out or a
-//! notch would be left out unseen.
+//! notch would be left out unseen, and of doors on the way, without which nothing is held against them.
 
 use super::shape::Shape;
 use super::survey::Survey;
 use crate::model::{KeepClear, Opening, Reading, WallSide};
 use crate::units::Length;
 
-/// Sizes not measured yet, each by its path and what it belongs to: `keep_clear[0].from_left (outlet)`.
+/// Sizes not measured yet of what stands on the walls, each by its path and what it belongs to: `keep_clear[0].from_left (outlet)`.
 pub fn unmeasured(opening: &Opening) -> Vec<String> {
     let mut list = Vec::new();
     let mut add = |table: String, what: &str, sizes: &[(&str, Reading)]| {
-        let open = sizes.iter().filter(|s| s.1.is_none());
-        list.extend(open.map(|(key, _)| match what {
-            "" => format!("{table}.{key}"),
-            _ => format!("{table}.{key} ({what})"),
-        }));
+        list.extend(by_path(&table, what, sizes));
     };
     for (i, k) in opening.keep_clear.iter().enumerate() {
         let sizes = [
@@ -43,6 +39,29 @@ pub fn unmeasured(opening: &Opening) -> Vec<String> {
         add(format!("soffit[{i}]"), "", &sizes);
     }
     list
+}
+
+/// Sizes not measured yet of its doorway, and of what is on the way in: what has to pass there is not held against them.
+pub fn unmeasured_ways(opening: &Opening) -> Vec<String> {
+    let mut list = Vec::new();
+    if let Some(door) = &opening.doorway {
+        let sizes = [("width", door.width), ("height", door.height)];
+        list.extend(by_path("doorway", "", &sizes));
+    }
+    for (i, way) in opening.way_in.iter().enumerate() {
+        let sizes: Vec<(&str, Reading)> = way.not_taken.iter().map(|key| (*key, None)).collect();
+        list.extend(by_path(&format!("way_in[{i}]"), &way.what, &sizes));
+    }
+    list
+}
+
+fn by_path(table: &str, what: &str, sizes: &[(&str, Reading)]) -> Vec<String> {
+    let open = sizes.iter().filter(|s| s.1.is_none());
+    open.map(|(key, _)| match what {
+        "" => format!("{table}.{key}"),
+        _ => format!("{table}.{key} ({what})"),
+    })
+    .collect()
 }
 
 /// A slip of the tape this large is not taken for a thing outside the opening. Common practice, no source.

@@ -66,10 +66,8 @@ pub fn fit_job(job: &Job, shown: Tape) -> Option<Fitted> {
         .into_iter()
         .map(|mut sits| {
             let holes = holes(job, &sits.route, &sits.cut_outs);
-            sits.cautions
-                .extend(holes.iter().filter_map(Hole::crossing));
-            sits.cautions
-                .extend(holes.iter().flat_map(|h| h.behind_loose(shown)));
+            let before = holes.iter().flat_map(|h| h.before(shown));
+            sits.cautions.extend(before);
             FittedRoute {
                 sag: sag(job, &survey, &sits.route),
                 holes,

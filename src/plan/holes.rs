@@ -31,6 +31,8 @@ pub struct Hole {
     pub crosses: Vec<String>,
     /// Loose shelves that stand before it.
     pub loose: Vec<LooseBefore>,
+    /// Drawers that run before it, counted from 1 at the bottom.
+    pub drawers: Vec<usize>,
     /// True where the lower end of the back is cut off round base that stays.
     #[serde(skip)]
     pub cut_short: bool,
@@ -102,6 +104,23 @@ impl Hole {
             )
         };
         self.loose.iter().map(one).collect()
+    }
+    /// Drawers that run before it.
+    pub fn behind_drawers(&self) -> Option<String> {
+        let each: Vec<String> = self.drawers.iter().map(|n| format!("drawer {n}")).collect();
+        (!each.is_empty()).then(|| {
+            format!(
+                "{} falls behind {} of box {}, counted from the bottom: it is reached only with the drawer out, and a plug or a handle there can keep it from closing. Move it or the drawers.",
+                self.what,
+                each.join(" and "),
+                self.in_box
+            )
+        })
+    }
+    /// Everything that stands before it, one sentence for each kind.
+    pub fn before(&self, tape: Tape) -> Vec<String> {
+        let fixed = self.crossing().into_iter().chain(self.behind_drawers());
+        fixed.chain(self.behind_loose(tape)).collect()
     }
     /// What stands in its way, if anything does.
     pub fn crossing(&self) -> Option<String> {
@@ -214,6 +233,24 @@ fn loose_before(b: &Assembly, y: [Length; 2], all: &[[Length; 2]]) -> Vec<LooseB
     found
 }
 
+/// The drawers that run before something so wide and high.
+fn drawers_before(b: &Assembly, x: [Length; 2], y: [Length; 2]) -> Vec<usize> {
+    let bottom = b.boards.iter().find(|k| k.what == "bottom");
+    let (Some(drawers), Some(bottom)) = (&b.drawers, bottom) else {
+        return Vec::new();
+    };
+    let thick = bottom.y[1] - bottom.y[0];
+    let mut left = thick;
+    let mut in_a_bay = false;
+    for bay in &b.bays {
+        in_a_bay |= meets([left, left + *bay], x);
+        left += *bay + thick;
+    }
+    let each = drawers.each.iter().enumerate();
+    let before = each.filter(|(_, d)| in_a_bay && meets([d.low, d.low + d.high], y));
+    before.map(|(i, _)| i + 1).collect()
+}
+
 fn hole(c: &CutOut, b: &Assembly, all: &[[Length; 2]]) -> Hole {
     let x = [c.from_left_edge, c.from_left_edge + c.width];
     let y = upright(c);
@@ -234,6 +271,7 @@ fn hole(c: &CutOut, b: &Assembly, all: &[[Length; 2]]) -> Hole {
         }
     }
     Hole {
+        drawers: drawers_before(b, x, y),
         what: c.what.clone(),
         in_box: c.in_box.clone(),
         in_back: b.back.is_some(),

@@ -1,11 +1,10 @@
 //! What the opening leaves for each run, as the runs' parts are drawn from it.
 
-use super::trimming::{hidden_foot_of, strip_lap};
+use super::trimming::strips_of;
 use crate::boxes::{Room, Strip};
 use crate::model::{Job, Run, WallSide};
 use crate::opening::{
-    Survey, base_ends, base_notch, crown_notch, free_along, row, scribes, stands_off, survey_by,
-    too_large,
+    Survey, base_ends, base_notch, crown_notch, free_along, row, stands_off, survey_by, too_large,
 };
 use crate::units::Length;
 
@@ -45,15 +44,9 @@ pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {
     if run.wall != WallSide::Back || !run.has_boxes() {
         return room;
     }
-    let lap = run
-        .material
-        .as_deref()
-        .and_then(|m| job.stock_row(m)?.thickness());
     if let Some(row) = row(job, survey, run, &[]) {
         room.too_large = too_large(job, survey, run, &row);
-        let lap = strip_lap(job, lap.unwrap_or(Length::ZERO));
-        let hidden = hidden_foot_of(job, survey, run, &row);
-        let strips = scribes(&survey.shape, &row, lap, hidden);
+        let strips = strips_of(job, survey, run, &row);
         room.strips.extend(strips.into_iter().map(|s| Strip {
             place: s.strip,
             width: s.blank[0],

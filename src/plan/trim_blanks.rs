@@ -11,7 +11,9 @@ pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) ->
     let blanks = |head: bool| {
         listed.iter().filter_map(move |p| {
             let what = p.what.to_lowercase();
-            let fits = what.contains("scribe") && what.contains("head") == head;
+            // A strip kept plumb or level is called a filler: it is ripped, not scribed.
+            let blank = ["scribe", "filler"].iter().any(|w| what.contains(w));
+            let fits = blank && what.contains("head") == head;
             match p.size {
                 PartSize::Panel { length, width } if fits => Some((p, width, length)),
                 _ => None,
@@ -59,7 +61,26 @@ pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) ->
             marks.push(&part.mark);
         }
     }
-    (!marks.is_empty()).then(|| format!("Scribe blanks by the cut list: {}.", marks.join(", ")))
+    (!marks.is_empty()).then(|| format!("Blanks of strips by the cut list: {}.", marks.join(", ")))
+}
+
+/// Warns of a strip that is ripped to less than her saw rips safely; one that is scribed is planed to its line.
+pub(super) fn narrow_rips(job: &Job, strips: &mut [Scribe]) {
+    let tape = job.project.tape.for_scribing();
+    let least = job.saw.narrowest_safe_rip;
+    for s in strips.iter_mut().filter(|s| s.back_bevel == 0) {
+        let Some(wide) = s.ordinates.iter().map(|o| o.width).min() else {
+            continue;
+        };
+        if wide < least {
+            s.warnings.push(format!(
+                "The {} strip is ripped to {}, under the narrowest safe rip of {}: push stick or a clamped track, or leave a wider gap.",
+                s.strip,
+                tape.print(wide),
+                tape.print(least)
+            ));
+        }
+    }
 }
 
 /// What plumb and level strips leave open.

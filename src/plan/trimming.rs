@@ -3,7 +3,7 @@
 
 use super::bare_fronts::bare_fronts;
 use super::make::{PlanError, make_plan};
-use super::trim_blanks::{closings, left_open, own_blanks};
+use super::trim_blanks::{closings, left_open, narrow_rips, own_blanks};
 use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
@@ -13,7 +13,7 @@ use crate::model::{
 };
 use crate::opening::{
     Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
-    stands_open, survey_by, trim_beyond,
+    stands_open, studs_on, survey_by, trim_beyond,
 };
 use crate::trim::{covers, foot_cover, trim};
 use crate::units::Length;
@@ -96,6 +96,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     out.scribes = closing_strips(job, &survey, &row, (&facts, lap, hidden));
     out.notes
         .extend(own_blanks(&mut out.scribes, &listed, job.project.tape));
+    narrow_rips(job, &mut out.scribes);
     out.notes.extend(left_open(job, &out.scribes));
     let facts = TrimFacts {
         closings: closings(job, run, &listed, &out.scribes),
@@ -238,14 +239,6 @@ pub(super) fn strips_of(job: &Job, survey: &Survey, run: &Run, row: &Row) -> Vec
     let listed: Vec<&Part> = job.route_parts(route).collect();
     let hidden = foot_hidden(job, &listed, &facts);
     closing_strips(job, survey, row, (&facts, lap, hidden))
-}
-
-/// How far up a moulding covers the feet of side strips, for a run whose parts are being drawn.
-pub(super) fn hidden_foot_of(job: &Job, survey: &Survey, run: &Run, row: &Row) -> Length {
-    let route = run.route.as_str();
-    let listed: Vec<&Part> = job.route_parts(route).collect();
-    let facts = facts(job, route, (run, row, side_thick(job, run)), survey);
-    foot_hidden(job, &listed, &facts)
 }
 
 /// Where the lower end of a side strip goes. Under boxes whose base stands back the moulding does, too: the strip then comes down
@@ -394,8 +387,8 @@ fn facts(
         over_doors: over_doors(job, run, lap),
         foot_gaps: shims(shape, Face::Front),
         studs: opening.map_or_else(Vec::new, |o| {
-            let back = o.studs.iter().filter(|s| s.wall == WallSide::Back);
-            back.flat_map(|s| s.from_left.clone()).collect()
+            let back = studs_on(o, WallSide::Back).into_iter();
+            back.map(|s| s.from_left).collect()
         }),
         row_width: row.width(),
         row_depth: row.depth(),

@@ -39,6 +39,146 @@ fn an_outlet_or_base_not_measured_makes_the_plan_provisional_by_name() {
     assert!(!text.contains("PROVISIONAL"), "{text}");
 }
 
+/// `?` for a door on the way or for the opening's own: what has to pass there is held against nothing, and that is provisional by
+/// name. A door whose width is open is no ceiling to stand boxes up under.
+#[test]
+fn a_door_not_measured_makes_the_plan_provisional_by_name() {
+    let own = "[opening.doorway]\nwidth = \"?\"\nheight = \"80\"\n[[opening.way_in]]";
+    let whole = || Job::sample("alcove");
+    let way = whole().change(
+        "project.toml",
+        "width = \"29 3/4\"\nheight",
+        "width = \"?\"\nheight",
+    );
+    let door = whole().change("project.toml", "[[opening.way_in]]", own);
+    for (job, named) in [
+        (&way, "way_in[0].width (kitchen door)"),
+        (&door, "doorway.width"),
+    ] {
+        for verb in ["survey", "fit", "cut"] {
+            let text = said(&job.run(&[verb, "--in", "job"]));
+            assert!(text.contains("PROVISIONAL"), "{verb}: {text}");
+            assert!(text.contains(named), "{verb}: {text}");
+        }
+        job.run(&["book", "--in", "job", "--effort", "quick"]);
+        let book = flat(&job.read("made/build-book.txt"));
+        let line = format!("PROVISIONAL: reading missing: {named}");
+        assert!(book.contains(&line), "{book}");
+    }
+    way.run(&["fit", "--in", "job"]);
+    let fit = way.read("made/fit.json");
+    assert!(!fit.contains("\"where\": \"kitchen door\""), "{fit}");
+}
+
+/// Boxes wider than the opening: her own cut list is planned and bought all the same, and it is said once that they do not go in.
+#[test]
+fn a_route_that_does_not_fit_is_said_once_by_the_verbs_that_go_on() {
+    let job = Job::sample("alcove").change(
+        "project.toml",
+        "width = \"29 3/4\"\nfixed",
+        "width = \"40\"\nfixed",
+    );
+    for (verb, code) in [
+        ("cut", 0),
+        ("buy", 0),
+        ("trim", 0),
+        ("finish", 0),
+        ("parts", 0),
+    ] {
+        let ran = job.run(&[verb, "--in", "job"]);
+        let text = said(&ran);
+        let times = text
+            .matches("Route custom does not go into the opening: ")
+            .count();
+        assert_eq!(times, 1, "{verb}: {text}");
+        assert!(
+            text.contains("too wide for their least side gaps"),
+            "{verb}: {text}"
+        );
+        ran.ends(code);
+    }
+    let text = said(&Job::sample("alcove").run(&["cut", "--in", "job"]));
+    assert!(!text.contains("does not go into"), "{text}");
+}
+
+/// The outlet stands 12 to 16 1/2 over the floor, behind the second of two drawers 8 high on a base of 3 1/2.
+#[test]
+fn an_outlet_behind_a_drawer_is_named() {
+    let job = Job::sample("alcove").change(
+        "project.toml",
+        "loose_shelves = 2\nrail = true",
+        "drawers = 2\nloose_shelves = 1",
+    );
+    let text = said(&job.run(&["fit", "--in", "job"]));
+    assert!(
+        text.contains(
+            "outlet, back wall falls behind drawer 2 of box right, counted from the bottom"
+        ),
+        "{text}"
+    );
+}
+
+/// A side strip kept plumb: one blank in the cut list and on the page of strips, and what is ripped to less than the saw rips safely.
+#[test]
+fn a_plumb_strip_has_one_blank_and_a_narrow_rip_is_said() {
+    let job = Job::sample("alcove").change(
+        "project.toml",
+        "cover = \"FLAT-2\"",
+        "strips = \"BIR-18\"\ncover = \"FLAT-2\"",
+    );
+    let text =
+        job.read("project.toml") + "\n[trim]\nsides_follow = \"plumb\"\nsides_at = \"beside\"\n";
+    job.write("project.toml", &text);
+    job.write("parts.csv", "");
+    job.run(&["parts", "--in", "job", "--write"]);
+    let parts = job.read("parts.csv");
+    let blank = parts.lines().find(|l| l.contains("side filler blank"));
+    // Ripped to the narrowest place, 1 5/8 and a little, and 1/4 left on: up to the next 1/8.
+    assert!(blank.is_some_and(|l| l.contains(",89 1/2,2,")), "{parts}");
+    let text = said(&job.run(&["trim", "--in", "job"]));
+    assert!(text.contains("follows plumb, blank 2 x 89 1/2"), "{text}");
+    assert!(
+        text.contains("Blanks of strips by the cut list: S1, S2."),
+        "{text}"
+    );
+    assert!(
+        text.contains("under the narrowest safe rip of 2: push stick"),
+        "{text}"
+    );
+}
+
+/// Base on the back wall alone does not narrow the row; on the right wall alone it does, on that side.
+#[test]
+fn old_base_on_one_wall_counts_there_alone() {
+    let base = |wall: &str| {
+        format!(
+            "[[opening.existing_trim]]\nwhat = \"base\"\n{wall}height = \"5\"\nthick = \"1\"\n[[opening.way_in]]"
+        )
+    };
+    let between = |wall: &str| {
+        let job = Job::sample("alcove").change("project.toml", "[[opening.way_in]]", &base(wall));
+        let text = said(&job.run(&["survey", "--in", "job"]));
+        let at = text
+            .find("between base and crown that stay")
+            .expect("a row");
+        let row = text[at..].split_whitespace().skip(6).take(12);
+        row.collect::<Vec<_>>().join(" ")
+    };
+    let [all, back, right] = ["", "wall = \"back\"\n", "wall = \"right\"\n"].map(between);
+    assert!(
+        all != back && back != right && all != right,
+        "{all} / {back} / {right}"
+    );
+    let wrong = Job::sample("alcove").change(
+        "project.toml",
+        "[[opening.way_in]]",
+        &base("wall = \"front\"\n"),
+    );
+    let ran = wrong.run(&["fit", "--in", "job"]);
+    assert!(said(&ran).contains("back, left or right"), "{}", said(&ran));
+    ran.ends(3);
+}
+
 /// An outlet past the end of its wall or above the ceiling is a mistake; a stud there is said.
 #[test]
 fn things_outside_the_opening_are_not_dropped_unseen() {

@@ -82,9 +82,8 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
     let holes = ctx.holes().iter().filter(|h| h.in_box == b.in_box);
     for hole in holes {
         beside.push(Block::point("Cut-out", hole.in_words(ctx.tape)));
-        let loose = hole.behind_loose(ctx.tape).into_iter();
-        let before = hole.crossing().into_iter().chain(loose);
-        beside.extend(before.map(|c| Block::point("!", c)));
+        let before = hole.before(ctx.tape);
+        beside.extend(before.into_iter().map(|c| Block::point("!", c)));
     }
     let steps = b.steps.iter().enumerate();
     let mut blocks = vec![

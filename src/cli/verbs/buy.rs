@@ -26,6 +26,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
+    planning::say_fit(ctx, &loaded, &route);
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
     let trim = planning::trim(ctx, &loaded.job, &route)?;
     let list = buy_list(&loaded.job, &route, &outcome.plan, &trim);

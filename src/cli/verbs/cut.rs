@@ -62,6 +62,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         (Some(Place::take(ctx, args.out.as_deref())?), loaded)
     };
     let route = planning::route(&loaded.job, args.route.as_deref())?;
+    planning::say_fit(ctx, &loaded, &route);
     let outcome = planning::plan(ctx, &loaded.job, &route)?;
     let plan = &outcome.plan;
     if let Some(place) = &place {

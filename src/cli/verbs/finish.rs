@@ -24,6 +24,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
+    planning::say_fit(ctx, &loaded, &route);
     // Its days are those of the book: among the rest of the route's work, which hangs on its sheets.
     let cut = planning::plan(ctx, &loaded.job, &route)?.plan;
     let trimmed = planning::trim(ctx, &loaded.job, &route)?;

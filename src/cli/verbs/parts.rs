@@ -121,6 +121,11 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         written: write,
         kept: kept.clone(),
     });
+    for route in job.routes() {
+        if job.runs.iter().any(|r| r.route == route && r.has_boxes()) {
+            planning::say_fit(ctx, &loaded, route);
+        }
+    }
     list(ctx, &shown, &changes);
     inside(ctx, &shown, &boxes, &sag);
     if args.steps {

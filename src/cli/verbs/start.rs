@@ -284,9 +284,10 @@ paper = "{paper}"          # letter or a4
 # up = "?"
 # width = "?"
 # height = "?"
-# [[opening.studs]]       # the middle of each stud
+# [[opening.studs]]       # the middle of each stud; a second one at another height shows which lean
 # wall = "back"
 # from_left = [{studs}]
+# height = "?"            # how high up you looked
 # [opening.doorway]       # its own door; without it the front is open
 # width = "?"             # clear, between the stops
 # height = "?"

@@ -23,6 +23,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let loaded = load::folder(ctx, &Reads::COMPARE)?;
     let place = Place::take(ctx, None)?;
     let route = planning::route(&loaded.job, args.route.as_deref())?;
+    planning::say_fit(ctx, &loaded, &route);
     let plan = planning::trim(ctx, &loaded.job, &route)?;
     let stamp = Stamp {
         verb: "trim",

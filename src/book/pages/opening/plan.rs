@@ -5,7 +5,7 @@ use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
 use crate::model::{Opening, WallSide};
-use crate::opening::{RouteFit, Row};
+use crate::opening::{RouteFit, Row, studs_on};
 use crate::plan::Fitted;
 use crate::units::Length;
 
@@ -69,13 +69,8 @@ pub(super) fn looking_down(
             ctx.size(b.z[1])
         ));
     }
-    for x in opening
-        .studs
-        .iter()
-        .filter(|s| s.wall == WallSide::Back)
-        .flat_map(|s| &s.from_left)
-    {
-        let x = v.x(fitted.survey.shape.x_from_left(*x));
+    for stud in studs_on(opening, WallSide::Back) {
+        let x = v.x(fitted.survey.shape.x_from_left(stud.from_left));
         d.line(pt(x, v.y(depth) - 3.5), pt(x, v.y(depth) + 3.5), CHAIN);
     }
     if let Some(first) = row.and_then(|r| r.boxes.first()) {

@@ -198,6 +198,10 @@ fn read_studs(table: Table<'_>) -> Studs {
     let studs = Studs {
         wall: wall(&table),
         from_left,
+        height: table.reading(
+            "height",
+            Sort::reading("a height above the floor such as 48"),
+        ),
         found_by: table.text("found_by").unwrap_or_default(),
     };
     table.done();
@@ -206,11 +210,17 @@ fn read_studs(table: Table<'_>) -> Studs {
 
 fn read_way_in(table: Table<'_>) -> WayIn {
     let side = Sort::reading("a size such as 30 1/2");
+    let what = table.needed_text("what", "what it is, such as back door");
+    let sizes = ["width", "height", "turn"].map(|key| (key, table.reading(key, side)));
+    let open = sizes
+        .iter()
+        .filter(|(key, size)| size.is_none() && table.has(key));
     let way = WayIn {
-        what: table.needed_text("what", "what it is, such as back door"),
-        width: table.reading("width", side),
-        height: table.reading("height", side),
-        turn: table.reading("turn", side),
+        what,
+        width: sizes[0].1,
+        height: sizes[1].1,
+        turn: sizes[2].1,
+        not_taken: open.map(|(key, _)| *key).collect(),
     };
     if !table.has("width") && !table.has("height") && !table.has("turn") {
         table.missing("width", "its width, its height or the room to turn");
