@@ -175,7 +175,11 @@ fn old_base_on_one_wall_counts_there_alone() {
         &base("wall = \"front\"\n"),
     );
     let ran = wrong.run(&["fit", "--in", "job"]);
-    assert!(said(&ran).contains("back, left or right"), "{}", said(&ran));
+    assert!(
+        said(&ran).contains("one of: back, left, right"),
+        "{}",
+        said(&ran)
+    );
     ran.ends(3);
 }
 
