@@ -28,6 +28,8 @@ pub(crate) enum PageKind {
     CutList,
     /// One box put together.
     Assembly,
+    /// The base put together.
+    Base,
     /// Base, level and shims.
     Level,
     /// Scribe strips and mouldings.

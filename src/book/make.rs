@@ -46,11 +46,13 @@ impl For {
                 P::Labels,
                 P::CutList,
                 P::Assembly,
+                P::Base,
             ],
             Self::Store => &[P::StoreCuts, P::Load, P::Shopping],
             Self::Closet => &[
                 P::Opening,
                 P::Stands,
+                P::Base,
                 P::Level,
                 P::Trim,
                 P::Templates,

@@ -2,6 +2,7 @@
 //! these, so that no part measures anything twice.
 
 use super::drawers::face;
+use super::ladder::Ladder;
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Notch, Problem, Run, Severity, Spot, Want};
 use crate::units::{Length, Unit};
 
@@ -55,10 +56,8 @@ pub struct Strip {
 /// What base and strips around a row of bought frames are drawn from.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct FramesRow {
-    /// Length of the base, of its crosspieces, and its height; `None` = no base, or there is one in the list.
-    pub base: Option<[Length; 3]>,
-    /// Thickness of the sheet.
-    pub thick: Length,
+    /// `None` = no base, or there is one in the list.
+    pub base: Option<Ladder>,
 }
 
 /// Outside sizes of a box.

@@ -10,6 +10,7 @@ mod doors;
 mod draw;
 mod drawers;
 mod facts;
+mod ladder;
 mod pins;
 mod sag;
 mod shelves;
@@ -19,9 +20,10 @@ pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use boards::{Back, Board};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
 pub use doors::DoorFront;
-pub use draw::{crosspieces, drawn, drawn_around};
+pub use draw::{drawn, drawn_around, run_base};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};
+pub use ladder::{Ladder, crosspieces};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{
     Beam, Held, RailStuff, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag,

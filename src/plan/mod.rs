@@ -2,6 +2,7 @@
 //! The only caller of the referee: no plan leaves this room unchecked.
 
 mod bare_fronts;
+mod bases;
 mod clearing;
 mod filling;
 mod finishing;
@@ -32,6 +33,7 @@ mod why;
 mod work;
 
 pub use bare_fronts::bare_fronts;
+pub use bases::{Base, bases};
 pub use clearing::clearing;
 pub use finishing::{finish_job, finish_within};
 pub use fitting::{Fitted, FittedRoute, fit_job};

@@ -2,6 +2,7 @@
 //! and one line in [`MAKERS`].
 
 mod assembly;
+mod base;
 mod comparison;
 mod context;
 mod cover;
@@ -39,6 +40,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::Labels, labels::labels),
     (PageKind::CutList, cut_list::cut_list),
     (PageKind::Assembly, assembly::assembly),
+    (PageKind::Base, base::base),
     (PageKind::Level, opening::level),
     (PageKind::Trim, trim::trim),
     (PageKind::Templates, templates::templates),

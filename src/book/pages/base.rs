@@ -1,0 +1,292 @@
+//! One page for each base: its boards, where the crosspieces stand, how it goes together, how high it is levelled. Owns the drawing of
+//! a base from above.
+
+use super::context::Context;
+use super::opening::shim;
+use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
+use crate::book::draw::{Area, Dash, Drawing, Fill, Pen, Weight, pt};
+use crate::boxes::diagonal;
+use crate::plan::{Base, bases};
+use crate::units::Length;
+
+/// The largest a base is drawn, seen from above.
+const ROOM: [f64; 2] = [164.0, 62.0];
+/// Height of figures.
+const FIGURE: f64 = 2.5;
+/// Figures nearer to each other than this stand in two rows.
+const APART: f64 = 19.0;
+
+/// A page for each base of the plan's route.
+pub(super) fn base(ctx: &Context) -> Vec<Section> {
+    let all = bases(ctx.input.job, &ctx.plan().route);
+    let several = all.len() > 1;
+    all.iter().map(|b| page(ctx, b, several)).collect()
+}
+
+fn page(ctx: &Context, b: &Base, several: bool) -> Section {
+    let l = &b.ladder;
+    let title = if several {
+        format!("Base on the {} wall", b.wall)
+    } else {
+        "Base".into()
+    };
+    let front = if b.setback.is_positive() {
+        format!("stands {} behind the fronts above it", ctx.size(b.setback))
+    } else {
+        "is flush with the fronts above it".into()
+    };
+    let held = if b.off_wall.is_positive() {
+        format!(
+            " Its back stands {} off the wall, for base that stays there.",
+            ctx.size(b.off_wall)
+        )
+    } else {
+        String::new()
+    };
+    let mut blocks = vec![
+        Block::say(format!(
+            "{} long, {} deep, {} high, in {}, under {}. Its front {front}.{held}",
+            ctx.size(l.long),
+            ctx.size(l.depth()),
+            ctx.size(l.high),
+            ctx.unit_word(),
+            b.under.join(", ")
+        )),
+        Block::strong(
+            format!("Both diagonals: {}", ctx.size(diagonal(l.long, l.depth()))),
+            3.5,
+        ),
+        Block::Table(pieces(ctx, b)),
+        Block::Figure(from_above(ctx, b)),
+        Block::Table(crosspieces(ctx, b)),
+        Block::Heading("In this order".into()),
+    ];
+    let steps = steps(ctx, b).into_iter().enumerate();
+    blocks.extend(steps.map(|(i, s)| Block::point(format!("{}", i + 1), s)));
+    Section {
+        kind: PageKind::Base,
+        title: title.clone(),
+        bookmark: title,
+        lying: false,
+        blocks,
+    }
+}
+
+/// Its boards, with the marks of the cut list.
+fn pieces(ctx: &Context, b: &Base) -> Table {
+    let l = &b.ladder;
+    let mut rows: Vec<Row> = Vec::new();
+    let mut row = |what: &str, count: usize, long: Length| {
+        let mark = b.mark(ctx.input.job, long);
+        rows.push(Row::of(vec![
+            mark.unwrap_or_else(|| "not in the list".into()).into(),
+            what.into(),
+            count.to_string().into(),
+            ctx.two([long, l.high]).into(),
+            Cell::Tick,
+        ]));
+    };
+    for (side, boards) in [("front", &l.front), ("back", &l.back)] {
+        for (i, long) in boards.iter().enumerate() {
+            let what = match boards.len() {
+                1 => side.to_owned(),
+                _ => format!("{side}, piece {} from the left", i + 1),
+            };
+            row(&what, 1, *long);
+        }
+    }
+    row("crosspieces", l.crosspieces.len(), l.between);
+    let cols = vec![
+        Col::words("mark"),
+        Col::words("what"),
+        Col::numbers("count"),
+        Col::numbers("size"),
+        Col::signs("in"),
+    ];
+    Table::new(cols, rows).snug()
+}
+
+/// What a crosspiece stands under.
+fn over(b: &Base, n: usize) -> String {
+    let l = &b.ladder;
+    let last = l.crosspieces.len() - 1;
+    let at = l.crosspieces[n];
+    match (n, l.seams.iter().position(|s| *s == at)) {
+        (0, _) => "left end".into(),
+        (n, _) if n == last => "right end".into(),
+        (_, Some(i)) => match (b.under.get(i), b.under.get(i + 1)) {
+            (Some(left), Some(right)) => format!("seam of {left} and {right}"),
+            _ => "a seam".into(),
+        },
+        _ => {
+            let passed = l.seams.iter().filter(|s| **s < at).count();
+            b.under.get(passed).cloned().unwrap_or_default()
+        }
+    }
+}
+
+fn crosspieces(ctx: &Context, b: &Base) -> Table {
+    let read = !b.shims.is_empty();
+    let marks = b.ladder.marks();
+    let rows = marks.iter().enumerate().map(|(i, mark)| {
+        let mut cells: Vec<Cell> = vec![
+            (i + 1).to_string().into(),
+            ctx.size(*mark).into(),
+            over(b, i).into(),
+        ];
+        if read {
+            let side = |l: Option<Length>| l.map_or("check".into(), |l| shim(ctx, l));
+            cells.extend(b.shims[i].map(|l| Cell::from(side(l))));
+        }
+        cells.push(Cell::Tick);
+        Row::of(cells)
+    });
+    let mut cols = vec![
+        Col::numbers("crosspiece"),
+        Col::numbers("left face at"),
+        Col::words("stands under"),
+    ];
+    if read {
+        cols.push(Col::numbers("shim, front"));
+        cols.push(Col::numbers("shim, back"));
+    }
+    cols.push(Col::signs("done"));
+    Table::new(cols, rows.collect())
+}
+
+fn steps(ctx: &Context, b: &Base) -> Vec<String> {
+    let l = &b.ladder;
+    let sizes = |list: &[Length]| {
+        let all: Vec<String> = list.iter().map(|s| ctx.size(*s)).collect();
+        all.join(" and ")
+    };
+    let mut steps = Vec::new();
+    let joined = l.joined();
+    let [front, back] = &joined;
+    if !front.is_empty() || !back.is_empty() {
+        steps.push(format!(
+            "Join the front at {}, the back at {} from the left end: the ends meet in the middle of a crosspiece; behind each joint a block as high as the base, glued and screwed to both pieces.",
+            sizes(front),
+            sizes(back)
+        ));
+    }
+    steps.push(
+        "Clamp front and back together, edges up, and mark the left face of every crosspiece on both at once, an X to the right of each mark."
+            .into(),
+    );
+    let rules = ctx.input.finish.map_or(&[][..], |f| &f.goods);
+    let screw = rules.iter().find(|g| g.what == "case screws");
+    let screw = screw.and_then(|g| g.item.as_deref());
+    steps.push(format!(
+        "Glue and screw every crosspiece on its X: 2 screws through the front and 2 through the back, drilled first, {} in all{}.",
+        4 * l.crosspieces.len(),
+        screw.map_or_else(String::new, |s| format!(" ({s})"))
+    ));
+    steps.push("Lay it flat, push it till both diagonals read alike, and let the glue set.".into());
+    let height = match (b.below_line, b.above_lowest) {
+        (Some(below), Some(above)) => format!(
+            " Its top is then {} below the level line, everywhere: {} above the highest floor, {} above the lowest under it.",
+            ctx.size(below),
+            ctx.size(l.high),
+            ctx.size(above)
+        ),
+        (Some(below), None) => format!(
+            " Its top is then {} below the level line, everywhere; the shims are under the corners of the boxes, on the page of levels.",
+            ctx.size(below)
+        ),
+        _ => String::new(),
+    };
+    steps.push(format!(
+        "Set it in its place and level it, along the front, along the back and across: a pair of wedges, one from each side, under both ends of every crosspiece.{height}"
+    ));
+    let open: Vec<Length> = l.seams.iter().copied().filter(|s| !l.carries(*s)).collect();
+    if !open.is_empty() {
+        steps.push(format!(
+            "No crosspiece stands under the seam at {} from the left end: wedge front and back there too.",
+            sizes(&open)
+        ));
+    }
+    steps.push(
+        "Fix it so that it cannot slide: to studs where its back meets the wall, or to blocks screwed to the floor inside it. Know first what runs in that floor and wall. Cut the wedges flush."
+            .into(),
+    );
+    steps
+}
+
+/// From above, the front nearest.
+fn from_above(ctx: &Context, b: &Base) -> Figure {
+    let l = &b.ladder;
+    let [long, deep] = [l.long, l.depth()].map(Length::as_mm);
+    let scale = (ROOM[0] / long.max(1.0)).min(ROOM[1] / deep.max(1.0));
+    let mm = |l: Length| l.as_mm() * scale;
+    let area = Area::new(6.0, 12.0, long * scale, deep * scale);
+    let thick = mm(l.thick);
+    let mut d = Drawing::new();
+    let mut twin = vec!["From above, the front nearest. From the left end:".to_owned()];
+    let board = |y: f64| Area::new(area.x, y, area.w, thick);
+    d.rect(board(area.y), Fill::Light, Some(Pen::WIDE));
+    d.rect(board(area.bottom() - thick), Fill::Light, Some(Pen::WIDE));
+    for (joints, y, side) in [
+        (&l.joined()[0], area.bottom() - thick, "front"),
+        (&l.joined()[1], area.y, "back"),
+    ] {
+        for joint in joints {
+            let x = area.x + mm(*joint);
+            d.line(pt(x, y - 1.0), pt(x, y + thick + 1.0), Pen::WIDE);
+            twin.push(format!("{side} joined at {}", ctx.size(*joint)));
+        }
+    }
+    let dashed = Pen::broken(0.25, Dash::Dashed);
+    let mut from = Length::ZERO;
+    for (i, name) in b.under.iter().enumerate() {
+        let to = l.seams.get(i).copied().unwrap_or(l.long);
+        let middle = area.x + mm(from + to) / 2.0;
+        d.say_centred(pt(middle, area.y - 6.0), FIGURE, Weight::Bold, name);
+        if to < l.long {
+            let x = area.x + mm(to);
+            d.line(pt(x, area.y - 9.0), pt(x, area.bottom() + 2.0), dashed);
+            let at = pt(x + 1.0, area.y - 2.0);
+            d.say(at, FIGURE, Weight::Regular, &ctx.size(to));
+            twin.push(format!("a seam above at {}", ctx.size(to)));
+        }
+        from = to;
+    }
+    d.say(pt(area.x, area.y - 1.5), FIGURE, Weight::Regular, "back");
+    let marks = l.marks();
+    let near = marks.windows(2).any(|w| mm(w[1] - w[0]) < APART);
+    for (i, mark) in marks.iter().enumerate() {
+        let x = area.x + mm(*mark);
+        let inner = area.h - 2.0 * thick;
+        let place = Area::new(x, area.y + thick, thick, inner);
+        d.rect(place, Fill::White, Some(Pen::WIDE));
+        // The last one's number stands on its inner side.
+        let beside = if i + 1 == marks.len() {
+            x - 4.0
+        } else {
+            x + thick + 1.0
+        };
+        let number = (i + 1).to_string();
+        let at = pt(beside, area.centre().y + 1.0);
+        d.say(at, FIGURE, Weight::Bold, &number);
+        let low = area.bottom() + if near && i % 2 == 1 { 9.5 } else { 5.5 };
+        d.line(pt(x, area.bottom()), pt(x, low - 3.0), Pen::NARROW);
+        d.say(pt(x - 1.0, low), FIGURE, Weight::Regular, &ctx.size(*mark));
+        twin.push(format!(
+            "crosspiece {}: left face at {}, {}",
+            i + 1,
+            ctx.size(*mark),
+            over(b, i)
+        ));
+    }
+    d.say_centred(
+        pt(area.centre().x, area.bottom() + 14.0),
+        FIGURE,
+        Weight::Regular,
+        "front: left faces of the crosspieces, from the left end",
+    );
+    Figure {
+        size: [178.0, area.bottom() + 17.0],
+        drawing: d,
+        twin,
+    }
+}
