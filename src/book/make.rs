@@ -4,7 +4,7 @@
 use super::block::{PageKind, Section};
 use super::draw::{Leaf, PdfFacts, to_pdf, visible};
 use super::layout::{Foot, LaidPage, lay, put_foot};
-use super::pages::labels::LabelOptions;
+use super::pages::stationery::LabelOptions;
 use super::pages::{COVER_CAUTIONS, Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
@@ -50,6 +50,7 @@ impl For {
             ],
             Self::Store => &[P::StoreCuts, P::Load, P::Shopping],
             Self::Closet => &[
+                P::Work,
                 P::Opening,
                 P::Stands,
                 P::Base,

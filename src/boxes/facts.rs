@@ -1,6 +1,7 @@
 //! The sizes a box is built from: outside, inside, depth of what stands in it. Everything else in this room is reckoned from
 //! these, so that no part measures anything twice.
 
+use super::crowded::spaces;
 use super::drawers::face;
 use super::ladder::Ladder;
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Notch, Problem, Run, Severity, Spot, Want};
@@ -275,9 +276,30 @@ impl Inside {
         };
         inside.judge(run, plan, &mut wrong);
         if wrong.is_empty() {
+            inside.judge_shelves(run, plan, &mut wrong);
+        }
+        if wrong.is_empty() {
             Ok(inside)
         } else {
             Err(wrong)
+        }
+    }
+
+    /// Boards that would stand in each other, wherever they come to stand.
+    fn judge_shelves(&self, run: &Run, plan: &BoxPlan, wrong: &mut Vec<Problem>) {
+        let clear = spaces(run, plan, self);
+        let meet = clear.iter().filter(|c| !c.is_positive()).count();
+        if meet > 0 {
+            wrong.push(problem(
+                &format!("[[run.box]] {}", plan.name),
+                &format!(
+                    "{} fixed and {} loose shelves",
+                    plan.fixed_shelves, plan.loose_shelves
+                ),
+                format!("Where they come to stand {meet} of them would leave no room at all over the board below."),
+                "shelves that go between the fixed ones, the drawers and the top",
+                "take some out, or give shelf_heights.".into(),
+            ));
         }
     }
 

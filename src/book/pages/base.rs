@@ -4,17 +4,18 @@
 use super::context::Context;
 use super::opening::shim;
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
-use crate::book::draw::{Area, Dash, Drawing, Fill, Pen, Weight, pt};
+use crate::book::draw::{Anchor, Area, Dash, Drawing, Fill, Pen, Text, Weight, pt};
+use crate::book::layout::shortened;
 use crate::boxes::diagonal;
 use crate::plan::{Base, bases};
 use crate::units::Length;
 
 /// The largest a base is drawn, seen from above.
 const ROOM: [f64; 2] = [164.0, 62.0];
+/// Width of the page.
+const WIDE: f64 = 178.0;
 /// Height of figures.
 const FIGURE: f64 = 2.5;
-/// Figures nearer to each other than this stand in two rows.
-const APART: f64 = 19.0;
 
 /// A page for each base of the plan's route.
 pub(super) fn base(ctx: &Context) -> Vec<Section> {
@@ -58,6 +59,7 @@ fn page(ctx: &Context, b: &Base, several: bool) -> Section {
         ),
         Block::Table(pieces(ctx, b)),
         Block::Figure(from_above(ctx, b)),
+        Block::say(seams(ctx, b)),
         Block::Table(crosspieces(ctx, b)),
         Block::Heading("In this order".into()),
     ];
@@ -104,6 +106,15 @@ fn pieces(ctx: &Context, b: &Base) -> Table {
         Col::signs("in"),
     ];
     Table::new(cols, rows).snug()
+}
+
+/// Where two of what stands on it meet.
+fn seams(ctx: &Context, b: &Base) -> String {
+    let all: Vec<String> = b.ladder.seams.iter().map(|s| ctx.size(*s)).collect();
+    if all.is_empty() {
+        return "One box stands on it.".into();
+    }
+    format!("Dashed: seams above, {} from the left end.", all.join(", "))
 }
 
 /// What a crosspiece stands under.
@@ -213,6 +224,27 @@ fn steps(ctx: &Context, b: &Base) -> Vec<String> {
     steps
 }
 
+/// Writes words at the first of these spots that is on the page and free; at none, where there is none.
+fn write(
+    d: &mut Drawing,
+    taken: &mut Vec<Area>,
+    (words, weight): (&str, Weight),
+    spots: &[(f64, f64, Anchor)],
+) {
+    let text = |(x, y, anchor): &(f64, f64, Anchor)| {
+        Text::new(pt(*x, *y), FIGURE, weight, words).anchored(*anchor)
+    };
+    let free = |t: &Text| {
+        let area = t.area();
+        let inside = area.x >= 0.0 && area.right() <= WIDE;
+        inside && !taken.iter().any(|other| other.meets(&area))
+    };
+    if let Some(text) = spots.iter().map(text).find(free) {
+        taken.push(text.area());
+        d.text(text);
+    }
+}
+
 /// From above, the front nearest.
 fn from_above(ctx: &Context, b: &Base) -> Figure {
     let l = &b.ladder;
@@ -237,55 +269,61 @@ fn from_above(ctx: &Context, b: &Base) -> Figure {
         }
     }
     let dashed = Pen::broken(0.25, Dash::Dashed);
+    let mut taken: Vec<Area> = Vec::new();
     let mut from = Length::ZERO;
     for (i, name) in b.under.iter().enumerate() {
         let to = l.seams.get(i).copied().unwrap_or(l.long);
         let middle = area.x + mm(from + to) / 2.0;
-        d.say_centred(pt(middle, area.y - 6.0), FIGURE, Weight::Bold, name);
+        let name = shortened(name, FIGURE, Weight::Bold, mm(to - from) - 3.0);
+        let spot = (middle, area.y - 6.0, Anchor::Centre);
+        write(&mut d, &mut taken, (&name, Weight::Bold), &[spot]);
         if to < l.long {
             let x = area.x + mm(to);
             d.line(pt(x, area.y - 9.0), pt(x, area.bottom() + 2.0), dashed);
-            let at = pt(x + 1.0, area.y - 2.0);
-            d.say(at, FIGURE, Weight::Regular, &ctx.size(to));
-            twin.push(format!("a seam above at {}", ctx.size(to)));
         }
         from = to;
     }
-    d.say(pt(area.x, area.y - 1.5), FIGURE, Weight::Regular, "back");
-    let marks = l.marks();
-    let near = marks.windows(2).any(|w| mm(w[1] - w[0]) < APART);
-    for (i, mark) in marks.iter().enumerate() {
+    let back = (area.x, area.y - 1.5, Anchor::Left);
+    write(&mut d, &mut taken, ("back", Weight::Regular), &[back]);
+    for (i, mark) in l.marks().iter().enumerate() {
         let x = area.x + mm(*mark);
         let inner = area.h - 2.0 * thick;
         let place = Area::new(x, area.y + thick, thick, inner);
         d.rect(place, Fill::White, Some(Pen::WIDE));
-        // The last one's number stands on its inner side.
-        let beside = if i + 1 == marks.len() {
-            x - 4.0
-        } else {
-            x + thick + 1.0
-        };
+        // Where there is no room the table has it.
         let number = (i + 1).to_string();
-        let at = pt(beside, area.centre().y + 1.0);
-        d.say(at, FIGURE, Weight::Bold, &number);
-        let low = area.bottom() + if near && i % 2 == 1 { 9.5 } else { 5.5 };
-        d.line(pt(x, area.bottom()), pt(x, low - 3.0), Pen::NARROW);
-        d.say(pt(x - 1.0, low), FIGURE, Weight::Regular, &ctx.size(*mark));
+        let y = area.centre().y + 1.0;
+        let beside = [
+            (x + thick + 1.0, y, Anchor::Left),
+            (x - 1.0, y, Anchor::Right),
+        ];
+        write(&mut d, &mut taken, (&number, Weight::Bold), &beside);
+        let rows = [5.5, 9.5, 13.5].map(|low| area.bottom() + low);
+        let right = area.right() + 6.0;
+        let spots = rows.map(|y| (x - 1.0, y, Anchor::Left));
+        let ends = rows.map(|y| (right, y, Anchor::Right));
+        let spots: Vec<_> = spots.into_iter().chain(ends).collect();
+        let words = ctx.size(*mark);
+        write(&mut d, &mut taken, (&words, Weight::Regular), &spots);
+        d.line(
+            pt(x, area.bottom()),
+            pt(x, area.bottom() + 2.5),
+            Pen::NARROW,
+        );
         twin.push(format!(
-            "crosspiece {}: left face at {}, {}",
+            "crosspiece {}: left face at {words}, {}",
             i + 1,
-            ctx.size(*mark),
             over(b, i)
         ));
     }
     d.say_centred(
-        pt(area.centre().x, area.bottom() + 14.0),
+        pt(area.centre().x, area.bottom() + 18.0),
         FIGURE,
         Weight::Regular,
         "front: left faces of the crosspieces, from the left end",
     );
     Figure {
-        size: [178.0, area.bottom() + 17.0],
+        size: [WIDE, area.bottom() + 21.0],
         drawing: d,
         twin,
     }

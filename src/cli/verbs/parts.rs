@@ -13,7 +13,7 @@ use crate::files::read::{RawTable, Reads};
 use crate::files::write::{CsvEdit, MadeFile, Stamp, change_csv, json_text, new_csv};
 use crate::model::{Job, Part};
 use crate::opening::survey_by;
-use crate::plan::{Base, Step, bare_fronts, bases, rooms, steps};
+use crate::plan::{Base, Step, bare_fronts, bases, crowded_boxes, rooms, steps};
 use crate::units::{Tape, Unit};
 use serde::Serialize;
 
@@ -168,7 +168,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     for route in job.routes() {
         let of_route = |p: &&Part| p.route.as_deref().unwrap_or_else(|| job.parts_route()) == route;
         let parts: Vec<&Part> = rows.iter().filter(of_route).collect();
-        for c in bare_fronts(job, route, &parts, survey.as_ref()) {
+        let crowded = crowded_boxes(&shown, route);
+        for c in crowded.into_iter().chain(bare_fronts(job, route, &parts, survey.as_ref())) {
             ctx.caution(&safe(&c));
         }
     }
