@@ -48,7 +48,7 @@ fn task(rng: &mut Rng, times: i64) -> SheetTask {
 /// What a tree is, apart from levels, which matter only where turns are limited.
 fn as_it_is(bin: &Bin) -> Vec<(u32, bool, [i32; 4], u16, u16)> {
     let what = |n: &Node| {
-        let piece = n.is_leaf().then(|| n.piece()).unwrap_or_default();
+        let piece = if n.is_leaf() { n.piece() } else { (0, false) };
         (
             piece.0,
             n.is_leaf(),
