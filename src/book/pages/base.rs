@@ -316,8 +316,9 @@ fn from_above(ctx: &Context, b: &Base) -> Figure {
             over(b, i)
         ));
     }
-    d.say_centred(
-        pt(area.centre().x, area.bottom() + 18.0),
+    // From the page's own edge: it is longer than a short base.
+    d.say(
+        pt(0.0, area.bottom() + 18.0),
         FIGURE,
         Weight::Regular,
         "front: left faces of the crosspieces, from the left end",
