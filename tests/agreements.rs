@@ -7,8 +7,8 @@ use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::task::SolveOptions;
 use nookwright::model::{DoorLay, Effort, Job, Plan, SidesAt};
 use nookwright::plan::{
-    TrimPlan, buy_list, derived_needs, finish_within, fit_job, make_plan, rooms, route_facts,
-    trim_job,
+    TrimPlan, buy_list, derived_needs, finish_job, finish_within, fit_job, make_plan, rooms,
+    route_facts, trim_job,
 };
 use nookwright::units::Length;
 use std::path::Path;
@@ -320,4 +320,123 @@ fn what_is_delivered_is_not_cut_for_the_car() {
         cautions.iter().any(|c| c.contains("hire a van")),
         "{cautions:?}"
     );
+}
+
+/// Boxes are set without doors and drawers in them, as the book's safety lines say: the base before the boxes, doors hung and drawers
+/// in after the last coat; the hours stay those of the table, and the handles are ordered for the day on which the doors are hung.
+#[test]
+fn doors_are_hung_after_the_last_coat() {
+    let mut job = alcove();
+    let (plan, _, trim) = planned(&job);
+    job.labour.hours.clear();
+    job.runs[0].boxes[0].doors = 2;
+    job.runs[0].boxes[0].drawers = 2;
+    let mut row = job
+        .stock
+        .iter()
+        .find(|r| r.item == "PIN-4")
+        .expect("pins")
+        .clone();
+    row.item = "KNOB-1".into();
+    row.what = "door knobs".into();
+    row.lead_days = 5;
+    job.stock.push(row);
+    let need = job
+        .needs
+        .iter()
+        .find(|n| n.item == "PIN-4")
+        .expect("pins")
+        .clone();
+    job.needs.push(nookwright::model::Need {
+        item: "KNOB-1".into(),
+        ..need
+    });
+    let finish = finish_within(&job, ROUTE, &plan, &trim);
+    let at = |what: &str| {
+        let found = finish.work.iter().position(|w| w.what.starts_with(what));
+        found.unwrap_or_else(|| panic!("{what}: {:?}", finish.work))
+    };
+    let order = [
+        "cutting to size",
+        "putting boxes together",
+        "drawers: boxes",
+        "doors: hinges bored",
+        "base and levelling",
+        "setting",
+        "scribing",
+        "fill holes",
+        "coat 1",
+        "sand lightly, then coat 2",
+        "hanging doors",
+        "drawers in",
+    ];
+    assert!(order.map(at).is_sorted(), "{:?}", finish.work);
+    let days: Vec<_> = finish.work.iter().map(|w| w.from.clone()).collect();
+    assert!(days.is_sorted() && days[0].is_some(), "{days:?}");
+    let facts = route_facts(&job, &[(ROUTE, &plan)], std::slice::from_ref(&trim));
+    let table: f64 = facts[0].by_task.iter().map(|t| t.hours).sum();
+    let sum: f64 = finish.work.iter().map(|w| w.hours).sum();
+    assert!((table - sum).abs() < 1e-6, "{table} {sum}");
+    let list = buy_list(&job, ROUTE, &plan, &trim);
+    let knobs = list
+        .lines
+        .iter()
+        .find(|l| l.item == "KNOB-1")
+        .expect("knobs");
+    let by = knobs.order_by.as_ref().expect("a date");
+    assert_eq!(by.task, "hanging doors");
+    let hung = &finish.work[at("hanging doors")];
+    assert_eq!(by.begins, hung.from);
+    assert_eq!(hung.order, [format!("KNOB-1 by {}", by.date)]);
+}
+
+/// Two sockets for each rail that does not bring its own, a support where the rail is over 4 ft (S37*), and no rail bought where an old
+/// one is long enough.
+#[test]
+fn rails_have_sockets_supports_and_old_rods() {
+    let mut job = alcove();
+    let (_, _, trim) = planned(&job);
+    let goods = |job: &Job| -> Vec<(String, String, Option<String>)> {
+        let finish = finish_job(job, ROUTE, &trim);
+        let rails = finish.goods.into_iter().filter(|g| g.what.contains("rail"));
+        rails.map(|g| (g.what, g.amount, g.item)).collect()
+    };
+    let line = |what: &str, n: &str, item: Option<&str>| {
+        (what.to_owned(), n.to_owned(), item.map(str::to_owned))
+    };
+    // The sample's rail comes with its sockets.
+    assert_eq!(goods(&job), [line("hanging rails", "1", Some("ROD-S"))]);
+    let at = job
+        .stock
+        .iter()
+        .position(|r| r.item == "ROD-S")
+        .expect("it");
+    job.stock[at].what = "steel hanging rail 36 in".into();
+    let mut row = job.stock[at].clone();
+    row.item = "SOCK".into();
+    row.what = "rail sockets, pair".into();
+    job.stock.push(row);
+    let bought = line("hanging rails", "1", Some("ROD-S"));
+    assert_eq!(
+        goods(&job),
+        [bought, line("rail sockets", "2", Some("SOCK"))]
+    );
+    // The right box is 29 3/4 wide of boards 23/32: 28 5/16 inside, its rail 1/8 shorter.
+    let old = |length: Length| nookwright::model::OldPiece {
+        what: "old rod".into(),
+        item: "ROD-S".into(),
+        length,
+        width: None,
+        line: 0,
+    };
+    let rail = Length::inches(28) + Length::in_64(12);
+    for (length, used) in [(rail, true), (rail - Length::INCH_64, false)] {
+        job.opening.as_mut().expect("one").now.old_stock = vec![old(length)];
+        let rails = goods(&job);
+        assert_eq!(rails[0].0 != "hanging rails", used, "{rails:?}");
+        assert!(rails.contains(&line("rail sockets", "2", Some("SOCK"))));
+    }
+    // Wide enough for a support.
+    job.runs[0].boxes[1].width = nookwright::model::BoxWidth::Width(Length::inches(52));
+    assert!(goods(&job).contains(&line("rail supports", "1", None)));
 }

@@ -10,7 +10,7 @@ use nookwright::model::{
     Band, BoxInside, BoxPlan, BoxWidth, BuildRules, DoorLay, Grain, Job, Part, PartSize, Run,
     StockRow,
 };
-use nookwright::plan::rooms;
+use nookwright::plan::{crowded_boxes, rooms};
 use nookwright::units::{Length, ReadAs, parse_length};
 use std::path::Path;
 
@@ -924,4 +924,22 @@ fn heights_are_clear(job: &Job, run: &Run, plan: &BoxPlan, t: Length) {
             assert_eq!(s.top - t, h.first + h.pitch * n);
         }
     }
+}
+
+/// 86 high of boards 23/32: 84 9/16 inside. Thirty shelves more than the fixed one share it: under two inches each, which can be built
+/// and is said; sixty do not go.
+#[test]
+fn shelves_without_a_hands_room_are_said() {
+    let mut job = read("samples/alcove");
+    let said = |job: &Job| crowded_boxes(job, "custom");
+    assert!(said(&job).is_empty());
+    job.runs[0].boxes[0].loose_shelves = 30;
+    let words = said(&job);
+    assert!(
+        words.len() == 1 && words[0].contains("less than a hand's room (4 in)"),
+        "{words:?}"
+    );
+    assert!(drawn(&job, &rooms(&job)).is_ok());
+    job.runs[0].boxes[0].loose_shelves = 60;
+    assert!(drawn(&job, &rooms(&job)).is_err());
 }

@@ -8,6 +8,8 @@ use super::draw::{Drawing, Weight};
 pub(crate) enum PageKind {
     /// The answer and what to know before spending.
     Cover,
+    /// The whole work in order.
+    Work,
     /// The readings of the opening.
     Opening,
     /// How the route stands in it.
@@ -28,6 +30,8 @@ pub(crate) enum PageKind {
     CutList,
     /// One box put together.
     Assembly,
+    /// The base put together.
+    Base,
     /// Base, level and shims.
     Level,
     /// Scribe strips and mouldings.
@@ -316,6 +320,8 @@ pub(crate) struct Figure {
 pub(crate) struct LabelSheet {
     /// The labels.
     pub(crate) labels: Vec<Label>,
+    /// Width and height of one.
+    pub(crate) room: [f64; 2],
 }
 
 /// A label for one piece.

@@ -8,7 +8,7 @@ use super::block::{Block, Figure, Say, Section};
 use super::draw::{
     Anchor, Area, Drawing, Fill, Pen, Text, Weight, line_pitch, pt, text_width, wrap,
 };
-use super::pages::labels::{LabelOptions, lay_labels};
+use super::pages::stationery::{LabelOptions, lay_labels};
 use super::table::{lay_table, table_start};
 use crate::model::Paper;
 

@@ -4,7 +4,7 @@
 use super::block::{PageKind, Section};
 use super::draw::{Leaf, PdfFacts, to_pdf, visible};
 use super::layout::{Foot, LaidPage, lay, put_foot};
-use super::pages::labels::LabelOptions;
+use super::pages::stationery::LabelOptions;
 use super::pages::{COVER_CAUTIONS, Context, CoverFacts, MAKERS, cover, sheet_svg};
 use super::twin::twin;
 use crate::model::compare::{BuyList, Comparison};
@@ -46,11 +46,14 @@ impl For {
                 P::Labels,
                 P::CutList,
                 P::Assembly,
+                P::Base,
             ],
             Self::Store => &[P::StoreCuts, P::Load, P::Shopping],
             Self::Closet => &[
+                P::Work,
                 P::Opening,
                 P::Stands,
+                P::Base,
                 P::Level,
                 P::Trim,
                 P::Templates,

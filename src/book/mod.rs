@@ -15,5 +15,5 @@ pub(crate) mod tests;
 mod twin;
 
 pub use make::{Book, BookInput, For, PageEntry, make_book};
-pub use pages::labels::{LabelOptions, Stationery};
+pub use pages::stationery::{LabelOptions, Stationery};
 pub use reading_sheet::reading_sheet;

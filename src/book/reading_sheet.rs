@@ -5,7 +5,7 @@
 use super::block::{Block, Cell, Col, PageKind, Row, Section, Table};
 use super::draw::{Leaf, PdfFacts, to_pdf, visible};
 use super::layout::{Foot, lay, put_foot};
-use super::pages::labels::LabelOptions;
+use super::pages::stationery::LabelOptions;
 use crate::model::Paper;
 use crate::units::Unit;
 

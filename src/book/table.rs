@@ -313,7 +313,7 @@ pub(super) fn table_start(flow: &Flow, table: &Table) -> f64 {
     grid.height(&grid.head()) + 0.3 + with_next(&grid, &first)
 }
 
-/// What the first of these rows needs: a group's heading stays with its first row.
+/// What the first of these rows needs: a group's heading stays with its first row, and a sum with the row over it.
 fn with_next(grid: &Grid, rows: &[LaidRow]) -> f64 {
     let Some(first) = rows.first() else {
         return 0.0;
@@ -321,6 +321,11 @@ fn with_next(grid: &Grid, rows: &[LaidRow]) -> f64 {
     let mut height = grid.height(first);
     if first.lines == 0 && !first.group.is_empty() {
         height += rows.get(1).map_or(0.0, |r| grid.height(r).min(40.0));
+    }
+    if let [next] = &rows[1..]
+        && next.ruled
+    {
+        height += grid.height(next).min(40.0);
     }
     height
 }

@@ -1,8 +1,9 @@
 //! The text twin: the same sections as plain text of at most 96 columns, for whoever cannot see the drawings. Owns the
 //! layout of letters in columns; must not leave out a block.
 
-use super::block::{Align, Block, Cell, Figure, Label, Row, Section, Table, share};
+use super::block::{Align, Block, Cell, Figure, Row, Section, Table, share};
 use super::draw::{visible, words};
+use super::pages::stationery::printed;
 use unicode_width::UnicodeWidthStr;
 
 /// The most columns.
@@ -103,7 +104,7 @@ fn block_to(out: &mut String, block: &Block) {
         Block::Gap(_) => push(out, ""),
         Block::Labels(sheet) => {
             for label in &sheet.labels {
-                for line in fold(&label_line(label), WIDE) {
+                for line in fold(&printed(label, sheet.room).join(" | "), WIDE) {
                     push(out, &line);
                 }
             }
@@ -127,27 +128,6 @@ fn fold_indented(line: &str) -> Vec<String> {
         .into_iter()
         .map(|l| format!("{}{l}", " ".repeat(indent)))
         .collect()
-}
-
-fn label_line(label: &Label) -> String {
-    let parts = [
-        &label.mark,
-        &label.what,
-        &label.size,
-        &label.of,
-        &label.grain,
-        &label.hole[0],
-        &label.hole[1],
-        &label.band,
-        &label.place,
-        &label.note,
-    ];
-    let said: Vec<&str> = parts
-        .iter()
-        .map(|p| p.as_str())
-        .filter(|p| !p.is_empty())
-        .collect();
-    said.join(" | ")
 }
 
 fn words_of(cell: Option<&Cell>) -> Vec<String> {

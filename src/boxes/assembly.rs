@@ -9,8 +9,8 @@ use super::hinges::{InWay, before_doors, clear_of, hinges_at};
 use super::pins::{PinHoles, pin_holes};
 use super::sag::needs_middle_support;
 use super::shelves::{ShelfAt, rail_from, shelves_at};
-use super::steps::steps;
-use crate::model::{BoxPlan, Job, Part, Problem, Run};
+use super::steps::{later, steps};
+use crate::model::{BoxPlan, Job, OldPiece, Part, Problem, Run, StockRow};
 use crate::units::Length;
 use serde::Serialize;
 
@@ -111,6 +111,8 @@ pub struct Assembly {
     pub pins: Option<PinHoles>,
     /// The rail.
     pub rail: Option<RailCut>,
+    /// Old rods that its rails are cut from.
+    pub old_rods: Vec<String>,
     /// The doors, by size.
     pub doors: Vec<Door>,
     /// Where each door stands, for the drawings.
@@ -120,8 +122,10 @@ pub struct Assembly {
     pub drawers: Option<Drawers>,
     /// Where boards meet.
     pub joint: Cuts,
-    /// What to do, in order.
+    /// What to do at the bench, in order.
     pub steps: Vec<String>,
+    /// What goes in once the box stands and the last coat is hard.
+    pub later: Vec<String>,
     /// What stands against its back.
     #[serde(skip)]
     pub boards: Vec<Board>,
@@ -167,9 +171,11 @@ pub fn assemblies(
             let own: Vec<&Part> = parts.iter().filter(own).collect();
             let mut one = assembly(job, run, plan, &inside, &own);
             one.steps = steps((job, room), run, plan, &inside, &one);
+            one.later = later(job, plan, &one);
             list.push(one);
         }
     }
+    from_old_rods(job, route, &mut list);
     Ok(list)
 }
 
@@ -190,6 +196,49 @@ fn across(shelves: &[ShelfAt], inside: &Inside) -> Vec<InWay> {
         board(what, s.top - thick)
     }));
     all
+}
+
+/// Says which rails are cut from old rods.
+fn from_old_rods(job: &Job, route: &str, list: &mut [Assembly]) {
+    let whole = |b: &Assembly| {
+        let mut runs = job.runs.iter().filter(|r| r.route == route);
+        runs.any(|r| r.build.rail.is_none() && r.boxes.iter().any(|p| p.name == b.in_box))
+    };
+    let rails: Vec<(usize, Length)> = list
+        .iter()
+        .enumerate()
+        .filter(|(_, b)| whole(b))
+        .filter_map(|(i, b)| Some((i, b.rail?)))
+        .flat_map(|(i, r)| vec![(i, r.length); r.how_many])
+        .collect();
+    let lengths: Vec<Length> = rails.iter().map(|r| r.1).collect();
+    for ((i, length), old) in rails.iter().zip(old_rods(job, &lengths)) {
+        let Some(old) = old else { continue };
+        let b = &mut list[*i];
+        b.old_rods.push(old.what.clone());
+        b.steps.push(format!(
+            "Cut a rail of {} from what is used again: {}.",
+            job.project.tape.print_with_unit(*length),
+            old.what
+        ));
+    }
+}
+
+/// Which old rod each of these rails is cut from, the longest rail from the shortest rod that gives it; one of no length takes none.
+pub fn old_rods<'a>(job: &'a Job, rails: &[Length]) -> Vec<Option<&'a OldPiece>> {
+    let rod = |o: &&OldPiece| job.stock_row(&o.item).is_some_and(StockRow::is_rail);
+    let old = job.opening.iter().flat_map(|o| &o.now.old_stock);
+    let mut left: Vec<&OldPiece> = old.filter(rod).collect();
+    left.sort_by_key(|o| o.length);
+    let mut order: Vec<usize> = (0..rails.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(rails[*i]));
+    let mut found = vec![None; rails.len()];
+    for i in order.into_iter().filter(|i| rails[*i].is_positive()) {
+        if let Some(at) = left.iter().position(|o| o.length >= rails[i]) {
+            found[i] = Some(left.remove(at));
+        }
+    }
+    found
 }
 
 fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]) -> Assembly {
@@ -254,7 +303,9 @@ fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]
         door_fronts: fronts,
         drawers,
         joint: Cuts::of(inside),
+        old_rods: Vec::new(),
         steps: Vec::new(),
+        later: Vec::new(),
         boards: boards(run, plan, inside),
         back: back_of(run, inside, own),
     }

@@ -1,7 +1,9 @@
 //! The sizes a box is built from: outside, inside, depth of what stands in it. Everything else in this room is reckoned from
 //! these, so that no part measures anything twice.
 
+use super::crowded::spaces;
 use super::drawers::face;
+use super::ladder::Ladder;
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Notch, Problem, Run, Severity, Spot, Want};
 use crate::units::{Length, Unit};
 
@@ -59,10 +61,8 @@ pub struct Strip {
 /// What base and strips around a row of bought frames are drawn from.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct FramesRow {
-    /// Length of the base, of its crosspieces, and its height; `None` = no base, or there is one in the list.
-    pub base: Option<[Length; 3]>,
-    /// Thickness of the sheet.
-    pub thick: Length,
+    /// `None` = no base, or there is one in the list.
+    pub base: Option<Ladder>,
 }
 
 /// Outside sizes of a box.
@@ -280,9 +280,30 @@ impl Inside {
         };
         inside.judge(run, plan, &mut wrong);
         if wrong.is_empty() {
+            inside.judge_shelves(run, plan, &mut wrong);
+        }
+        if wrong.is_empty() {
             Ok(inside)
         } else {
             Err(wrong)
+        }
+    }
+
+    /// Boards that would stand in each other, wherever they come to stand.
+    fn judge_shelves(&self, run: &Run, plan: &BoxPlan, wrong: &mut Vec<Problem>) {
+        let clear = spaces(run, plan, self);
+        let meet = clear.iter().filter(|c| !c.is_positive()).count();
+        if meet > 0 {
+            wrong.push(problem(
+                &format!("[[run.box]] {}", plan.name),
+                &format!(
+                    "{} fixed and {} loose shelves",
+                    plan.fixed_shelves, plan.loose_shelves
+                ),
+                format!("Where they come to stand {meet} of them would leave no room at all over the board below."),
+                "shelves that go between the fixed ones, the drawers and the top",
+                "take some out, or give shelf_heights.".into(),
+            ));
         }
     }
 

@@ -6,23 +6,27 @@
 mod assembly;
 mod boards;
 mod compare;
+mod crowded;
 mod doors;
 mod draw;
 mod drawers;
 mod facts;
 mod hinges;
+mod ladder;
 mod pins;
 mod sag;
 mod shelves;
 mod steps;
 
-pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
+pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal, old_rods};
 pub use boards::{Back, Board};
 pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
+pub use crowded::crowded;
 pub use doors::DoorFront;
-pub use draw::{crosspieces, drawn, drawn_around};
+pub use draw::{drawn, drawn_around, rail_length, run_base};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};
+pub use ladder::{Ladder, crosspieces};
 pub use pins::{PinHoles, pin_holes, pin_size};
 pub use sag::{
     Beam, Held, RailStuff, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag,

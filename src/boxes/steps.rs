@@ -87,20 +87,9 @@ pub(super) fn steps(
             say(r.hangs_from - r.under)
         ));
     }
-    let inside = a.drawers.as_ref().is_some_and(|d| d.inside);
-    let doors = a.doors.iter().max_by_key(|d| d.hinges).map(|d| {
-        let when = if inside { "before the drawers" } else { "last" };
-        format!(
-            "Hang the doors {when}, on {} hinges each, {} apart.",
-            d.hinges,
-            say(d.gap)
-        )
-    });
-    list.extend(doors.clone().filter(|_| inside));
     if let Some(d) = &a.drawers {
         drawers(tape, run, d, &mut list);
     }
-    list.extend(doors.filter(|_| !inside));
     for d in &a.doors {
         let heights: Vec<String> = d.hinges_at.iter().map(|at| say(*at)).collect();
         let sizes = if a.doors.len() > 1 {
@@ -126,9 +115,34 @@ pub(super) fn steps(
             })
             .collect();
         list.push(format!(
-            "Hinges of a door{sizes}: middles {} up from its lower edge{clear}.{meets} The hinge's own sheet goes first.",
+            "Bore the hinges of a door{sizes} and try it: middles {} up from its lower edge{clear}.{meets} The hinge's own sheet goes first.",
             heights.join(", ")
         ));
+    }
+    list
+}
+
+/// What is put in once the box stands and the last coat is hard, in order.
+pub(super) fn later(job: &Job, plan: &BoxPlan, a: &Assembly) -> Vec<String> {
+    let tape = job.project.tape;
+    let mut list = Vec::new();
+    let inside = a.drawers.as_ref().is_some_and(|d| d.inside);
+    let when = if inside { " before the drawers" } else { "" };
+    if let Some(d) = a.doors.iter().max_by_key(|d| d.hinges) {
+        list.push(format!(
+            "Hang the doors{when}, on {} hinges each, {} apart.",
+            d.hinges,
+            tape.print_with_unit(d.gap)
+        ));
+    }
+    if a.drawers.is_some() {
+        list.push("Put the drawers in.".into());
+    }
+    if plan.rail {
+        list.push("Hang the rail in its sockets.".into());
+    }
+    if plan.loose_shelves > 0 {
+        list.push("Lay the loose shelves on their pins.".into());
     }
     list
 }
@@ -192,7 +206,7 @@ fn drawers(tape: Tape, run: &Run, d: &Drawers, list: &mut Vec<String>) {
     if d.inside {
         let single = d.packed.iter().any(|p| p[0] && !p[1]);
         list.push(format!(
-            "The drawers run behind the doors: pack the slides out by {} where a door is hinged beside them{}, so that they clear hinge and door. Packers are {} high, their lower edges level with those of the drawer boxes, and the slides go on them. Open the doors before the slides are screwed for good: one that does not open flat against its side needs more.",
+            "The drawers run behind the doors: pack the slides out by {} where a door is hinged beside them{}, so that they clear hinge and door. Packers are {} high, their lower edges level with those of the drawer boxes, and the slides go on them. Try a door on its hinges before the slides are screwed for good: one that does not open flat against its side needs more.",
             say(d.packing),
             if single { " (a single door at the left; hinge it there, or move the packers)" } else { "" },
             say(super::draw::packer_wide(tape.unit))

@@ -9,7 +9,7 @@ use crate::model::{Hours, Job};
 /// A task of the table: its key, what it is, hours of one in hundredths, what one is.
 struct Task(&'static str, &'static str, i64, &'static str);
 
-/// In the order of the work.
+/// In the order of the work; a task that is done in two stretches stands where the last of it is done.
 const TASKS: &[Task] = &[
     Task("survey", "measuring and checking", 200, "opening"),
     Task("taking_off", "taking off what is there", 50, "thing"),
@@ -22,15 +22,7 @@ const TASKS: &[Task] = &[
     Task("banding", "banding", 12, "banded edge"),
     Task("pin_holes", "holes for pins", 25, "side"),
     Task("boxes", "putting boxes together", 225, "box"),
-    Task("doors", "hanging doors", 100, "door"),
-    Task("drawers", "drawers", 150, "drawer"),
     Task("frames", "putting frames together", 115, "frame"),
-    Task(
-        "fittings",
-        "shelves, rails and the like into frames",
-        15,
-        "piece",
-    ),
     Task("base", "base and levelling", 150, "run"),
     Task("setting", "setting and fixing", 80, "box or frame"),
     Task("scribes", "scribing strips", 90, "strip"),
@@ -40,11 +32,24 @@ const TASKS: &[Task] = &[
     Task("holes", "filling holes and caulking", 100, "route"),
     Task("coats", "setting out and cleaning brushes", 50, "coat"),
     Task("painting", "priming and painting", 83, "100 sq ft and coat"),
+    Task("doors", "hanging doors", 100, "door"),
+    Task("drawers", "drawers", 150, "drawer"),
+    Task(
+        "fittings",
+        "shelves, rails and the like into frames",
+        15,
+        "piece",
+    ),
     Task("lights", "stick-on lights", 20, "light"),
 ];
 
 /// How often each task is done, by its key; a key that is not in the table counts for nothing.
 pub type TaskCounts = Vec<(&'static str, f64)>;
+
+/// Keys of all tasks, in the order of the work.
+pub fn task_keys() -> impl Iterator<Item = &'static str> {
+    TASKS.iter().map(|t| t.0)
+}
 
 /// Hours by task, in the order of the work; what is not done is left out.
 pub fn task_hours(job: &Job, counts: &TaskCounts) -> Vec<TaskHours> {

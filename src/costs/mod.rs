@@ -24,7 +24,7 @@ pub use comparing::{compare, compare_with};
 pub use dates::{TaskTime, days_of, done_on};
 pub use demand::DerivedNeed;
 pub use held::HELD_RULES;
-pub use hours::{TaskCounts, task_hours};
+pub use hours::{TaskCounts, task_hours, task_keys};
 pub use rack::rack_worth;
 pub use route::RouteFacts;
 pub use shopping::{shopping_list, shopping_list_with};

@@ -1,21 +1,17 @@
 //! Glue, filler, caulk, discs, screws, pins, shims and the like by rule. Every rule is shown with its numbers; a `[[need]]` row
 //! takes the place of an amount. Where no source is named: common practice, no source.
 
-use super::faces::{face_rule, face_rule_among};
+use super::counted::{Counted, count};
 use super::hinges::hinges_of;
 use super::rows::{Amount, Wanted, content, in_holds, screw_length};
 use super::slides::slides;
-use super::surfaces::{Around, needed_sticks};
+use super::surfaces::Around;
 use super::volumes::{
     GALLON_CUBIC_INCHES, GLUE_SQ_FT, bead_feet, hole_filler, round_bead, tube_cubic_inches,
 };
-use crate::model::{
-    GoodsRule, Ground, Job, NeedUnit, Part, PartSize, StockKind, StockRow, Surface,
-};
+use crate::model::{GoodsRule, Job, NeedUnit, StockKind, StockRow, Surface};
 use crate::units::Length;
 
-/// A face narrower than this is sanded by hand: a disc rounds its edges.
-const BY_DISC: Length = Length::inches(6);
 /// Square feet that a disc sands once.
 const DISC_SQ_FT: f64 = 30.0;
 /// Diameter of a bead of caulk, in inches.
@@ -44,34 +40,13 @@ const BACK_NAILS: &str = "back nails";
 const STRIP_NAIL: Length = Length::in_64(80);
 /// Through a back 1/4 in thick and twice as far into an edge.
 const BACK_NAIL: Length = Length::in_64(48);
-/// A drawer front wider than this has two handles.
-const ONE_HANDLE: Length = Length::inches(30);
+/// Names of the rules for what clothes hang on.
+const RAILS: &str = "hanging rails";
+const SOCKETS: &str = "rail sockets";
+const SUPPORTS: &str = "rail supports";
 const GOODS: &[StockKind] = &[StockKind::Hardware, StockKind::Consumable];
 const CONSUMABLE: &[StockKind] = &[StockKind::Consumable];
 const SOFT: &str = "common practice, no source";
-
-/// What the rules count.
-#[derive(Default)]
-struct Counted {
-    case_screws: i64,
-    /// Through strips and mouldings.
-    strip_nails: i64,
-    /// Through backs.
-    back_nails: i64,
-    /// Doors and drawers to be opened.
-    pulls: i64,
-    wall_screws: i64,
-    pins: i64,
-    rails: i64,
-    shims: i64,
-    holes: i64,
-    glued: f64,
-    bead_feet: f64,
-    broad: f64,
-    hand: f64,
-    drilled: bool,
-    base_and_strips: f64,
-}
 
 /// The goods of a route by rule; what comes to nothing is left out.
 pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<Asked> {
@@ -121,6 +96,8 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
                 "wall screws" => by_length(job, &rows, Length::inches(2)),
                 STRIP_NAILS => by_length(job, &rows, STRIP_NAIL),
                 BACK_NAILS => by_length(job, &rows, BACK_NAIL),
+                RAILS => rows.iter().find(|r| r.is_rail()).copied(),
+                SOCKETS | SUPPORTS => rows.iter().find(|r| !r.is_rail()).copied(),
                 _ => rows.first().copied(),
             };
             let hers = row.is_some_and(|r| {
@@ -209,16 +186,48 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
         SOFT,
     );
     ask(
-        "hanging rails",
+        RAILS,
         Wanted {
             kinds: GOODS,
             words: &["rail", "rod"],
-            not: &["screw"],
+            not: &[],
         },
         Amount::Pieces(c.rails),
         c.rails.to_string(),
-        "one for each box with a rail".into(),
+        rails_rule(around),
         SOFT,
+    );
+    ask(
+        SOCKETS,
+        Wanted {
+            kinds: GOODS,
+            words: &["socket", "flange", "rail end", "rod end"],
+            not: &["outlet", "lamp", "light", "wrench"],
+        },
+        Amount::Pieces(c.sockets),
+        c.sockets.to_string(),
+        "two for each rail whose row does not say that they come with it".into(),
+        SOFT,
+    );
+    ask(
+        SUPPORTS,
+        Wanted {
+            kinds: GOODS,
+            words: &[
+                "middle support",
+                "center support",
+                "centre support",
+                "rail support",
+                "rod support",
+                "rail bracket",
+                "rod bracket",
+            ],
+            not: &[],
+        },
+        Amount::Pieces(c.supports),
+        c.supports.to_string(),
+        "one in the middle of each rail over 48 in, or that sinks too far without".into(),
+        "over 4 ft: S37*",
     );
     ask(
         "shims",
@@ -321,6 +330,17 @@ pub fn goods(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Vec<
     all
 }
 
+/// The rule for rails, with the old rods that are used first.
+fn rails_rule(around: &Around) -> String {
+    let old = around.rails.all.iter().filter_map(|r| r.old.as_deref());
+    let old: Vec<&str> = old.collect();
+    let mut rule = "one for each bay with a rail".to_owned();
+    if !old.is_empty() {
+        rule.push_str(&format!(", but for what is cut from: {}", old.join(", ")));
+    }
+    rule
+}
+
 /// Sheets for base and strips around bought frames: their area with a quarter lost, in whole sheets. Where no run names a sheet,
 /// the area is asked for all the same.
 fn strips_sheet(job: &Job, route: &str, c: &Counted) -> Option<Asked> {
@@ -376,156 +396,4 @@ fn by_length<'a>(job: &Job, rows: &[&'a StockRow], least: Length) -> Option<&'a 
                 .find(|r| screw_length(r, job.project.tape.unit).is_none())
         })
         .copied()
-}
-
-fn count(job: &Job, route: &str, areas: &[Surface], around: &Around) -> Counted {
-    let mut c = Counted::default();
-    for part in job.route_parts(route) {
-        joints(job, part, &mut c);
-        c.pulls += pulls(job, route, part);
-    }
-    for run in job.runs.iter().filter(|r| r.route == route) {
-        let stand = run.boxes.len().max(job.listed_frames(run).len()) as i64;
-        c.wall_screws += 8 * stand;
-        c.case_screws += 4 * (run.boxes.len() as i64 - 1).max(0);
-        if run.build.rail.is_none() {
-            c.rails += run.boxes.iter().filter(|b| b.rail).count() as i64;
-        }
-    }
-    for [long, high] in &around.bases {
-        c.base_and_strips += 2.0 * square_feet(*long, *high);
-        // Crosspieces stand as deep as a frame; two feet are taken.
-        c.base_and_strips += square_feet(Length::inches(24) * around.crosspieces, *high);
-    }
-    c.shims += 4 * around.crosspieces;
-    c.case_screws += 4 * around.crosspieces;
-    for strip in &around.strips {
-        c.base_and_strips += square_feet(strip.length, strip.width);
-        c.bead_feet += 2.0 * strip.length.as_inches() / 12.0;
-        c.strip_nails += nails(strip.length);
-    }
-    let (mut moulding, mut brads) = (0.0, 0);
-    for (_, length) in needed_sticks(job, route) {
-        moulding += length.as_inches();
-        brads += nails(length);
-    }
-    for stick in &around.sticks {
-        moulding += stick.length.as_inches() * f64::from(stick.count);
-        brads += nails(stick.length) * i64::from(stick.count);
-    }
-    for part in job.route_parts(route) {
-        // A rail cut from a stick hangs in its sockets.
-        if let PartSize::Piece { length } = part.size
-            && face_rule(part).what != "rails"
-        {
-            moulding += length.as_inches() * f64::from(part.how_many);
-            brads += nails(length) * i64::from(part.how_many);
-        }
-    }
-    c.strip_nails += brads;
-    c.bead_feet += moulding / 12.0;
-    c.holes = c.case_screws + c.wall_screws + brads;
-    c.broad = areas
-        .iter()
-        .filter(|a| broad(job, a))
-        .map(|a| a.face_sq_ft)
-        .sum();
-    let walls = areas
-        .iter()
-        .filter(|a| a.ground == Ground::Wall)
-        .map(|a| a.sq_ft)
-        .sum::<f64>();
-    c.hand = areas.iter().map(|a| a.sq_ft).sum::<f64>() - walls - c.broad;
-    c.drilled = c.pins > 0;
-    c
-}
-
-/// True for bare faces that a disc may go on: every part of it is at least 6 in wide.
-fn broad(job: &Job, area: &Surface) -> bool {
-    let wide = |mark: &String| {
-        job.parts
-            .iter()
-            .find(|p| p.mark == *mark)
-            .is_some_and(|p| match p.size {
-                PartSize::Panel { length, width } => length.min(width) >= BY_DISC,
-                PartSize::Piece { .. } => false,
-            })
-    };
-    area.ground == Ground::Raw && area.marks.iter().all(wide)
-}
-
-/// Screws, pins and glue of a part.
-fn joints(job: &Job, part: &Part, c: &mut Counted) {
-    let rule = face_rule(part);
-    let n = i64::from(part.how_many);
-    let PartSize::Panel { length, width } = part.size else {
-        return;
-    };
-    let thick = job
-        .stock_row(&part.item)
-        .and_then(|r| r.thickness())
-        .unwrap_or_default();
-    let ends = |run: Length| 2.0 * n as f64 * square_feet(run, thick);
-    match rule.what {
-        "tops and bottoms" | "fixed shelves" | "partitions" => {
-            c.case_screws += 2 * n * along(width);
-            c.glued += ends(width);
-        }
-        "nailers" => {
-            c.case_screws += 4 * n;
-            c.glued += ends(width);
-        }
-        "crosspieces" => {
-            c.case_screws += 4 * n;
-            c.shims += 4 * n;
-            c.glued += ends(width);
-        }
-        "loose shelves" => c.pins += 4 * n,
-        "strips and fillers" => {
-            c.bead_feet += 2.0 * (length.as_inches() / 12.0) * n as f64;
-            c.strip_nails += n * nails(length);
-        }
-        "backs" => c.back_nails += n * round(length, width),
-        _ => {}
-    }
-}
-
-/// Nails of one moulding so long: a pair at one end and every 16 in from there.
-pub(super) fn nails(length: Length) -> i64 {
-    2 * (length.at_least_zero().units() / Length::inches(16).units() + 1)
-}
-
-/// Handles or knobs of a part.
-fn pulls(job: &Job, route: &str, part: &Part) -> i64 {
-    let PartSize::Panel { length, .. } = part.size else {
-        return 0;
-    };
-    let rule = face_rule_among(job.route_parts(route), part);
-    let n = i64::from(part.how_many);
-    if rule.what != "doors and drawer fronts" {
-        0
-    } else if part.what.to_lowercase().contains("drawer") && length > ONE_HANDLE {
-        2 * n
-    } else {
-        n
-    }
-}
-
-/// Nails round a back: one every 6 in along its four edges, a corner counted once.
-fn round(length: Length, width: Length) -> i64 {
-    let edge = length.at_least_zero() + width.at_least_zero();
-    let step = Length::inches(6).units();
-    (2 * edge.units() + step - 1) / step
-}
-
-/// Screws along an end so deep.
-fn along(deep: Length) -> i64 {
-    let between = (deep - Length::inches(2)).at_least_zero().units();
-    let step = Length::inches(8).units();
-    let least = if deep >= Length::inches(12) { 3 } else { 2 };
-    ((between + step - 1) / step + 1).max(least)
-}
-
-fn square_feet(a: Length, b: Length) -> f64 {
-    a.as_inches() * b.as_inches() / 144.0
 }

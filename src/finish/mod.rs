@@ -5,6 +5,7 @@
 //! is told in [`Around`].
 
 mod coats;
+mod counted;
 mod faces;
 mod frames;
 mod goods;
@@ -21,4 +22,4 @@ pub use coats::coats;
 pub use goods::{Asked, BASE_SHEETS, goods};
 pub use lights::lights;
 pub use rows::Amount;
-pub use surfaces::{Around, Stick, Strip, surfaces};
+pub use surfaces::{Around, RailNeed, Rails, Stick, Strip, surfaces};

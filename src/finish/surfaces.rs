@@ -32,6 +32,32 @@ pub struct Stick {
     pub count: u32,
 }
 
+/// A hanging rail of a box.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct RailNeed {
+    /// Bought whole; else cut from a stick that is planned.
+    pub bought: bool,
+    /// The old rod it is cut from instead, in her words.
+    pub old: Option<String>,
+    /// True where its sockets come with it.
+    pub own_sockets: bool,
+    /// True where it wants a support in the middle.
+    pub supported: bool,
+}
+
+/// All of them.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Rails {
+    /// Box by box, bay by bay.
+    pub all: Vec<RailNeed>,
+}
+
+impl Rails {
+    pub(super) fn count(&self, pick: impl Fn(&RailNeed) -> bool) -> i64 {
+        self.all.iter().filter(|r| pick(r)).count() as i64
+    }
+}
+
 /// What stands around the boxes and is in no list of parts, and what the closet's own walls come to.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Around {
@@ -43,6 +69,8 @@ pub struct Around {
     pub strips: Vec<Strip>,
     /// Trim that neither a part nor one of her rows stands for.
     pub sticks: Vec<Stick>,
+    /// Hanging rails of its boxes.
+    pub rails: Rails,
     /// True where nothing stands at the two ends of a run, so that their outer faces show.
     pub open_ends: bool,
     /// Both sizes of the closet's back wall, side walls and ceiling; empty = not known.
@@ -290,7 +318,7 @@ pub(super) fn needed_sticks<'a>(job: &'a Job, route: &str) -> Vec<(&'a StockRow,
         .filter_map(|n| {
             let row = job
                 .stock_row(&n.item)
-                .filter(|r| r.kind == StockKind::Moulding)?;
+                .filter(|r| r.kind == StockKind::Moulding && !r.is_rail())?;
             let length = match n.amount {
                 NeedUnit::Count(c) => {
                     Length::from_units(row.length?.units().saturating_mul(c) / 1_000)

@@ -1,6 +1,6 @@
 //! Volumes, coverage and areas against worked figures.
 
-use super::goods::nails;
+use super::counted::nails;
 use super::volumes::*;
 use crate::units::Length;
 

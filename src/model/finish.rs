@@ -111,6 +111,23 @@ pub struct FinishStep {
     pub to: Option<String>,
 }
 
+/// One task of the whole route.
+#[derive(Clone, PartialEq, Debug, Serialize)]
+pub struct WorkStep {
+    /// What is done.
+    pub what: String,
+    /// Hours of work.
+    pub hours: f64,
+    /// Hours of drying before the next.
+    pub dry_hours: u32,
+    /// First day of work, ISO 8601; `None` where no day can be told.
+    pub from: Option<String>,
+    /// Last day of work.
+    pub to: Option<String>,
+    /// Goods on the way that it is the first to need, each with the day it is ordered by.
+    pub order: Vec<String>,
+}
+
 /// Where a stick-on light goes.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct LightPlace {
@@ -137,6 +154,8 @@ pub struct FinishPlan {
     pub goods: Vec<GoodsRule>,
     /// Steps in order.
     pub steps: Vec<FinishStep>,
+    /// All work of the route in order, these steps among it; empty where its hours are not known.
+    pub work: Vec<WorkStep>,
     /// Hours of all steps, as the table of hours has them.
     pub hours: f64,
     /// True where the days of the steps follow the rest of the route's work; else painting begins on the job's date.

@@ -300,12 +300,7 @@ impl Job {
             return self.stock_row(item);
         }
         let goods = [StockKind::Hardware, StockKind::Consumable];
-        let hangs = |r: &&StockRow| {
-            let what = r.what.to_lowercase();
-            goods.contains(&r.kind)
-                && ["rail", "rod"].iter().any(|w| what.contains(w))
-                && !what.contains("screw")
-        };
+        let hangs = |r: &&StockRow| goods.contains(&r.kind) && r.is_rail();
         let needed = |r: &StockRow| {
             let mut needs = self.needs.iter().filter(|n| n.route == run.route);
             needs.any(|n| n.item == r.item)

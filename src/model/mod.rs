@@ -27,7 +27,9 @@ mod trim;
 mod weight;
 
 pub use build::{BoxInside, BuildRules, DoorLay, PinRules, ShelfLoad, hinges};
-pub use finish::{Coat, FinishPlan, FinishStep, GoodsRule, Ground, LightPlace, PaintedAt, Surface};
+pub use finish::{
+    Coat, FinishPlan, FinishStep, GoodsRule, Ground, LightPlace, PaintedAt, Surface, WorkStep,
+};
 pub use flatpack::{Carton, PrefabKind, PrefabUnit, StandsOn};
 pub use hidden::is_hidden;
 pub use job::{

@@ -115,6 +115,47 @@ impl StockRow {
     pub fn thickness(&self) -> Option<Length> {
         self.measured.or(self.thick)
     }
+    /// True for a rail or rod that clothes hang on, by its words: it covers nothing.
+    pub fn is_rail(&self) -> bool {
+        let what = self.what.to_lowercase();
+        // `with sockets` says what comes with it.
+        let own = what.split(" with ").next().unwrap_or_default();
+        let has = |words: &[&str]| words.iter().any(|w| own.contains(w));
+        let mut words = own.split(|c: char| !c.is_alphabetic());
+        let mut named = |names: &[&str]| words.any(|w| names.contains(&w));
+        if has(&[
+            "screw", "socket", "bracket", "flange", "support", "hook", "saw", "drill", "backer",
+            "threaded", "slide", "drawer",
+        ]) {
+            return false;
+        }
+        match self.kind {
+            StockKind::Hardware | StockKind::Consumable => {
+                named(&["rail", "rails", "rod", "rods", "handrail"])
+            }
+            // A chair rail is a moulding.
+            StockKind::Moulding | StockKind::Board => {
+                let hangs = [
+                    "hanging rail",
+                    "closet rail",
+                    "wardrobe rail",
+                    "clothes rail",
+                ];
+                let metal = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
+                has(&hangs)
+                    || has(&metal) && has(&["rail"])
+                    || named(&["rod", "rods", "pole", "poles", "dowel", "dowels", "tube"])
+            }
+            _ => false,
+        }
+    }
+    /// True for a rail that its sockets come with.
+    pub fn brings_sockets(&self) -> bool {
+        let what = self.what.to_lowercase();
+        let with = what.split_once(" with ").map(|w| w.1);
+        let ends = ["socket", "flange", "bracket", "end"];
+        self.is_rail() && with.is_some_and(|w| ends.iter().any(|e| w.contains(e)))
+    }
     /// True where parts are cut from it.
     pub fn is_cut_up(&self) -> bool {
         matches!(

@@ -321,9 +321,16 @@ pub fn shims(shape: &Shape, face: Face) -> Vec<Length> {
 
 /// Shim under the left and right side of one box, the floor straight between stations.
 pub fn box_shims(shape: &Shape, b: &Standing, face: Face) -> Option<[Length; 2]> {
+    Some([
+        shim_at(shape, b.x, face)?,
+        shim_at(shape, b.x + b.width, face)?,
+    ])
+}
+
+/// Shim under the level base at a place from the left plumb line.
+pub fn shim_at(shape: &Shape, x: Length, face: Face) -> Option<Length> {
     let (plane, least) = (plane_of(shape, face)?, shape.least_down()?);
-    let at = |x| plane.floor.at(x).map(|d| (d - least).at_least_zero());
-    Some([at(b.x)?, at(b.x + b.width)?])
+    plane.floor.at(x).map(|d| (d - least).at_least_zero())
 }
 
 pub(crate) fn plane_of(shape: &Shape, face: Face) -> Option<&Plane> {

@@ -81,7 +81,7 @@ fn boxes_are_notched_round_base_that_stays_behind_them() {
         notch: true,
         ..base()
     };
-    let s = survey(&plumb(&[notching.clone()]));
+    let s = survey(&plumb(std::slice::from_ref(&notching)));
     assert_eq!(s.between_trim.and_then(|b| b.depth), Some(inch("24")));
     let low = span("3 1/2", None);
     let notch = |s: &Survey, r: &Run, up| {

@@ -3,12 +3,14 @@
 
 use super::clearing::taken_away;
 use super::needs::{needs, reckon};
+use super::rails::rails;
 use super::trimming::TrimPlan;
 use super::work::{Schedule, counts, work};
 use crate::boxes::crosspieces;
 use crate::costs::{TaskTime, days_of, shopping_list_with, task_hours};
 use crate::finish::{Around, Asked, coats, goods, lights, surfaces};
-use crate::model::{Coat, FinishPlan, Ground, Job, NeedUnit, Plan, Surface, WallSide};
+use crate::model::compare::BuyList;
+use crate::model::{Coat, FinishPlan, Ground, Job, NeedUnit, Plan, Surface, WallSide, WorkStep};
 use crate::opening::{row, survey_by};
 
 /// From the last coat till things are put in: light things after three days; the tin may say longer. Common practice, no source.
@@ -53,6 +55,7 @@ pub fn finish_job(job: &Job, route: &str, trim: &TrimPlan) -> FinishPlan {
         goods: rules.goods.into_iter().map(|g| g.shown).collect(),
         hours: together.iter().map(|t| t.hours).sum(),
         steps: work.iter().map(|w| w.step(job)).collect(),
+        work: Vec::new(),
         load_from: None,
         with_route: false,
         cure_hours: CURE_HOURS,
@@ -83,6 +86,7 @@ pub fn finish_within(job: &Job, route: &str, plan: &Plan, trim: &TrimPlan) -> Fi
     }
     if let Some(schedule) = found.schedule {
         on_days(job, &mut finish, &schedule);
+        finish.work = whole_work(job, &schedule, &found.list);
         finish.with_route = true;
     }
     finish
@@ -100,6 +104,31 @@ fn on_days(job: &Job, plan: &mut FinishPlan, schedule: &Schedule) {
     }
 }
 
+/// The whole route's work, with the goods that each task waits for.
+fn whole_work(job: &Job, schedule: &Schedule, list: &BuyList) -> Vec<WorkStep> {
+    let start = job.project.date.zip(job.labour.hours_a_weekend);
+    let days = start.and_then(|(start, weekend)| days_of(start, weekend, &schedule.times));
+    let stages = schedule.stages.iter().zip(&schedule.times).enumerate();
+    stages
+        .filter(|(_, (_, time))| time.hours.0 > 0)
+        .map(|(i, (stage, time))| {
+            let day = |n: usize| Some(days.as_ref()?.get(i)?[n].to_string());
+            let goods = list.lines.iter().filter_map(|l| {
+                let order = l.order_by.as_ref().filter(|o| o.task == stage.what)?;
+                Some(format!("{} by {}", l.item, order.date))
+            });
+            WorkStep {
+                what: stage.what.clone(),
+                hours: time.hours.0 as f64 / 100.0,
+                dry_hours: time.dry_hours,
+                from: day(0),
+                to: day(1),
+                order: goods.collect(),
+            }
+        })
+        .collect()
+}
+
 /// Nothing cut: what is bought for the finish does not depend on the sheets.
 fn no_plan(job: &Job, route: &str) -> Plan {
     Plan::empty(route, job.saw.kerf)
@@ -111,6 +140,7 @@ fn around(job: &Job, route: &str, trim: &TrimPlan) -> Around {
         open_ends: job.opening.is_none(),
         sticks: trim.painted(job),
         strips: trim.strips_of_sheet(job),
+        rails: rails(job, route),
         ..Around::default()
     };
     let Some(opening) = &job.opening else {

@@ -2,9 +2,9 @@
 //! printed and counted like any others.
 
 use super::trimming::{side_thick, strips_of};
-use crate::boxes::{FramesRow, Strip, drawn_around};
+use crate::boxes::{FramesRow, Ladder, Strip, drawn_around};
 use crate::model::{Job, Part, Run, StockKind, WallSide};
-use crate::opening::{Survey, base_ends, base_notch, row, survey_by};
+use crate::opening::{Row, Survey, base_ends, base_notch, row, survey_by};
 use crate::units::Length;
 
 /// Adds them to the job, once its frames are chosen. Where her list has rows for the base or the strips of a route, those are hers
@@ -24,6 +24,32 @@ pub fn add_frame_parts(job: &mut Job) {
     }
 }
 
+/// The base under a row of frames, from the sheet its run names, and what base that stays on the wall takes of its depth.
+pub(super) fn base_under(
+    job: &Job,
+    survey: &Survey,
+    run: &Run,
+    row: &Row,
+) -> Option<(Ladder, Length)> {
+    let item = run.material.as_deref()?;
+    let thick = side_thick(job, run);
+    let stays = base_notch(survey, run, row.span());
+    let off = stays.map_or(Length::ZERO, |n| n.deep);
+    let between = row.depth() - run.base_setback - off - thick * 2;
+    let based = row.base_height.is_positive() && between.is_positive();
+    let widths: Vec<Length> = row.boxes.iter().map(|b| b.width).collect();
+    let ends = base_ends(survey, run, row);
+    let ladder = || {
+        Ladder::new(
+            (job, item),
+            (&widths, ends),
+            [between, row.base_height],
+            thick,
+        )
+    };
+    based.then(|| (ladder(), off))
+}
+
 fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
     let frames = job.listed_frames(run);
     let item = run.material.as_deref().unwrap_or_default();
@@ -38,15 +64,9 @@ fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
         let mut rows = job.route_parts(&run.route);
         rows.any(|p| p.in_box == place && p.row > 0)
     };
-    let thick = side_thick(job, run);
-    let stays = base_notch(survey, run, row.span());
-    let off = stays.map_or(Length::ZERO, |n| n.deep);
-    let [left, right] = base_ends(survey, run, &row);
-    let deep = row.depth() - run.base_setback - off - thick * 2;
-    let based = row.base_height.is_positive() && deep.is_positive() && !hers("base");
+    let base = base_under(job, survey, run, &row).filter(|_| !hers("base"));
     let around = FramesRow {
-        base: based.then(|| [row.width() - left - right, deep, row.base_height]),
-        thick,
+        base: base.map(|(ladder, _)| ladder),
     };
     let closed = |s: &Strip| s.length.is_positive() && s.width.is_positive();
     let wanted: Vec<Strip> = if strips && !hers("face") {

@@ -47,11 +47,13 @@ struct Laid {
 /// A layout and what came of breaking it down.
 type Tried = (Laid, Result<SheetPlan, Stuck>);
 
-/// Changes the layouts of all answers so that what is bought goes in the car where that can be.
+/// Changes the layouts of all answers so that what is bought goes in the car where that can be. Layouts that came to be cut as in
+/// `missed` stay whole.
 pub(super) fn ask_the_store(
     job: &Job,
     answers: &mut [(&SheetTask, &mut SheetAnswer)],
     options: &SolveOptions,
+    missed: &[SheetPlan],
 ) {
     let Some(rules) = rules(job) else { return };
     let mut all: Vec<Laid> = Vec::new();
@@ -94,6 +96,15 @@ pub(super) fn ask_the_store(
             .map(|((laid, first), then)| (laid, then.or(first)))
             .chain(stuck)
             .collect();
+    }
+    for (laid, found) in &mut to_fetch {
+        let same = |m: &SheetPlan, f: &SheetPlan| m.item == f.item && m.cuts == f.cuts;
+        let gave = found.as_ref().ok();
+        let misses = gave.is_some_and(|f| missed.iter().any(|m| same(m, f)));
+        // A layout that was made for its store cuts has none without them.
+        if misses && laid.plan.cuts.iter().all(|c| c.saw.is_none()) {
+            *found = Err(Stuck::NoWay);
+        }
     }
     // A sheet for which no way was found in the end brings the van as well.
     let (more, to_fetch) = delivered(job, &rules, to_fetch, &|l| l.1.is_err());

@@ -59,6 +59,9 @@ pub enum PlanError {
     },
 }
 
+/// How often sheets with a store cut that would miss give up theirs, before all of their material do.
+const SHEETS_GIVEN_UP: usize = 3;
+
 /// Plans a route of a job. The same job and options give the same plan, whatever the number of threads.
 pub fn make_plan(
     job: &Job,
@@ -79,25 +82,34 @@ pub fn make_plan(
     let mut solved = solve_all(asked, options, progress);
     let on_sticks = for_the_car(job, route, &mut solved, options);
     let as_planned = solved.clone();
-    let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved
-        .iter_mut()
-        .filter_map(|(asked, answer)| match (&asked.ask, answer) {
-            (Ask::Sheets(task), Answer::Sheets(answer)) => Some((task, answer)),
-            _ => None,
-        })
-        .collect();
-    ask_the_store(job, &mut on_sheets, options);
+    at_the_store(job, &mut solved, options, &[]);
     let empty = plan.clone();
     compose(job, &mut plan, &mut at_the_saw, solved.clone());
     let mut faults = referee::check_plan(job, route, &plan)
         .err()
         .unwrap_or_default();
+    // In working order a cut may have to be measured from an edge that is sawn already, and is then less true than was reckoned.
+    // Better no cut at the store than one that may miss: first the sheets where that is so give up theirs, then their materials,
+    // then all.
+    let mut missed: Vec<SheetPlan> = Vec::new();
+    for _ in 0..SHEETS_GIVEN_UP {
+        let more = missing(&solved, &faults);
+        if more.is_empty() {
+            break;
+        }
+        missed.extend(more);
+        solved.clone_from(&as_planned);
+        at_the_store(job, &mut solved, options, &missed);
+        (plan, at_the_saw) = (empty.clone(), Vec::new());
+        compose(job, &mut plan, &mut at_the_saw, solved.clone());
+        faults = referee::check_plan(job, route, &plan)
+            .err()
+            .unwrap_or_default();
+    }
     for whole in [false, true] {
         if !faults.iter().any(|f| matches!(f, Fault::StoreCut { .. })) {
             break;
         }
-        // In working order a cut may have to be measured from an edge that is sawn already, and is then less true than
-        // was reckoned. Better no cut at the store than one that may miss: first the materials where that is so give up theirs.
         for (now, before) in solved.iter_mut().zip(&as_planned) {
             if whole || misses(job, now, &plan, &faults) {
                 now.clone_from(before);
@@ -131,6 +143,37 @@ pub fn make_plan(
         at_the_saw,
         on_sticks,
     })
+}
+
+/// Store cuts for what is bought, but for layouts that would be cut as `missed`.
+fn at_the_store(
+    job: &Job,
+    solved: &mut [(MaterialTask, Answer)],
+    options: &SolveOptions,
+    missed: &[SheetPlan],
+) {
+    let mut on_sheets: Vec<(&SheetTask, &mut SheetAnswer)> = solved
+        .iter_mut()
+        .filter_map(|(asked, answer)| match (&asked.ask, answer) {
+            (Ask::Sheets(task), Answer::Sheets(answer)) => Some((task, answer)),
+            _ => None,
+        })
+        .collect();
+    ask_the_store(job, &mut on_sheets, options, missed);
+}
+
+/// The layouts with a store cut that would miss, as they were answered.
+fn missing(solved: &[(MaterialTask, Answer)], faults: &[Fault]) -> Vec<SheetPlan> {
+    let sheets = solved.iter().flat_map(|(_, answer)| match answer {
+        Answer::Sheets(answer) => answer.sheets.as_slice(),
+        Answer::Sticks(_) => &[],
+    });
+    let at_fault = |i: &usize| {
+        let is = |f: &Fault| matches!(f, Fault::StoreCut { sheet, .. } if sheet == i);
+        faults.iter().any(is)
+    };
+    let all = sheets.enumerate().filter(|(i, _)| at_fault(i));
+    all.map(|(_, s)| s.clone()).collect()
 }
 
 /// True where one of the store cuts that would miss is on a sheet of this material.

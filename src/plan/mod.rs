@@ -2,6 +2,7 @@
 //! The only caller of the referee: no plan leaves this room unchecked.
 
 mod bare_fronts;
+mod bases;
 mod clearing;
 mod filling;
 mod finishing;
@@ -16,6 +17,7 @@ mod needs;
 mod number;
 mod ordering;
 mod out_of_step;
+mod rails;
 mod replan;
 mod rooms;
 mod space;
@@ -32,6 +34,7 @@ mod why;
 mod work;
 
 pub use bare_fronts::bare_fronts;
+pub use bases::{Base, bases};
 pub use clearing::clearing;
 pub use finishing::{finish_job, finish_within};
 pub use fitting::{Fitted, FittedRoute, fit_job};
@@ -42,7 +45,7 @@ pub use mixing::choose_mixes;
 pub use needs::{buy_list, derived_needs, route_facts};
 pub use out_of_step::out_of_step;
 pub use replan::{Rest, RestError, plan_rest};
-pub use rooms::rooms;
+pub use rooms::{crowded_boxes, rooms};
 pub use steps::{Step, steps};
 pub use tasks::{Ask, MaterialTask, tasks};
 pub use trimming::{ScribeStrip, TrimPlan, trim_job, trim_routes};

@@ -173,7 +173,11 @@ fn keys_of(job: &Job, rules: &Rules, route: &str, row: &StockRow) -> Vec<&'stati
         StockKind::Tool => vec!["sheets", "parts"],
         StockKind::Service => vec!["fetching"],
         StockKind::Hardware | StockKind::Consumable => {
-            let words: [(&[&str], &[&'static str]); 8] = [
+            let words: [(&[&str], &[&'static str]); 9] = [
+                (
+                    &["handle", "knob", "pull"],
+                    &["doors_hung", "drawers_in", "fittings"],
+                ),
                 (&["hinge"], &["doors"]),
                 (&["slide"], &["drawers"]),
                 (&["shim"], &["base", "setting"]),

@@ -1,7 +1,7 @@
 //! What the opening leaves for each run, as the runs' parts are drawn from it.
 
 use super::trimming::strips_of;
-use crate::boxes::{Room, Strip};
+use crate::boxes::{Room, Strip, crowded, outsides};
 use crate::model::{Job, Run, WallSide};
 use crate::opening::{
     Survey, base_ends, base_notch, crown_notch, free_along, row, stands_off, survey_by, too_large,
@@ -18,6 +18,16 @@ pub fn rooms(job: &Job) -> Vec<Room> {
             .map_or_else(Room::default, |s| room(job, s, run))
     };
     job.runs.iter().map(room).collect()
+}
+
+/// Shelves and drawers of a route's boxes that leave too little room.
+pub fn crowded_boxes(job: &Job, route: &str) -> Vec<String> {
+    let rooms = rooms(job);
+    let runs = job.runs.iter().zip(&rooms);
+    runs.filter(|(r, _)| r.route == route && r.has_boxes())
+        .filter_map(|(run, room)| Some(crowded(job, run, &outsides(job, run, room).ok()?)))
+        .flatten()
+        .collect()
 }
 
 pub(super) fn room(job: &Job, survey: &Survey, run: &Run) -> Room {

@@ -3,6 +3,7 @@
 
 use super::bare_fronts::bare_fronts;
 use super::make::{PlanError, make_plan};
+use super::rooms::crowded_boxes;
 use super::trim_blanks::{closings, left_open, narrow_rips, own_blanks};
 use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
@@ -66,6 +67,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         unclosed: Vec::new(),
         on_sticks: Vec::new(),
     };
+    out.cautions = crowded_boxes(job, route);
     let Some(opening) = &job.opening else {
         out.notes
             .push("The job has no opening: nothing to trim it to.".into());
@@ -73,7 +75,8 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     };
     let survey = survey_by(opening, job.project.tape);
     let listed: Vec<&Part> = job.route_parts(route).collect();
-    out.cautions = bare_fronts(job, route, &listed, Some(&survey));
+    out.cautions
+        .extend(bare_fronts(job, route, &listed, Some(&survey)));
     let runs = || job.runs.iter().filter(|r| r.route == route);
     if runs().any(|r| r.wall != WallSide::Back) {
         out.notes.push(

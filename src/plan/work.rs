@@ -150,6 +150,7 @@ pub(super) struct Stage {
 }
 
 /// A route's work in order, and which of it are the steps of [`work`].
+#[derive(Default)]
 pub(super) struct Schedule {
     pub(super) times: Vec<TaskTime>,
     /// One for each of the times.
@@ -157,9 +158,32 @@ pub(super) struct Schedule {
     pub(super) painted: Vec<usize>,
 }
 
-/// Tasks before any board is sanded, and those after the last coat.
-const FIRST: [&str; 8] = [
+impl Schedule {
+    fn put(&mut self, hours: Hours, what: &str, key: &str) {
+        self.times.push(TaskTime {
+            hours,
+            ..TaskTime::default()
+        });
+        self.stages.push(Stage {
+            what: what.to_owned(),
+            keys: vec![key.to_owned()],
+        });
+    }
+    fn paint(&mut self, step: &Work, time: TaskTime) {
+        self.painted.push(self.times.len());
+        self.times.push(time);
+        self.stages.push(Stage {
+            what: step.what.clone(),
+            keys: step.keys().into_iter().map(str::to_owned).collect(),
+        });
+    }
+}
+
+/// Tasks before any board is sanded.
+const FIRST: [&str; 10] = [
     "survey",
+    "taking_off",
+    "patching",
     "drawing",
     "fetching",
     "loading",
@@ -168,11 +192,44 @@ const FIRST: [&str; 8] = [
     "banding",
     "pin_holes",
 ];
-const LAST: [&str; 1] = ["lights"];
+/// Tasks whose hours are those of the steps of [`work`].
+#[cfg(test)]
 const PAINT: [&str; 4] = ["filling", "holes", "coats", "painting"];
 
-/// The work of a route: boards are cut, sanded and primed flat, then put together and set, then filled and painted. Her own hours of
-/// the route stretch every task alike. It waits for no goods yet. `None` where no hours are known.
+/// A part of a task that is done at another time than the rest: the task, the share of its hours in hundredths, what it is then, and
+/// the key that goods for it are looked up by. How the hours divide is a guess; common practice, no source.
+struct Share(&'static str, i64, &'static str, &'static str);
+
+/// Once the boards are primed flat: doors and drawers are fitted before the boxes are set, and taken out again.
+const AT_THE_BENCH: &[Share] = &[
+    Share("boxes", 100, "putting boxes together", "boxes"),
+    Share("drawers", 65, "drawers: boxes, slides, fronts", "drawers"),
+    Share("doors", 50, "doors: hinges bored, each tried", "doors"),
+    Share("frames", 100, "putting frames together", "frames"),
+];
+/// On the day the row is set, and after it. Boxes are set without drawers in.
+const IN_PLACE: &[Share] = &[
+    Share("base", 100, "base and levelling", "base"),
+    Share("setting", 100, "setting and fixing", "setting"),
+    Share("scribes", 100, "scribing strips", "scribes"),
+    Share("trim", 100, "mouldings", "trim"),
+];
+/// After the last coat.
+const LAST: &[Share] = &[
+    Share("doors", 50, "hanging doors", "doors_hung"),
+    Share("drawers", 35, "drawers in", "drawers_in"),
+    Share(
+        "fittings",
+        100,
+        "shelves, rails and the like into frames",
+        "fittings",
+    ),
+    Share("lights", 100, "stick-on lights", "lights"),
+];
+
+/// The work of a route: boards are cut, sanded and primed flat, put together, set on the levelled base and trimmed, then filled and
+/// painted; doors and drawers go in last. Her own hours of the route stretch every task alike. It waits for no goods yet. `None` where
+/// no hours are known.
 pub(super) fn schedule(
     job: &Job,
     route: &str,
@@ -185,49 +242,52 @@ pub(super) fn schedule(
         return None;
     }
     let stretched = |n: i64| Hours(n * whole / table);
-    let known = |t: &str| FIRST.contains(&t) || LAST.contains(&t) || PAINT.contains(&t);
-    let mut all = Schedule {
-        times: Vec::new(),
-        stages: Vec::new(),
-        painted: Vec::new(),
+    let mut all = Schedule::default();
+    let of = |key: &str| by_task.iter().find(|t| t.task == key);
+    let some = |t: &TaskHours| sum(std::iter::once(t));
+    for t in FIRST.iter().filter_map(|key| of(key)) {
+        all.put(stretched(some(t)), &t.what, &t.task);
+    }
+    let shares = |all: &mut Schedule, list: &[Share]| {
+        for Share(task, percent, what, key) in list {
+            let Some(t) = of(task) else { continue };
+            all.put(stretched(some(t) * percent / 100), what, key);
+        }
     };
-    let rest = |all: &mut Schedule, pick: &dyn Fn(&str) -> bool| {
-        for t in by_task.iter().filter(|t| pick(&t.task)) {
-            all.times.push(TaskTime {
-                hours: stretched(sum([t].into_iter())),
-                ..TaskTime::default()
-            });
-            all.stages.push(Stage {
-                what: t.what.clone(),
-                keys: vec![t.task.clone()],
-            });
+    let paint = |all: &mut Schedule, steps: &[Work]| {
+        for step in steps {
+            let time = step.time(job);
+            let hours = stretched(time.hours.0);
+            all.paint(step, TaskTime { hours, ..time });
         }
     };
     let fill = work.iter().position(|w| w.holes > 0.0);
-    let fill = fill.unwrap_or(work.len());
-    rest(&mut all, &|t| FIRST.contains(&t));
-    for (i, step) in work.iter().enumerate() {
-        if i == fill {
-            rest(&mut all, &|t| !known(t));
-        }
-        all.painted.push(all.times.len());
-        let time = step.time(job);
-        all.times.push(TaskTime {
-            hours: stretched(time.hours.0),
-            ..time
-        });
-        all.stages.push(Stage {
-            what: step.what.clone(),
-            keys: step.keys().into_iter().map(str::to_owned).collect(),
-        });
-    }
-    if fill == work.len() {
-        rest(&mut all, &|t| !known(t));
-    }
-    rest(&mut all, &|t| LAST.contains(&t));
+    let (before, after) = work.split_at(fill.unwrap_or(work.len()));
+    paint(&mut all, before);
+    shares(&mut all, AT_THE_BENCH);
+    shares(&mut all, IN_PLACE);
+    paint(&mut all, after);
+    shares(&mut all, LAST);
     // What was rounded off, so that the whole is as long as it is said to be.
     let sum: i64 = all.times.iter().map(|t| t.hours.0).sum();
     let first = all.times.first_mut()?;
     first.hours.0 = (first.hours.0 + whole - sum).max(0);
     Some(all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::costs::task_keys;
+
+    /// No task of the table of hours is left out of the days, and none is counted twice.
+    #[test]
+    fn every_task_has_its_place_once() {
+        let shares = || [AT_THE_BENCH, IN_PLACE, LAST].into_iter().flatten();
+        for key in task_keys() {
+            let once = FIRST.iter().chain(&PAINT).filter(|k| **k == key).count() as i64;
+            let shared: i64 = shares().filter(|s| s.0 == key).map(|s| s.1).sum();
+            assert_eq!(100 * once + shared, 100, "{key}");
+        }
+    }
 }

@@ -23,6 +23,8 @@ mod schedule;
 mod second;
 mod sizes;
 mod tree;
+#[cfg(test)]
+mod tree_tests;
 pub mod what_if;
 
 pub use midway::{MidwayError, Stand, midway};

@@ -144,71 +144,63 @@ impl Packing {
         bins: std::ops::Range<usize>,
         item: u32,
         score: Score,
-        mut blink: Option<&mut Blink<'_>>,
+        blink: Option<&mut Blink<'_>>,
         steps: &mut u64,
+    ) -> Option<Spot> {
+        // One copy of the loops for each score.
+        let all = (bins, blink, steps);
+        match score {
+            Score::Area => self.best_by(problem, item, all, |p, s| Score::Area.of(p, s)),
+            Score::Side => self.best_by(problem, item, all, |p, s| Score::Side.of(p, s)),
+            Score::Mismatch => self.best_by(problem, item, all, |p, s| Score::Mismatch.of(p, s)),
+            Score::MismatchAndArea => {
+                self.best_by(problem, item, all, |p, s| Score::MismatchAndArea.of(p, s))
+            }
+        }
+    }
+
+    fn best_by(
+        &mut self,
+        problem: &Problem,
+        item: u32,
+        (bins, mut blink, steps): (std::ops::Range<usize>, Option<&mut Blink<'_>>, &mut u64),
+        score: impl Fn(&Place, (i32, i32)) -> i64,
     ) -> Option<Spot> {
         let mut best: Option<Spot> = None;
         let mut least = i64::MAX;
         let piece = &problem.items[item as usize];
         let ways = &piece.ways[..if piece.turns { 2 } else { 1 }];
-        for bin in bins {
-            let b = &mut self.bins[bin];
-            *steps += 1;
+        let first = bins.start;
+        let mut looked = 0;
+        for (n, b) in self.bins[bins].iter_mut().enumerate() {
+            looked += 1;
             if b.is_empty() || b.is_hopeless(item) {
                 continue;
             }
-            let mut look = |second: usize, at: usize, s: i64| {
-                if s < least
-                    && !blink
-                        .as_deref_mut()
-                        .is_some_and(|b| b.rng.chance(b.per_mille))
-                {
-                    least = s;
-                    best = Some(Spot {
-                        bin,
-                        place: b.places[at],
-                        second_way: second == 1,
-                    });
-                }
-            };
             let mut hopeless = true;
             for (second, way) in ways.iter().enumerate() {
                 if way.0 > b.widest || way.1 > b.tallest {
                     continue;
                 }
-                *steps += b.places.len() as u64;
-                // One copy of the loop for each score.
-                hopeless &= match score {
-                    Score::Area => scan(
-                        b,
-                        *way,
-                        |p| Score::Area.of(p, *way),
-                        |at, s| look(second, at, s),
-                    ),
-                    Score::Side => scan(
-                        b,
-                        *way,
-                        |p| Score::Side.of(p, *way),
-                        |at, s| look(second, at, s),
-                    ),
-                    Score::Mismatch => scan(
-                        b,
-                        *way,
-                        |p| Score::Mismatch.of(p, *way),
-                        |at, s| look(second, at, s),
-                    ),
-                    Score::MismatchAndArea => scan(
-                        b,
-                        *way,
-                        |p| Score::MismatchAndArea.of(p, *way),
-                        |at, s| look(second, at, s),
-                    ),
-                };
+                looked += b.rooms.len() as u64 / 2;
+                hopeless &= b.scan(problem, *way, |place| {
+                    let s = score(&place, *way);
+                    let blinks = |b: &mut &mut Blink<'_>| b.rng.chance(b.per_mille);
+                    if s < least && !blink.as_mut().is_some_and(blinks) {
+                        least = s;
+                        best = Some(Spot {
+                            bin: first + n,
+                            place,
+                            second_way: second == 1,
+                        });
+                    }
+                });
             }
             if hopeless {
                 b.note_hopeless(item);
             }
         }
+        *steps += looked;
         best.filter(|s| self.bins[s.bin].takes_more())
     }
 
@@ -261,42 +253,6 @@ impl Packing {
     }
 }
 
-/// Shows every place that takes a piece of this size, with its score; true if there is none.
-#[inline(always)]
-fn scan(
-    bin: &Bin,
-    size: (i32, i32),
-    score: impl Fn(&Place) -> i64,
-    mut look: impl FnMut(usize, i64),
-) -> bool {
-    /// Rooms looked at together: most places take no piece, and eight are passed over at once.
-    const TOGETHER: usize = 8;
-    let needs = places::room(size);
-    let mut none = true;
-    let mut at = 0;
-    for rooms in bin.rooms.chunks(TOGETHER) {
-        // The guard of the lower half shifted up meets that of the upper one where a piece fits.
-        let some = rooms.iter().fold(0, |all, room| {
-            let left = room - needs;
-            all | left & left << 32
-        });
-        if some >> 63 != 0 {
-            for (i, room) in rooms.iter().enumerate() {
-                if (room - needs) & places::GUARD != places::GUARD {
-                    continue;
-                }
-                let place = &bin.places[at + i];
-                if place.exact == 0 || places::fits(place, size) {
-                    none = false;
-                    look(at + i, score(place));
-                }
-            }
-        }
-        at += rooms.len();
-    }
-    none
-}
-
 fn spot_on(
     problem: &Problem,
     bin: &Bin,
@@ -310,9 +266,8 @@ fn spot_on(
         (true, true) => &[true, false],
     };
     ways.iter().find_map(|second| {
-        bin.places
-            .iter()
+        bin.places(problem)
             .find(|p| places::fits(p, item.ways[usize::from(*second)]))
-            .map(|p| (*p, *second))
+            .map(|p| (p, *second))
     })
 }

@@ -103,6 +103,8 @@ pub(crate) struct Problem {
     pub standing: bool,
     /// Scaled kerf, for the worth of leftovers.
     pub kerf: i32,
+    /// Bits left out where sides are looked at in haste.
+    pub coarse: u32,
 }
 
 impl Problem {
@@ -205,12 +207,20 @@ impl Problem {
             turns: task.turns.unwrap_or(u8::MAX).max(1),
             least,
             standing: true,
+            coarse: (0..)
+                .find(|bits| (longest >> coarse) >> bits < 1 << 15)
+                .unwrap_or(0),
             kerf: up(instance.kerf.units() / instance.unit.units().max(1)),
         }
     }
 }
 
 impl Problem {
+    /// True if each node of a tree on this kind of sheet offers one place.
+    pub(crate) fn one_each(&self, kind: usize) -> bool {
+        !self.standing && self.turns == u8::MAX && self.sheets[kind].first.is_none()
+    }
+
     /// The same, but a missing piece counts half by its area and half by what it is worth (in millionths of the dearest
     /// sheet): a small piece that keeps others off a sheet is then no small loss.
     pub(crate) fn weighed(&self, worth: &[i64]) -> Self {

@@ -7,7 +7,7 @@
 //! Gardeyn & Wauters, EJOR 301 (2022). Owns structure and sizes; where pieces may go is `places`, what is best is not
 //! decided here.
 
-use super::places::{How, Place};
+use super::places::{self, How, Place, Room};
 use super::problem::{Problem, Sheet};
 
 /// How the parts of a division lie.
@@ -121,14 +121,17 @@ pub(crate) struct Bin {
     /// Index into `Problem::sheets`.
     pub kind: usize,
     pub nodes: Vec<Node>,
+    /// Where places are not one to a node; see [`Bin::place`].
     pub places: Vec<Place>,
+    /// Each node offers one place, which is read off it.
+    pub one_each: bool,
     /// Width and height of each place in one word, for a quick first look.
-    pub rooms: Vec<u64>,
+    pub rooms: Vec<Room>,
     /// Area of the pieces on it.
     pub filled: i64,
     /// Pieces on it.
     pub pieces: u32,
-    /// Largest free width and height of any place.
+    /// No place is wider, and none is taller.
     pub widest: i32,
     pub tallest: i32,
     /// Types known to fit no place as the sheet is now, a bit each; only the first few hundred types are noted.
@@ -149,6 +152,7 @@ impl Clone for Bin {
         self.kind = from.kind;
         self.nodes.clone_from(&from.nodes);
         self.places.clone_from(&from.places);
+        self.one_each = from.one_each;
         self.rooms.clone_from(&from.rooms);
         self.filled = from.filled;
         self.pieces = from.pieces;
@@ -195,6 +199,66 @@ impl Bin {
             self.hopeless[word] |= 1 << (item % 64);
         }
     }
+    /// The place of a room, on a sheet of this size.
+    #[inline(always)]
+    pub(crate) fn place(&self, room: usize, sheet: (i32, i32)) -> Place {
+        if self.one_each {
+            places::of_node(&self.nodes, room, sheet)
+        } else {
+            self.places[room]
+        }
+    }
+    /// All places that take some piece of the problem.
+    pub(crate) fn places<'a>(&'a self, problem: &'a Problem) -> impl Iterator<Item = Place> + 'a {
+        let (sheet, least) = (problem.sheets[self.kind].size, problem.least);
+        let rooms = if self.one_each {
+            self.nodes.len() + 1
+        } else {
+            self.places.len()
+        };
+        let all = (0..rooms).map(move |i| self.place(i, sheet));
+        all.filter(move |p| p.w >= least.0 && p.h >= least.1)
+    }
+    /// Shows every place that takes a piece of this size; true if there is none.
+    #[inline(always)]
+    pub(crate) fn scan(
+        &self,
+        problem: &Problem,
+        size: (i32, i32),
+        mut look: impl FnMut(Place),
+    ) -> bool {
+        let needs = places::room(size, problem.coarse);
+        let mut none = true;
+        // Most places take no piece: a whole lot is passed over at once.
+        for (lot, rooms) in self
+            .rooms
+            .as_chunks::<{ places::TOGETHER }>()
+            .0
+            .iter()
+            .enumerate()
+        {
+            let mut some = 0;
+            for room in rooms {
+                // The guard of the lower half shifted up meets that of the upper one where a piece fits.
+                let left = room - needs;
+                some |= left & left << 16;
+            }
+            if some >> 31 == 0 {
+                continue;
+            }
+            for (i, room) in rooms.iter().enumerate() {
+                if (room - needs) & places::GUARD == places::GUARD {
+                    let sheet = problem.sheets[self.kind].size;
+                    let place = self.place(lot * places::TOGETHER + i, sheet);
+                    if places::fits(&place, size) {
+                        none = false;
+                        look(place);
+                    }
+                }
+            }
+        }
+        none
+    }
     /// Positions of the pieces.
     pub(crate) fn leaves(&self) -> impl Iterator<Item = usize> {
         (0..self.nodes.len()).filter(|i| self.nodes[*i].is_leaf())
@@ -203,14 +267,25 @@ impl Bin {
     /// Puts a leaf at a place. The caller has seen that it fits.
     pub(crate) fn insert(&mut self, problem: &Problem, place: Place, leaf: Node) {
         let at = place.node as usize;
+        let (item, _) = leaf.piece();
+        if item != LEFT {
+            self.filled += problem.items[item as usize].area;
+            self.pieces += 1;
+        }
         match place.how {
             How::First => self.nodes.push(leaf),
             How::Append => {
+                if self.one_each {
+                    return self.append(problem, at, leaf);
+                }
                 self.grow_above(at, 1);
                 self.nodes.insert(at + self.nodes[at].len as usize, leaf);
                 self.nodes[at].len += 1;
             }
             How::Wrap => {
+                if self.one_each && at > 0 {
+                    return self.wrap(problem, at, place.dir, leaf);
+                }
                 let len = self.nodes[at].len;
                 self.grow_above(at, 2);
                 self.nodes.insert(at + len as usize, leaf);
@@ -218,12 +293,87 @@ impl Bin {
             }
             How::Stand => self.stand_on_shortest(at, place, leaf),
         }
-        let (item, _) = leaf.piece();
-        if item != LEFT {
-            self.filled += problem.items[item as usize].area;
-            self.pieces += 1;
-        }
         self.refresh(problem);
+    }
+
+    /// One more part of a division, where only what it changes need be worked out anew. Every place there is afterwards lies
+    /// within one there was before: what fitted nowhere still does not.
+    fn append(&mut self, problem: &Problem, at: usize, mut leaf: Node) {
+        self.grow_above(at, 1);
+        let to = at + self.nodes[at].len as usize;
+        self.nodes[at].len += 1;
+        leaf.parent = at as u16;
+        self.make_room(to, 1);
+        self.nodes[to] = leaf;
+        let n = &mut self.nodes[at];
+        let size = if n.mark == ALONG {
+            (n.w + leaf.w, n.h.max(leaf.h))
+        } else {
+            (n.w.max(leaf.w), n.h + leaf.h)
+        };
+        self.resize(problem, at, size);
+    }
+
+    /// A piece and the leaf become a division, likewise.
+    fn wrap(&mut self, problem: &Problem, at: usize, dir: Dir, mut leaf: Node) {
+        self.grow_above(at, 2);
+        self.make_room(at + 1, 2);
+        let mut node = self.nodes[at];
+        let mut division = Node::division(dir, 3);
+        (division.parent, division.w, division.h) = (node.parent, node.w, node.h);
+        node.parent = at as u16;
+        leaf.parent = at as u16;
+        self.nodes[at] = division;
+        self.nodes[at + 1] = node;
+        self.nodes[at + 2] = leaf;
+        let size = match dir {
+            Dir::Along => (node.w + leaf.w, node.h.max(leaf.h)),
+            Dir::Down => (node.w.max(leaf.w), node.h + leaf.h),
+        };
+        self.resize(problem, at, size);
+    }
+
+    /// Moves the nodes from `from` on by so many positions.
+    fn make_room(&mut self, from: usize, by: usize) {
+        let n = self.nodes.len();
+        self.nodes.resize(n + by, Node::division(Dir::Along, 1));
+        self.nodes.copy_within(from..n, from + by);
+        let moved = &mut self.nodes[from + by..];
+        for node in moved.iter_mut().filter(|m| m.parent as usize >= from) {
+            node.parent += by as u16;
+        }
+        places::fill_up(&mut self.rooms, n + by + 1);
+        self.rooms.copy_within(from..n + 1, from + by);
+    }
+
+    /// A division or piece has a new size: sizes above it, and room below the highest that changed.
+    fn resize(&mut self, problem: &Problem, mut at: usize, mut size: (i32, i32)) {
+        let nodes = &mut self.nodes[..];
+        loop {
+            let node = &mut nodes[at];
+            let (old, parent) = ((node.w, node.h), node.parent as usize);
+            (node.w, node.h) = size;
+            if at == 0 {
+                break;
+            }
+            let above = &nodes[parent];
+            let (more_w, more_h) = (size.0 - old.0, size.1 - old.1);
+            let new = if above.mark == ALONG {
+                (above.w + more_w, above.h.max(size.1))
+            } else {
+                (above.w.max(size.0), above.h + more_h)
+            };
+            if new == (above.w, above.h) {
+                break;
+            }
+            (at, size) = (parent, new);
+        }
+        let end = at + nodes[at].len as usize;
+        give_room(nodes, at..end);
+        let beside_whole = self.nodes.len();
+        places::find_one_each(self, problem, beside_whole..beside_whole + 1);
+        places::find_one_each(self, problem, at..end);
+        places::measure(self, problem);
     }
 
     fn grow_above(&mut self, mut at: usize, by: u16) {
@@ -386,17 +536,7 @@ impl Bin {
         if let Some(root) = nodes.first_mut() {
             (root.room_w, root.room_h) = (sheet_w, sheet_h);
         }
-        for i in 1..n {
-            let p = nodes[nodes[i].parent as usize];
-            let node = &mut nodes[i];
-            if p.mark == ALONG {
-                node.room_w = p.room_w - p.w + node.w;
-                node.room_h = p.room_h;
-            } else {
-                node.room_w = p.room_w;
-                node.room_h = p.room_h - p.h + node.h;
-            }
-        }
+        give_room(nodes, 1..n);
         self.leave_a_first_cut(problem);
         super::places::find(self, problem);
     }
@@ -440,6 +580,21 @@ impl Bin {
                 Dir::Along => node.room_w -= 1,
                 Dir::Down => node.room_h -= 1,
             }
+        }
+    }
+}
+
+/// How far some nodes may grow, those above them known.
+fn give_room(nodes: &mut [Node], which: std::ops::Range<usize>) {
+    for i in which.start.max(1)..which.end {
+        let p = nodes[nodes[i].parent as usize];
+        let node = &mut nodes[i];
+        if p.mark == ALONG {
+            node.room_w = p.room_w - p.w + node.w;
+            node.room_h = p.room_h;
+        } else {
+            node.room_w = p.room_w;
+            node.room_h = p.room_h - p.h + node.h;
         }
     }
 }

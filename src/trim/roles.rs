@@ -15,6 +15,8 @@ pub(super) enum Role {
     Scribe,
     /// Along the floor.
     Base,
+    /// What clothes hang on: it covers nothing.
+    Rail,
     /// Anything else.
     Flat,
 }
@@ -22,7 +24,9 @@ pub(super) enum Role {
 pub(super) fn role(row: &StockRow) -> Role {
     let what = row.what.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|w| what.contains(w));
-    if has(&["cleat", "backing", "furring", "batten"]) {
+    if row.is_rail() {
+        Role::Rail
+    } else if has(&["cleat", "backing", "furring", "batten"]) {
         Role::Cleat
     } else if has(&["shoe", "quarter round"]) {
         Role::Shoe

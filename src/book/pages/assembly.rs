@@ -91,6 +91,19 @@ fn page(ctx: &Context, b: &Assembly) -> Section {
         Block::Heading("In this order".into()),
     ];
     blocks.extend(steps.map(|(i, s)| Block::point(format!("{}", i + 1), s.clone())));
+    if !b.later.is_empty() {
+        blocks.push(Block::Heading(
+            if ctx.input.job.finish.look == "none" {
+                "Once it stands"
+            } else {
+                "Once it stands and the last coat is hard"
+            }
+            .into(),
+        ));
+        let later = b.later.iter().enumerate();
+        let first = b.steps.len() + 1;
+        blocks.extend(later.map(|(i, s)| Block::point(format!("{}", first + i), s.clone())));
+    }
     if b.outside[1] > Length::inches(60) {
         blocks.push(Block::point(
             "!",

@@ -108,6 +108,17 @@ fn answer(ctx: &Context) -> Vec<Block> {
         } else {
             counted(item.sheets, "sheet", "sheets")
         };
+        if item.sheets == 0 {
+            let word = if sticks { "stick" } else { "sheet" };
+            blocks.push(Block::strong(
+                format!(
+                    "No {word} of {} to buy: what is there is enough.",
+                    item.item
+                ),
+                size,
+            ));
+            continue;
+        }
         let proof = if item.proved {
             "fewest possible".to_owned()
         } else {

@@ -2,18 +2,21 @@
 //! and one line in [`MAKERS`].
 
 mod assembly;
+mod base;
 mod comparison;
 mod context;
 mod cover;
 mod cut_list;
 mod home;
-pub(super) mod labels;
+mod labels;
 mod notes;
 mod opening;
+mod order;
 mod paint;
 mod settings;
 mod sheet;
 mod shopping;
+pub(super) mod stationery;
 mod sticks;
 mod templates;
 mod trim;
@@ -29,6 +32,7 @@ type Maker = fn(&Context) -> Vec<Section>;
 
 /// All kinds of page behind the cover, in the order of the book.
 pub(super) const MAKERS: &[(PageKind, Maker)] = &[
+    (PageKind::Work, order::order),
     (PageKind::Opening, opening::survey),
     (PageKind::Stands, opening::stands),
     (PageKind::StoreCuts, home::store_cuts),
@@ -39,6 +43,7 @@ pub(super) const MAKERS: &[(PageKind, Maker)] = &[
     (PageKind::Labels, labels::labels),
     (PageKind::CutList, cut_list::cut_list),
     (PageKind::Assembly, assembly::assembly),
+    (PageKind::Base, base::base),
     (PageKind::Level, opening::level),
     (PageKind::Trim, trim::trim),
     (PageKind::Templates, templates::templates),

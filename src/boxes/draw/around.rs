@@ -2,35 +2,39 @@
 
 use super::row::{Rows, counted};
 use crate::boxes::facts::{FramesRow, Inside, Room, Strip, on_grid, problem};
-use crate::model::{Grain, HeadFollows, Problem, Run, SidesFollow};
+use crate::boxes::ladder::{Ladder, longest};
+use crate::model::{Grain, HeadFollows, Job, Problem, Run, SidesFollow};
 use crate::units::{Length, Unit};
-
-/// Crosspieces stand no further apart than this, middle to middle (formats of the files).
-const APART: Length = Length::inches(18);
 
 /// A blank narrower than this is not held against a fence: 1/2 in, common practice, no source.
 const NARROWEST: Length = Length::in_64(32);
 
-/// How many crosspieces a base so long has, its ends included.
-pub fn crosspieces(long: Length, thick: Length) -> usize {
-    let between = (long - thick).at_least_zero().units();
-    let gaps = (between + APART.units() - 1) / APART.units();
-    usize::try_from(gaps.max(1)).unwrap_or(1) + 1
+/// The base under a run of boxes, and what base that stays on the wall takes of its depth.
+pub(super) fn ladder_of(
+    (job, run, room): (&Job, &Run, &Room),
+    widths: &[Length],
+    (outside, thick): (Length, Length),
+) -> Option<(Ladder, Length)> {
+    if widths.is_empty() || !run.base_height.is_positive() {
+        return None;
+    }
+    let item = run.material.as_deref().unwrap_or_default();
+    let off = room.base.map_or(Length::ZERO, |n| n.deep);
+    let between = outside - run.base_setback - off - thick * 2;
+    let size = [between, run.base_height];
+    let ladder = Ladder::new((job, item), (widths, room.base_ends), size, thick);
+    Some((ladder, off))
 }
 
 /// Draws the base under a run.
 pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Room) {
-    let Some(first) = boxes.first().filter(|_| run.base_height.is_positive()) else {
+    let Some(first) = boxes.first() else { return };
+    let widths: Vec<Length> = boxes.iter().map(|b| b.outside.width).collect();
+    let sizes = (first.outside.depth, first.thick);
+    let Some((base, off)) = ladder_of((rows.job, run, room), &widths, sizes) else {
         return;
     };
-    let item = run.material.clone().unwrap_or_default();
-    let high = run.base_height;
-    let whole: Length = boxes.iter().map(|b| b.outside.width).sum();
-    // Base that stays holds the ladder off its walls.
-    let long = whole - room.base_ends[0] - room.base_ends[1];
-    let off = room.base.map_or(Length::ZERO, |n| n.deep);
-    let deep = first.outside.depth - run.base_setback - off - first.thick * 2;
-    if !deep.is_positive() {
+    if !base.between.is_positive() {
         rows.wrong.push(problem(
             "[[run]] base_setback",
             "no depth",
@@ -40,48 +44,36 @@ pub(super) fn base(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Room
         ));
         return;
     }
-    ladder(rows, &item, [long, deep, high], first.thick);
+    ladder(rows, run.material.as_deref().unwrap_or_default(), &base);
     if let Some(p) = rows.rows.last_mut().filter(|_| off.is_positive()) {
         p.note = "shorter by what base that stays on the wall takes".into();
     }
 }
 
-/// Front and back and crosspieces of a base; `size`: its length, the crosspieces' length, its height.
-fn ladder(rows: &mut Rows<'_>, item: &str, [long, deep, high]: [Length; 3], thick: Length) {
-    let pieces = in_pieces(rows, item, long);
-    let joined = pieces.len() > 1;
-    for (i, (length, n)) in counted(pieces).into_iter().enumerate() {
-        let last = if i == 0 { "" } else { ", last piece" };
-        let what = format!("base front and back{last}");
-        if let Some(p) = rows.panel(&what, 2 * n, [length, high], item)
+/// Front and back and crosspieces of a base.
+fn ladder(rows: &mut Rows<'_>, item: &str, base: &Ladder) {
+    let all = base.front.iter().chain(&base.back).copied();
+    let joined = base.front.len() + base.back.len() > 2;
+    for (i, (length, n)) in counted(all).into_iter().enumerate() {
+        let what = match i {
+            0 => "base front and back".to_owned(),
+            _ => format!("base front and back, piece {}", i + 1),
+        };
+        if let Some(p) = rows.panel(&what, n, [length, base.high], item)
             && joined
         {
             p.note = "joints over a crosspiece, not opposite".into();
         }
     }
-    if let Some(p) = rows.panel(
-        "base crosspiece",
-        crosspieces(long, thick),
-        [deep, high],
-        item,
-    ) {
+    let size = [base.between, base.high];
+    if let Some(p) = rows.panel("base crosspiece", base.crosspieces.len(), size, item) {
         p.grain = Grain::Any;
     }
 }
 
 /// The lengths a long strip is made of: one where a sheet is long enough, else equal ones, the last with the rest.
 fn in_pieces(rows: &Rows<'_>, item: &str, long: Length) -> Vec<Length> {
-    let job = rows.job;
-    let off = job.saw.bought_clean_edges();
-    let sheet = job.stock_row(item).and_then(|s| {
-        let (along, off) = if s.grain_along_width {
-            (s.width, off[2] + off[3])
-        } else {
-            (s.length, off[0] + off[1])
-        };
-        along.map(|l| l - off)
-    });
-    let Some(most) = sheet.filter(|l| l.is_positive() && *l < long) else {
+    let Some(most) = longest(rows.job, item).filter(|l| *l < long) else {
         return vec![long];
     };
     let n = (long.units() + most.units() - 1) / most.units();
@@ -196,9 +188,9 @@ fn blanks(rows: &mut Rows<'_>, item: &str, strips: &[Strip]) {
 
 /// Base and strips of bought frames, from the run's sheet.
 pub(super) fn of_frames(rows: &mut Rows<'_>, item: &str, frames: &FramesRow, strips: &[Strip]) {
-    if let Some([long, deep, high]) = frames.base {
+    if let Some(base) = &frames.base {
         rows.start("base", "P");
-        ladder(rows, item, [long, deep, high], frames.thick);
+        ladder(rows, item, base);
     }
     rows.start("face", "S");
     // Frames that do not go in leave none; the fit says so.

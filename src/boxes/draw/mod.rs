@@ -1,17 +1,19 @@
 //! From a run to the rows of its cut list.
 
 mod around;
-pub use around::crosspieces;
 mod carcass;
 mod fronts;
 mod letters;
 mod row;
 
-pub(super) use carcass::{back_width, rail_length};
+pub(super) use carcass::back_width;
+pub use carcass::rail_length;
 pub(super) use fronts::{DoorPlace, door_gap, doors_of, packer_wide};
 
 use super::facts::{FramesRow, Inside, Room, Strip, outsides};
-use crate::model::{Job, Part, Problem};
+use super::ladder::Ladder;
+use crate::model::{Job, Part, Problem, Run};
+use crate::units::Length;
 
 /// The cut list of every run of boxes, in the order of the runs; `rooms` has one entry for each run of the job (a missing one
 /// counts as nothing known). Comes back with everything that cannot be built, if anything.
@@ -78,4 +80,15 @@ pub fn drawn_around(
     rows.route = Some(route.to_owned());
     around::of_frames(&mut rows, item, frames, strips);
     rows.rows
+}
+
+/// The base under a run of boxes, and what base that stays on the wall takes of its depth; `None` where there is none, or its boxes
+/// cannot be drawn yet.
+pub fn run_base(job: &Job, run: &Run, room: &Room) -> Option<(Ladder, Length)> {
+    let sizes = outsides(job, run, room).ok()?;
+    let thick = job.stock_row(run.material.as_deref()?)?.thickness()?;
+    let widths: Vec<Length> = sizes.iter().map(|o| o.width).collect();
+    let deep = sizes.first()?.depth;
+    let found = around::ladder_of((job, run, room), &widths, (deep, thick));
+    found.filter(|(base, _)| base.between.is_positive())
 }

@@ -13,7 +13,7 @@ use crate::files::read::{RawTable, Reads};
 use crate::files::write::{CsvEdit, MadeFile, Stamp, change_csv, json_text, new_csv};
 use crate::model::{Job, Part};
 use crate::opening::survey_by;
-use crate::plan::{Step, bare_fronts, rooms, steps};
+use crate::plan::{Base, Step, bare_fronts, bases, crowded_boxes, rooms, steps};
 use crate::units::{Tape, Unit};
 use serde::Serialize;
 
@@ -48,6 +48,7 @@ struct PartsDoc<'a> {
     rows: Vec<RowDoc<'a>>,
     changes: Vec<ChangeDoc<'a>>,
     boxes: &'a [Assembly],
+    bases: &'a [Base],
     sag: &'a [Sag],
     #[serde(skip_serializing_if = "Option::is_none")]
     steps: Option<&'a [Step]>,
@@ -76,8 +77,10 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let rows = rows_after(hers, &changes);
     let mut boxes = Vec::new();
     let mut sag = Vec::new();
+    let mut under = Vec::new();
     for route in job.routes() {
         boxes.extend(assemblies(job, route, &rooms, &rows).map_err(Stop::Problems)?);
+        under.extend(bases(job, route));
     }
     for (run, room) in job.runs.iter().zip(&rooms).filter(|(r, _)| r.has_boxes()) {
         sag.extend(boxes_sag(job, run, &outsides(job, run, room).map_err(Stop::Problems)?));
@@ -116,6 +119,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
             })
             .collect(),
         boxes: &boxes,
+        bases: &under,
         sag: &sag,
         steps: args.steps.then_some(&found),
         written: write,
@@ -127,7 +131,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         }
     }
     list(ctx, &shown, &changes);
-    inside(ctx, &shown, &boxes, &sag);
+    inside(ctx, &shown, &boxes, &under, &sag);
     if args.steps {
         worth_knowing(ctx, &found);
     }
@@ -169,7 +173,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     for route in job.routes() {
         let of_route = |p: &&Part| p.route.as_deref().unwrap_or_else(|| job.parts_route()) == route;
         let parts: Vec<&Part> = rows.iter().filter(of_route).collect();
-        for c in bare_fronts(job, route, &parts, survey.as_ref()) {
+        let crowded = crowded_boxes(&shown, route);
+        for c in crowded.into_iter().chain(bare_fronts(job, route, &parts, survey.as_ref())) {
             ctx.caution(&safe(&c));
         }
     }
@@ -299,7 +304,7 @@ fn cells_of(before: &Part, after: &Part, job: &Job) -> String {
     words.join("; ")
 }
 
-fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
+fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], under: &[Base], sag: &[Sag]) {
     let tape = job.project.tape;
     for b in boxes {
         let mut words = format!("{}: both diagonals read {}.", b.in_box, tape.print_with_unit(b.diagonal));
@@ -318,6 +323,18 @@ fn inside(ctx: &mut Ctx, job: &Job, boxes: &[Assembly], sag: &[Sag]) {
         if let Some(r) = &b.rail {
             words += &format!(" Rail {}.", tape.print_with_unit(r.length));
         }
+        ctx.say(&paragraph("  ", &safe(&words), 4));
+    }
+    for b in under {
+        let marks: Vec<String> = b.ladder.marks().iter().map(|m| tape.print(*m)).collect();
+        let words = format!(
+            "Base under {}: {} long, {} deep, {} high; left faces of the crosspieces at {} from its left end.",
+            b.under.join(", "),
+            tape.print(b.ladder.long),
+            tape.print(b.ladder.depth()),
+            tape.print(b.ladder.high),
+            marks.join(", ")
+        );
         ctx.say(&paragraph("  ", &safe(&words), 4));
     }
     if boxes.is_empty() {

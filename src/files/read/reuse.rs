@@ -21,11 +21,14 @@ pub(super) fn joined(
             column: Some(format!("[opening.now] reuse {key}")),
             ..Spot::default()
         };
-        let Some(row) = rows.iter().find(|r| r.item == piece.item && r.is_cut_up()) else {
-            let cut_up = rows.iter().filter(|r| r.is_cut_up());
-            let fix = did_you_mean(&piece.item, cut_up.map(|r| r.item.as_str()));
-            let why = "No sheet or stick of stock.csv has this item, so nothing can be cut from the piece.";
-            let expected = "the item of a sheet, moulding or board in stock.csv";
+        let used = |r: &&StockRow| r.is_cut_up() || r.is_rail();
+        let Some(row) = rows.iter().filter(used).find(|r| r.item == piece.item) else {
+            let fix = did_you_mean(
+                &piece.item,
+                rows.iter().filter(used).map(|r| r.item.as_str()),
+            );
+            let why = "No sheet, stick or rail of stock.csv has this item, so nothing can be cut from the piece.";
+            let expected = "the item of a sheet, moulding, board or hanging rail in stock.csv";
             report.mistake(spot("item"), &piece.item, Wrong::new(why, expected, fix));
             continue;
         };
@@ -37,6 +40,10 @@ pub(super) fn joined(
                 "nothing",
                 Wrong::new(why, "a width such as 11 7/8", fix),
             );
+            continue;
+        }
+        // A rail that is bought whole is on no rack: a box hangs its rail from the old one.
+        if !row.is_cut_up() {
             continue;
         }
         let free = |mark: &str| {

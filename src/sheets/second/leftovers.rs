@@ -38,12 +38,12 @@ fn fill(scales: &mut Scales, score: &mut Score, at: usize, mut bin: Bin) -> Bin 
     let mut least = score.with_largest(others.max(score.shares[at].left));
     while bin.takes_more() {
         let mut best: Option<(i64, Bin, Share)> = None;
-        for place in &bin.places {
-            let Some(size) = room_of(place, scales.taste) else {
+        for place in bin.places(scales.problem) {
+            let Some(size) = room_of(&place, scales.taste) else {
                 continue;
             };
             let mut tried = bin.clone();
-            tried.insert(scales.problem, *place, Node::leaf(LEFT, false, size));
+            tried.insert(scales.problem, place, Node::leaf(LEFT, false, size));
             let share = scales.with_leftovers(&tried);
             let old = score.set(at, share.clone());
             let total = score.with_largest(others.max(share.left));

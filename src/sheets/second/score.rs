@@ -200,10 +200,10 @@ impl<'a> Scales<'a> {
             return Share::default();
         }
         let trims = |p: &Place| p.how == How::Wrap && p.node == 0;
-        let trimmed = bin.nodes[0].dir().is_some() && bin.places.iter().any(trims);
+        let trimmed = bin.nodes[0].dir().is_some() && bin.places(self.problem).any(|p| trims(&p));
         self.read(bin, trimmed);
         let mut share = self.share(bin.kind);
-        let room = bin.places.iter().filter(|p| p.exact == 0);
+        let room = bin.places(self.problem).filter(|p| p.exact == 0);
         let most = room.map(|p| self.worth(bin.kind, (p.w, p.h))).max();
         share.left = share.left.max(most.unwrap_or(0));
         share

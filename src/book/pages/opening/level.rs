@@ -194,7 +194,7 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
 }
 
 /// A shim: what is less than a mark is nothing.
-pub(super) fn shim(ctx: &Context, l: Length) -> String {
+pub(in crate::book::pages) fn shim(ctx: &Context, l: Length) -> String {
     if l < ctx.tape.mark / 2 {
         "0".into()
     } else {

@@ -13,6 +13,6 @@ mod stands;
 mod survey;
 mod tenfold;
 
-pub(super) use level::level;
+pub(super) use level::{level, shim};
 pub(super) use stands::{stands, stands_title};
 pub(super) use survey::survey;

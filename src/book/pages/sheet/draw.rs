@@ -48,6 +48,20 @@ pub(crate) fn scales(unit: Unit) -> &'static [f64] {
     }
 }
 
+/// The same with steps between them, so that a sheet and its table fill their page; the bar beside the drawing tells which.
+pub(crate) fn sheet_scales(unit: Unit) -> &'static [f64] {
+    match unit {
+        Unit::Inch => &[
+            1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 13.0, 14.0, 15.0, 16.0,
+            18.0, 20.0, 22.0, 24.0, 28.0, 32.0, 48.0, 64.0, 96.0, 128.0,
+        ],
+        Unit::Mm => &[
+            1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0, 10.0, 11.0, 12.0, 12.5, 13.0, 14.0, 15.0,
+            16.0, 18.0, 20.0, 22.5, 25.0, 27.5, 30.0, 35.0, 40.0, 50.0, 75.0, 100.0, 150.0, 200.0,
+        ],
+    }
+}
+
 /// Which edge on paper is which edge of the part: its length lies level unless it is turned.
 fn banded_sides(band: Band, turned: bool) -> Vec<Side> {
     let [front, back, left, right] = if turned {

@@ -2,7 +2,7 @@
 //! with which everything stands on one page.
 
 use super::cuts::{CutRow, Fate, Source, follow, rows};
-use super::draw::{DrawnSheet, SmallPart, draw_sheet, in_words, scales};
+use super::draw::{DrawnSheet, SmallPart, draw_sheet, in_words, sheet_scales};
 use super::sums::{Along, sum_line};
 use crate::book::block::{Block, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::to_svg;
@@ -56,7 +56,7 @@ fn title(ctx: &Context, layout: usize) -> String {
 /// The scales at which the bare sheet is no larger than that room, largest drawing first.
 fn fitting(ctx: &Context, sheet: &SheetPlan, room: [f64; 2]) -> Vec<f64> {
     let bare = |i: usize| sheet.size[i].as_mm();
-    let all: Vec<f64> = scales(ctx.tape.unit)
+    let all: Vec<f64> = sheet_scales(ctx.tape.unit)
         .iter()
         .copied()
         .filter(|s| bare(0) / s <= room[0] && bare(1) / s <= room[1])
