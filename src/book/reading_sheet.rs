@@ -146,7 +146,7 @@ fn section(unit: Unit) -> Section {
         false,
     );
     step(
-        "Studs behind each wall that boxes go on, from its left end, at two heights",
+        "Studs from the left end of each wall, at two heights",
         told(&[
             "wall ____ , ____ up: ____  ____  ____  ____  ____",
             "wall ____ , ____ up: ____  ____  ____  ____  ____",
