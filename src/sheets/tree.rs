@@ -7,8 +7,9 @@
 //! Gardeyn & Wauters, EJOR 301 (2022). Owns structure and sizes; where pieces may go is `places`, what is best is not
 //! decided here.
 
-use super::places::{self, How, Place, Room};
+use super::places::{self, Place};
 use super::problem::{Problem, Sheet};
+use super::rooms::{self, Room};
 
 /// How the parts of a division lie.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -28,7 +29,7 @@ impl Dir {
     }
 }
 
-const ALONG: u32 = u32::MAX;
+pub(super) const ALONG: u32 = u32::MAX;
 const DOWN: u32 = u32::MAX - 1;
 /// Types of piece are numbered below this; what lies above stands for divisions.
 const FIRST_MARK: u32 = DOWN;
@@ -47,7 +48,7 @@ pub(crate) struct Node {
     pub room_w: i32,
     pub room_h: i32,
     /// Twice the type, plus one where it lies the second way; or a division.
-    mark: u32,
+    pub(super) mark: u32,
     /// Position of the division it lies in.
     pub parent: u16,
     /// How many nodes it comes to, itself included.
@@ -203,7 +204,7 @@ impl Bin {
     #[inline(always)]
     pub(crate) fn place(&self, room: usize, sheet: (i32, i32)) -> Place {
         if self.one_each {
-            places::of_node(&self.nodes, room, sheet)
+            rooms::of_node(&self.nodes, room, sheet)
         } else {
             self.places[room]
         }
@@ -227,12 +228,12 @@ impl Bin {
         size: (i32, i32),
         mut look: impl FnMut(Place),
     ) -> bool {
-        let needs = places::room(size, problem.coarse);
+        let needs = rooms::room(size, problem.coarse);
         let mut none = true;
         // Most places take no piece: a whole lot is passed over at once.
         for (lot, rooms) in self
             .rooms
-            .as_chunks::<{ places::TOGETHER }>()
+            .as_chunks::<{ rooms::TOGETHER }>()
             .0
             .iter()
             .enumerate()
@@ -247,9 +248,9 @@ impl Bin {
                 continue;
             }
             for (i, room) in rooms.iter().enumerate() {
-                if (room - needs) & places::GUARD == places::GUARD {
+                if (room - needs) & rooms::GUARD == rooms::GUARD {
                     let sheet = problem.sheets[self.kind].size;
-                    let place = self.place(lot * places::TOGETHER + i, sheet);
+                    let place = self.place(lot * rooms::TOGETHER + i, sheet);
                     if places::fits(&place, size) {
                         none = false;
                         look(place);
@@ -262,237 +263,6 @@ impl Bin {
     /// Positions of the pieces.
     pub(crate) fn leaves(&self) -> impl Iterator<Item = usize> {
         (0..self.nodes.len()).filter(|i| self.nodes[*i].is_leaf())
-    }
-
-    /// Puts a leaf at a place. The caller has seen that it fits.
-    pub(crate) fn insert(&mut self, problem: &Problem, place: Place, leaf: Node) {
-        let at = place.node as usize;
-        let (item, _) = leaf.piece();
-        if item != LEFT {
-            self.filled += problem.items[item as usize].area;
-            self.pieces += 1;
-        }
-        match place.how {
-            How::First => self.nodes.push(leaf),
-            How::Append => {
-                if self.one_each {
-                    return self.append(problem, at, leaf);
-                }
-                self.grow_above(at, 1);
-                self.nodes.insert(at + self.nodes[at].len as usize, leaf);
-                self.nodes[at].len += 1;
-            }
-            How::Wrap => {
-                if self.one_each && at > 0 {
-                    return self.wrap(problem, at, place.dir, leaf);
-                }
-                let len = self.nodes[at].len;
-                self.grow_above(at, 2);
-                self.nodes.insert(at + len as usize, leaf);
-                self.nodes.insert(at, Node::division(place.dir, len + 2));
-            }
-            How::Stand => self.stand_on_shortest(at, place, leaf),
-        }
-        self.refresh(problem);
-    }
-
-    /// One more part of a division, where only what it changes need be worked out anew. Every place there is afterwards lies
-    /// within one there was before: what fitted nowhere still does not.
-    fn append(&mut self, problem: &Problem, at: usize, mut leaf: Node) {
-        self.grow_above(at, 1);
-        let to = at + self.nodes[at].len as usize;
-        self.nodes[at].len += 1;
-        leaf.parent = at as u16;
-        self.make_room(to, 1);
-        self.nodes[to] = leaf;
-        let n = &mut self.nodes[at];
-        let size = if n.mark == ALONG {
-            (n.w + leaf.w, n.h.max(leaf.h))
-        } else {
-            (n.w.max(leaf.w), n.h + leaf.h)
-        };
-        self.resize(problem, at, size);
-    }
-
-    /// A piece and the leaf become a division, likewise.
-    fn wrap(&mut self, problem: &Problem, at: usize, dir: Dir, mut leaf: Node) {
-        self.grow_above(at, 2);
-        self.make_room(at + 1, 2);
-        let mut node = self.nodes[at];
-        let mut division = Node::division(dir, 3);
-        (division.parent, division.w, division.h) = (node.parent, node.w, node.h);
-        node.parent = at as u16;
-        leaf.parent = at as u16;
-        self.nodes[at] = division;
-        self.nodes[at + 1] = node;
-        self.nodes[at + 2] = leaf;
-        let size = match dir {
-            Dir::Along => (node.w + leaf.w, node.h.max(leaf.h)),
-            Dir::Down => (node.w.max(leaf.w), node.h + leaf.h),
-        };
-        self.resize(problem, at, size);
-    }
-
-    /// Moves the nodes from `from` on by so many positions.
-    fn make_room(&mut self, from: usize, by: usize) {
-        let n = self.nodes.len();
-        self.nodes.resize(n + by, Node::division(Dir::Along, 1));
-        self.nodes.copy_within(from..n, from + by);
-        let moved = &mut self.nodes[from + by..];
-        for node in moved.iter_mut().filter(|m| m.parent as usize >= from) {
-            node.parent += by as u16;
-        }
-        places::fill_up(&mut self.rooms, n + by + 1);
-        self.rooms.copy_within(from..n + 1, from + by);
-    }
-
-    /// A division or piece has a new size: sizes above it, and room below the highest that changed.
-    fn resize(&mut self, problem: &Problem, mut at: usize, mut size: (i32, i32)) {
-        let nodes = &mut self.nodes[..];
-        loop {
-            let node = &mut nodes[at];
-            let (old, parent) = ((node.w, node.h), node.parent as usize);
-            (node.w, node.h) = size;
-            if at == 0 {
-                break;
-            }
-            let above = &nodes[parent];
-            let (more_w, more_h) = (size.0 - old.0, size.1 - old.1);
-            let new = if above.mark == ALONG {
-                (above.w + more_w, above.h.max(size.1))
-            } else {
-                (above.w.max(size.0), above.h + more_h)
-            };
-            if new == (above.w, above.h) {
-                break;
-            }
-            (at, size) = (parent, new);
-        }
-        let end = at + nodes[at].len as usize;
-        give_room(nodes, at..end);
-        let beside_whole = self.nodes.len();
-        places::find_one_each(self, problem, beside_whole..beside_whole + 1);
-        places::find_one_each(self, problem, at..end);
-        places::measure(self, problem);
-    }
-
-    fn grow_above(&mut self, mut at: usize, by: u16) {
-        while at > 0 {
-            at = self.nodes[at].parent as usize;
-            self.nodes[at].len += by;
-        }
-    }
-
-    /// Gathers the members of a strip that are no taller than the place says, and puts the leaf on top of them.
-    fn stand_on_shortest(&mut self, at: usize, place: Place, leaf: Node) {
-        let strip = place.dir.other();
-        let end = at + self.nodes[at].len as usize;
-        let (mut tall, mut short) = (Vec::new(), Vec::new());
-        let mut child = at + 1;
-        while child < end {
-            let next = child + self.nodes[child].len as usize;
-            let to = if self.nodes[child].cross(strip) <= place.limit {
-                &mut short
-            } else {
-                &mut tall
-            };
-            to.extend_from_slice(&self.nodes[child..next]);
-            child = next;
-        }
-        self.grow_above(at, 3);
-        self.nodes[at].len += 3;
-        let short_len = short.len() as u16;
-        tall.push(Node::division(place.dir, short_len + 3));
-        tall.push(Node::division(strip, short_len + 1));
-        tall.append(&mut short);
-        tall.push(leaf);
-        self.nodes.splice(at + 1..end, tall);
-    }
-
-    /// Takes out every piece for which `drop` (by position) is true and tells its type. Divisions left with one part vanish, and a part that
-    /// then lies in a division of its own direction is merged into it.
-    pub(crate) fn remove(
-        &mut self,
-        problem: &Problem,
-        drop: &[bool],
-        scratch: &mut Vec<u16>,
-        mut gone: impl FnMut(u32),
-    ) {
-        let n = self.nodes.len();
-        // How many parts remain in each division.
-        scratch.clear();
-        scratch.resize(n, 0);
-        for i in (0..n).rev() {
-            let node = &self.nodes[i];
-            let stays = if node.is_leaf() {
-                if drop[i] {
-                    let item = node.piece().0;
-                    gone(item);
-                    self.filled -= problem.items[item as usize].area;
-                    self.pieces -= 1;
-                }
-                !drop[i]
-            } else {
-                scratch[i] > 0
-            };
-            scratch[i] = if node.is_leaf() {
-                u16::from(stays)
-            } else {
-                scratch[i]
-            };
-            if stays && i > 0 {
-                scratch[node.parent as usize] += 1;
-            }
-        }
-        if self.pieces == 0 {
-            let kind = self.kind;
-            self.reset(problem, kind);
-            return;
-        }
-        self.close_up(problem, scratch);
-        self.refresh(problem);
-    }
-
-    /// Drops dead nodes; `state` tells how many parts each division has left (pieces: 1 if they stay).
-    fn close_up(&mut self, problem: &Problem, state: &mut [u16]) {
-        let fixed_root = problem.sheets[self.kind].first.is_some();
-        let n = self.nodes.len();
-        let (mut to, mut i) = (0, 0);
-        while i < n {
-            let mut node = self.nodes[i];
-            if state[i] == 0 {
-                i += node.len as usize;
-                continue;
-            }
-            // One more than the new position of the division this node now lies in; a division that has been visited
-            // keeps that number in `state`.
-            let above = if i == 0 {
-                0
-            } else {
-                state[node.parent as usize]
-            };
-            let stays = if node.is_leaf() {
-                true
-            } else {
-                let merges = above > 0 && self.nodes[above as usize - 1].mark == node.mark;
-                (state[i] >= 2 && !merges) || (i == 0 && fixed_root)
-            };
-            if stays {
-                node.parent = above.saturating_sub(1);
-                node.len = 1;
-                self.nodes[to] = node;
-                to += 1;
-                state[i] = to as u16;
-            } else {
-                state[i] = above;
-            }
-            i += 1;
-        }
-        self.nodes.truncate(to);
-        for i in (1..to).rev() {
-            let Node { len, parent, .. } = self.nodes[i];
-            self.nodes[parent as usize].len += len;
-        }
     }
 
     /// Sizes, room, levels and places anew. A few dozen nodes: cheaper than keeping track of what changed.
@@ -585,7 +355,7 @@ impl Bin {
 }
 
 /// How far some nodes may grow, those above them known.
-fn give_room(nodes: &mut [Node], which: std::ops::Range<usize>) {
+pub(super) fn give_room(nodes: &mut [Node], which: std::ops::Range<usize>) {
     for i in which.start.max(1)..which.end {
         let p = nodes[nodes[i].parent as usize];
         let node = &mut nodes[i];
