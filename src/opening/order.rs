@@ -94,7 +94,7 @@ impl Ground<'_> {
             tilt(TILTED_LIFTED, &[standing, bases].concat());
         }
         if lifts && self.comes_in_upright(b, standing, diagonal) {
-            ways.push((BROUGHT, self.entry(size)));
+            ways.extend(self.entries(b).into_iter().map(|at| (BROUGHT, at)));
         }
         ways.extend(self.leans_in(b, standing, diagonal).map(|at| (LEANED, at)));
         if ways.is_empty() {
@@ -121,6 +121,29 @@ impl Ground<'_> {
             Some("right") => (x[1] - size[0], at(z, size[1])),
             Some(_) => (at(x, size[0]), z[1] - size[1]),
         }
+    }
+    /// All places it may stand first: where it passes its door without a turn, before its own place or as near it as the door
+    /// reaches, and at either side of the door, too.
+    fn entries(&self, b: &Placed) -> Vec<(Length, Length)> {
+        let size = b.foot.size();
+        let middle = self.entry(size);
+        let mut all = vec![middle];
+        let Some((door, wide)) = self.doorway.and_then(|d| Some((d, d.width?))) else {
+            return all;
+        };
+        let aside = matches!(door.wall.as_str(), "left" | "right");
+        let (span, across, own) = if aside {
+            (self.floor.z, size[1], b.foot.z[0])
+        } else {
+            (self.floor.x, size[0], b.foot.x[0])
+        };
+        let from = (door.middle_along(span) - wide / 2).max(span[0]);
+        let to = (door.middle_along(span) + wide / 2).min(span[1]) - across;
+        if from <= to {
+            let at = |v: Length| if aside { (middle.0, v) } else { (v, middle.1) };
+            all.extend([own.max(from).min(to), from, to].map(at));
+        }
+        all
     }
     /// Stood up elsewhere, upright through the door, and turned there where its broad side will not pass.
     fn comes_in_upright(&self, b: &Placed, standing: &[Foot], diagonal: Length) -> bool {

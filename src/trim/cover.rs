@@ -88,7 +88,9 @@ fn gap(what: &str, gaps: &[Length], thick: Length, stock: &[StockRow]) -> Option
 
 fn cover(what: &str, least: Length, most: Length, stock: &[StockRow]) -> Cover {
     let fits = |r: &&StockRow| {
+        // A rod is round, and covers nothing.
         matches!(r.kind, StockKind::Moulding | StockKind::Board)
+            && !r.is_rail()
             && r.width.is_some_and(|w| least <= w && w <= most)
     };
     let items: Vec<String> = stock.iter().filter(fits).map(|r| r.item.clone()).collect();

@@ -327,7 +327,12 @@ fn look_twice(row: &mut Row<'_>, part: &Part, stock: Option<&StockRow>) {
     let PartSize::Panel { length, width } = part.size else {
         return;
     };
-    if width > length && part.grain == Grain::Length && !(part.band.front || part.band.back) {
+    // What a run draws is meant.
+    let drawn = !part.by_hand;
+    if width > length
+        && part.grain == Grain::Length
+        && !(part.band.front || part.band.back || drawn)
+    {
         let text = row.text("width");
         let wrong = Wrong::new(
             format!(
