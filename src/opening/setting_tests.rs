@@ -109,6 +109,27 @@ fn a_low_hall_asks_for_more_by_hand() {
     assert_eq!(r.mends[0], "Make the boxes 6 5/16 lower.");
 }
 
+/// Closet 76 x 25 behind a door 72 wide, from 2 to 74, boxes 24 deep and 84 high: nothing is tilted or turned on 25 of floor, so each
+/// comes upright straight to its place, or as near as the door reaches, and slides: 32 wide at 0 enters at 2, 21 wide at 53 at 53.
+/// A door of 60, from 8 to 68, takes the last one at 47 and lets it slide by 6 as long as nothing stands between. One of 30
+/// takes no box of 32.
+#[test]
+fn boxes_come_in_wherever_the_door_is_wide_enough_by_hand() {
+    let rows: [&[(&str, &str)]; 3] = [
+        &[("a", "32"), ("b", "21"), ("c", "21")],
+        &[("a", "21"), ("b", "32"), ("c", "21")],
+        &[("a", "32"), ("b", "32")],
+    ];
+    for (door, goes) in [("72", true), ("60", true), ("30", false)] {
+        for row in rows {
+            let mut job = closet("76", "25", Some([door, "90"]), "96");
+            job.runs = vec![row_of(WallSide::Back, "84", row)];
+            let r = fitted(&job);
+            assert_eq!(r.fits, goes, "{door} {row:?} {:?}", r.why_not);
+        }
+    }
+}
+
 /// The same closet turned: the door in a side wall, the row on the wall opposite.
 #[test]
 fn boxes_are_raised_in_line_with_a_door_in_a_side_wall() {

@@ -502,3 +502,24 @@ fn sticks_of_the_schedule_are_bought_without_a_row_of_hers() {
     assert_eq!(with["packs"], without["packs"]);
     assert_eq!(paid, paid_too);
 }
+
+/// A rod listed as a moulding is round: it stands among no widths that cover a gap, as a flat strip of the same width does.
+#[test]
+fn a_rod_covers_no_gap() {
+    let offered = |what: &str| {
+        let row = format!(
+            "X-1,moulding,{what},96,1 1/4,1 1/4,,,each,1,9.00,,,2026-05-12,0,,the timber yard,,0,,\nSCM-1,moulding"
+        );
+        let job = Job::sample("alcove").change("stock.csv", "SCM-1,moulding", &row);
+        let doc = job.run(&["trim", "--in", "job", "--json"]).json();
+        let covers = doc["covers"].as_array().expect("covers").clone();
+        let has = |c: &serde_json::Value| {
+            c["items"]
+                .as_array()
+                .is_some_and(|i| i.contains(&"X-1".into()))
+        };
+        covers.iter().filter(|c| has(c)).count()
+    };
+    assert_eq!(offered("flat strip"), 2);
+    assert_eq!(offered("steel rod"), 0);
+}
