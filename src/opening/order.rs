@@ -73,7 +73,7 @@ impl Ground<'_> {
         standing: &[Foot],
         bases: &[Foot],
     ) -> Result<&'static str, &'static str> {
-        let (s, size) = (&b.standing, b.foot.size());
+        let s = &b.standing;
         let diagonal = hypotenuse_up(s.height, s.depth);
         let all = self.reach(diagonal);
         let lifts = !b.base_height.is_positive() || s.height + b.base_height + LIFT <= self.ceiling;

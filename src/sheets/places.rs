@@ -5,7 +5,7 @@
 //! on turns and a prescribed first direction only take places away or ask for an exact size across.
 
 use super::problem::{Item, Problem};
-use super::rooms::{GUARD, fill_up, find_one_each, measure, room};
+use super::rooms::{GUARD, fill_up, find_one_each, measure, of_node, room};
 use super::tree::{Bin, Dir};
 
 /// How the tree changes when the place is taken.
@@ -159,17 +159,7 @@ fn find_all(bin: &mut Bin, problem: &Problem) {
         Dir::Along => sheet.size.1,
         Dir::Down => sheet.size.0,
     };
-    let whole = Place {
-        w: sheet.size.0,
-        h: sheet.size.1,
-        next_w: 0,
-        next_h: 0,
-        exact: 0,
-        limit: 0,
-        node: 0,
-        how: How::First,
-        dir: Dir::Along,
-    };
+    let whole = of_node(&[], 0, sheet.size);
     let Some(root) = nodes.first().copied() else {
         if turns > 1 {
             add(whole);
