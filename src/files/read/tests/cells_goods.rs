@@ -220,8 +220,8 @@ fn cautions_in_single_cells() {
     let cases = [
         case(
             PARTS,
-            "26 1/16,23,BIR-18,any",
-            "22,23,BIR-18,length",
+            "26 1/16,23,BIR-18,any,,,,,run",
+            "22,23,BIR-18,length,,,,,hand",
             6,
             "width",
             &["short way", "Meant?"],
