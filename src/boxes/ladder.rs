@@ -39,15 +39,7 @@ impl Ladder {
         [between, high]: [Length; 2],
         thick: Length,
     ) -> Self {
-        let row: Length = widths.iter().copied().sum();
-        let long = row - ends[0] - ends[1];
-        let mut seams: Vec<Length> = Vec::new();
-        for w in widths {
-            seams.push(seams.last().copied().unwrap_or_default() + *w);
-        }
-        seams.pop();
-        let on_it = |s: &Length| s.is_positive() && *s < long;
-        let seams: Vec<Length> = seams.iter().map(|s| *s - ends[0]).filter(on_it).collect();
+        let (long, seams) = along(widths, ends);
         let crosspieces = middles(long, thick, &seams);
         let most = longest(job, item).filter(|m| *m < long);
         let joints_at = joints(&crosspieces, job.mark());
@@ -87,6 +79,15 @@ impl Ladder {
     pub fn carries(&self, seam: Length) -> bool {
         self.crosspieces.contains(&seam)
     }
+}
+
+/// Length of the base under boxes so wide, and where two of them meet over it, from its left end.
+fn along(widths: &[Length], ends: [Length; 2]) -> (Length, Vec<Length>) {
+    let row: Length = widths.iter().copied().sum();
+    let long = row - ends[0] - ends[1];
+    let on_it = |s: &Length| s.is_positive() && *s < long;
+    let seams = meet(widths).into_iter().map(|s| s - ends[0]);
+    (long, seams.filter(on_it).collect())
 }
 
 /// How many crosspieces a base so long has, its ends included.
@@ -172,7 +173,7 @@ fn pieces(long: Length, most: Option<Length>, places: &[Length], taken: &[Length
 /// Where pieces laid end to end meet.
 fn meet(pieces: &[Length]) -> Vec<Length> {
     let mut all: Vec<Length> = Vec::new();
-    for p in &pieces[..pieces.len() - 1] {
+    for p in pieces.iter().take(pieces.len().saturating_sub(1)) {
         all.push(all.last().copied().unwrap_or_default() + *p);
     }
     all
@@ -207,6 +208,19 @@ mod tests {
         assert_eq!(all[2], inch(28, 32));
         assert_eq!((all[0], all[4]), (inch(0, 23), inch(57, 57)));
         assert!(all.windows(2).all(|w| w[1] - w[0] <= APART));
+    }
+
+    /// By hand: boxes of 24, 24 and 22, held off 3/4 at the left and 1/2 at the right: 68 3/4 long, seams 3/4 nearer its left end.
+    #[test]
+    fn base_that_stays_at_the_ends_makes_it_shorter() {
+        let ends = [inch(0, 48), inch(0, 32)];
+        let (long, seams) = along(&[inch(24, 0), inch(24, 0), inch(22, 0)], ends);
+        assert_eq!(long, inch(68, 48));
+        assert_eq!(seams, [inch(23, 16), inch(47, 16)]);
+        assert_eq!(
+            along(&[inch(24, 0)], [Length::ZERO; 2]),
+            (inch(24, 0), vec![])
+        );
     }
 
     /// 69 long, seams at 22 1/4 and 46 3/4: under both they would want six gaps, four carry one of them at most (21 57/64 wants

@@ -199,7 +199,8 @@ fn clean_openings_are_left_alone_and_slips_of_three_inches_are_seen() {
     } else {
         2_000
     };
-    let (mut planted, mut first, mut unseen) = (0, 0, 0);
+    let (mut planted, mut first) = (0, 0);
+    let mut unseen: Vec<Length> = Vec::new();
     for _ in 0..n {
         let truth = Truth::random(&mut dice, 0.5);
         for back in [true, false] {
@@ -216,13 +217,15 @@ fn clean_openings_are_left_alone_and_slips_of_three_inches_are_seen() {
             reading::put(&mut wrong, at, reading::get(&o, at).unwrap() + by);
             let named = named(&wrong);
             planted += 1;
-            unseen += usize::from(named.is_empty());
+            unseen.extend(named.is_empty().then_some(by.abs()));
             first += usize::from(named == [reading::path(&wrong, at)]);
         }
     }
     assert!(first * 100 >= planted * 98, "{first} of {planted}");
-    // A slip of hardly more than three inches may hide behind a wall that leans against it.
-    assert!(unseen * 1_000 <= planted, "{unseen} of {planted}");
+    // A slip of hardly more than three inches may hide behind a wall that bends against it; one an eighth larger does not.
+    assert!(unseen.len() * 1_000 <= planted, "{unseen:?} of {planted}");
+    let largest = unseen.into_iter().max().unwrap_or_default();
+    assert!(largest < Length::in_64(200), "{largest:?}");
 }
 
 /// A tape started at its 1 inch mark in the middle of the floor: too little to call the survey wrong, for floors dip so, but asked about.

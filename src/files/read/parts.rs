@@ -328,11 +328,8 @@ fn look_twice(row: &mut Row<'_>, part: &Part, stock: Option<&StockRow>) {
         return;
     };
     // What a run draws is meant.
-    let drawn = !part.by_hand;
-    if width > length
-        && part.grain == Grain::Length
-        && !(part.band.front || part.band.back || drawn)
-    {
+    let doubted = part.by_hand && !(part.band.front || part.band.back);
+    if doubted && width > length && part.grain == Grain::Length {
         let text = row.text("width");
         let wrong = Wrong::new(
             format!(
