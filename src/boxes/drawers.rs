@@ -1,7 +1,7 @@
 //! The drawers of a box: where their fronts and boxes stand, how wide they are in each bay, how long they run. Parts, heights on
 //! the page and steps are all taken from here.
 
-use super::facts::{DADO, Inside, on_grid, problem, thickness};
+use super::facts::{DADO, Inside, problem, thickness};
 use crate::model::{BoxPlan, DoorLay, Job, Problem, Run};
 use crate::units::{Length, Unit};
 use serde::Serialize;
@@ -286,7 +286,7 @@ fn wide(job: &Job, run: &Run, inside: &Inside, beside: Length, thick: Length) ->
             }
             DrawerWide {
                 left: left + gap / 2,
-                front: on_grid(unit, right - left - gap),
+                front: unit.on_grid(right - left - gap),
                 wide: outside,
                 between: outside - thick * 2,
             }

@@ -5,7 +5,7 @@ use super::crowded::spaces;
 use super::drawers::face;
 use super::ladder::Ladder;
 use crate::model::{BoxPlan, BoxWidth, DoorLay, Job, Notch, Problem, Run, Severity, Spot, Want};
-use crate::units::{Length, Unit};
+use crate::units::Length;
 
 /// Depth of a dado and of the groove of a drawer's bottom. Common practice, no source.
 pub(crate) const DADO: Length = Length::in_64(16);
@@ -242,7 +242,7 @@ impl Inside {
             let item = run.build.door_item.as_deref().or(run.material.as_deref());
             fixed_deep -= thickness(job, item, "door_item", &mut wrong) + run.build.door_gap;
         }
-        let bays = bays(job.project.tape.unit, width, thick, plan.inside.partitions);
+        let bays = plan.inside.bays(job.project.tape.unit, width, thick);
         let inner = plan.inside.drawers_inside && plan.drawers > 0;
         // Set in, an open door stands before the bay by its thickness and its gap; overlaid, its hinge and its edge take about as
         // much as a board is thick. Packed in whole boards of the box. Common practice, no source.
@@ -407,27 +407,6 @@ fn hinged(plan: &BoxPlan) -> Vec<[bool; 2]> {
     list[0][0] = true;
     list[bays - 1][1] = doors.is_multiple_of(2);
     list
-}
-
-/// Equal bays on whole 1/64 in or 1/10 mm; what is left over is in the last.
-fn bays(unit: Unit, width: Length, thick: Length, partitions: u32) -> Vec<Length> {
-    let n = i64::from(partitions) + 1;
-    let clear = (width - thick * i64::from(partitions)).at_least_zero();
-    let each = on_grid(unit, clear / n);
-    let mut bays = vec![each; n as usize];
-    if let Some(last) = bays.last_mut() {
-        *last = clear - each * (n - 1);
-    }
-    bays
-}
-
-/// Down to what a stop can be set to: 1/64 in, 1/10 mm.
-pub(crate) fn on_grid(unit: Unit, length: Length) -> Length {
-    let step = match unit {
-        Unit::Inch => Length::INCH_64,
-        Unit::Mm => Length::MM / 10,
-    };
-    length - length % step
 }
 
 /// The thickness of a stock row; a problem where there is no row or it has none.

@@ -1,6 +1,6 @@
 //! How the boxes of a run are built, beside their outside sizes.
 
-use crate::units::Length;
+use crate::units::{Length, Unit};
 
 /// What stands on a shelf, as a load.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug, Default)]
@@ -124,4 +124,18 @@ pub struct BoxInside {
     pub drawer_heights: Vec<Length>,
     /// True: the drawers run behind its doors, without fronts of their own; the heights are then the room each takes.
     pub drawers_inside: bool,
+}
+
+impl BoxInside {
+    /// Clear widths of its bays between sides so far apart: equal, on whole 1/64 in or 1/10 mm; what is left over is in the last.
+    pub fn bays(&self, unit: Unit, width: Length, thick: Length) -> Vec<Length> {
+        let n = i64::from(self.partitions) + 1;
+        let clear = (width - thick * i64::from(self.partitions)).at_least_zero();
+        let each = unit.on_grid(clear / n);
+        let mut bays = vec![each; n as usize];
+        if let Some(last) = bays.last_mut() {
+            *last = clear - each * (n - 1);
+        }
+        bays
+    }
 }

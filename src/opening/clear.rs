@@ -3,15 +3,16 @@
 //! Owns the overlap test and the cut-out, measured from the box's own edges so that it does not depend on the wall. Where wiring
 //! is behind a box, local codes and a licensed person have the last word.
 
+use super::fixing::Fixing;
 use super::floor::Foot;
 use super::judge::wall_word;
 use super::places::{self, Placed};
 use super::shape::{Shape, Side};
 use super::side;
 use super::sit::{Row, Standing};
-use super::studs::{Stud, leaning, studs_on};
+use super::studs::leaning;
 use super::survey::Survey;
-use crate::model::{KeepClear, Opening, Reading, Run, WallSide};
+use crate::model::{KeepClear, Opening, Run, WallSide};
 use crate::units::{Length, Tape};
 use serde::Serialize;
 
@@ -83,7 +84,12 @@ fn place(opening: &Opening, survey: &Survey, k: &KeepClear) -> Option<Spot> {
 }
 
 /// A place on a side wall as the boxes of its row are counted.
-fn along_side(opening: &Opening, survey: &Survey, side: Side, from: Length) -> Option<Length> {
+pub(super) fn along_side(
+    opening: &Opening,
+    survey: &Survey,
+    side: Side,
+    from: Length,
+) -> Option<Length> {
     let depth = survey.largest_box.depth?;
     Some(match side {
         Side::Left => from,
@@ -224,31 +230,6 @@ fn wide(b: &Placed, thing: &Foot) -> Length {
     (a[1].min(c[1]) - a[0].max(c[0])).at_least_zero()
 }
 
-/// Studs behind each box, from the box's own left edge; those of the back wall from the corner at the back, at the height at which
-/// they were read.
-pub fn studs_behind(
-    opening: &Opening,
-    survey: &Survey,
-    wall: WallSide,
-    b: &Standing,
-) -> Vec<Length> {
-    let corner = |up: Reading| {
-        let left = &survey.shape.behind().left;
-        left.plumb_at(up.unwrap_or_default()).unwrap_or_default()
-    };
-    let along = |s: &Stud| match side::side_of(wall) {
-        None => s.from_left - corner(s.height),
-        Some(side) => along_side(opening, survey, side, s.from_left).unwrap_or(s.from_left),
-    };
-    let mut list: Vec<Length> = studs_on(opening, wall)
-        .iter()
-        .map(|s| along(s) - b.x)
-        .filter(|at| at.is_positive() && *at < b.width)
-        .collect();
-    list.sort_unstable();
-    list
-}
-
 fn is_lamp(what: &str) -> bool {
     let what = what.to_lowercase();
     ["light", "lamp"].iter().any(|w| what.contains(w))
@@ -257,9 +238,9 @@ fn is_lamp(what: &str) -> bool {
 /// Short cautions about what stands out into the boxes, the base and the fixing.
 pub(crate) fn cautions(
     opening: &Opening,
-    survey: &Survey,
-    (wall, row): (WallSide, &Row),
-    (cut_outs, tape): (&[CutOut], Tape),
+    wall: WallSide,
+    (cut_outs, fixing): (&[CutOut], &[Fixing]),
+    tape: Tape,
 ) -> Vec<String> {
     let mut list: Vec<String> = cut_outs
         .iter()
@@ -285,14 +266,7 @@ pub(crate) fn cautions(
     if opening.studs.is_empty() {
         list.push("No studs are marked: find them before setting. Every box is screwed to studs before it is loaded.".into());
     } else {
-        for b in &row.boxes {
-            if studs_behind(opening, survey, wall, b).is_empty() {
-                list.push(format!(
-                    "No stud behind {}: screw it to its neighbours and to blocking fixed across the studs.",
-                    b.name
-                ));
-            }
-        }
+        list.extend(fixing.iter().filter_map(|f| f.caution(tape)));
     }
     list
 }

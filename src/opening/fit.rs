@@ -8,6 +8,7 @@ use super::closed;
 use super::corner::{self, Walls};
 use super::door;
 use super::doorway;
+use super::fixing::{self, Fixing};
 use super::fronts::judge_fronts;
 use super::hanging;
 use super::hung::{self, Sitting};
@@ -27,7 +28,7 @@ use super::unmeasured::{unmeasured, unmeasured_ways};
 use super::unread;
 use super::wants::{self, Holds, WantMet};
 use super::ways::{self, StandingWay};
-use crate::model::{Job, Opening, Run, WallSide};
+use crate::model::{Job, Opening, PrefabUnit, Run, WallSide};
 use crate::units::{Length, Tape};
 use serde::Serialize;
 
@@ -72,6 +73,8 @@ pub struct RouteFit {
     pub side_rows: Vec<SideRow>,
     /// Holes for what is to be kept clear.
     pub cut_outs: Vec<CutOut>,
+    /// Studs behind each box, those that take a screw and those that do not; none where no studs are marked.
+    pub fixing: Vec<Fixing>,
     /// Shelf length it gives.
     pub shelf_length: Length,
     /// Hanging length it gives.
@@ -186,7 +189,7 @@ fn fit_route(
         if run.wall != WallSide::Back {
             out.above.extend(places::above(survey, run, &row));
         }
-        keep_clear(&mut out, (job, opening, survey), (run, &row), tape);
+        keep_clear(&mut out, (job, opening, survey), (run, &row, &frames), tape);
         let mut said = unread::boxes_beyond(opening, &row, tape);
         let rails = hanging::rails_that_do_not_count(job, run, (&row, &frames), tape);
         said.extend(rails.iter().cloned());
@@ -319,7 +322,7 @@ fn around(
 fn keep_clear(
     out: &mut RouteFit,
     (job, opening, survey): (&Job, &Opening, &Survey),
-    (run, row): (&Run, &Row),
+    (run, row, frames): (&Run, &Row, &[&PrefabUnit]),
     tape: Tape,
 ) {
     let keeps = sit::keeps(job, survey, run);
@@ -328,10 +331,16 @@ fn keep_clear(
     out.notes
         .extend(stays_said::clear_of_crown(survey, run, row, tape));
     let found = clear::cut_outs(opening, survey, run.wall, row);
-    let mut said = clear::cautions(opening, survey, (run.wall, row), (&found, tape));
+    let fixing = if opening.studs.is_empty() {
+        Vec::new()
+    } else {
+        fixing::fixings(job, (opening, survey), (run, row), frames)
+    };
+    let mut said = clear::cautions(opening, run.wall, (&found, &fixing), tape);
     let ends = clear::at_ends(opening, survey, run, row);
     said.extend(ends.iter().map(|e| e.in_words(tape)));
     out.cut_outs.extend(found);
+    out.fixing.extend(fixing);
     for caution in said {
         if !out.cautions.contains(&caution) {
             out.cautions.push(caution);

@@ -517,32 +517,10 @@ fn a_cut_out_is_measured_where_the_thing_is() {
     for s in &mut o.level_line.down_to_floor {
         s.back = s.front.map(|f| f + inch("1/2"));
     }
-    o.studs = vec![crate::model::Studs {
-        wall: crate::model::WallSide::Back,
-        from_left: inches(&["40"]),
-        height: None,
-        found_by: String::new(),
-    }];
     let f = fitted(&job);
     let hole = &f.routes[0].cut_outs[0];
     assert_eq!(hole.from_left_edge, front.from_left_edge - inch("1 3/4"));
     // A little more than 1/2 or less, for the floor slopes.
     let lower = (front.from_bottom_edge - hole.from_bottom_edge).as_inches();
     assert!((lower - 0.5).abs() < 0.02, "{lower}");
-    let s = survey(job.opening.as_ref().unwrap());
-    let b = Standing {
-        name: "m".into(),
-        x: inch("20"),
-        width: inch("24"),
-        height: inch("80"),
-        depth: inch("20"),
-    };
-    let studs = studs_behind(
-        job.opening.as_ref().unwrap(),
-        &s,
-        crate::model::WallSide::Back,
-        &b,
-    );
-    // 40 from a corner 1 + 1 3/4 left of the plumb line.
-    assert_eq!(studs, [inch("17 1/4")]);
 }

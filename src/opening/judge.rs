@@ -9,7 +9,7 @@ use super::shape::{Face, Side};
 use super::sit::{self, Row};
 use super::stand::{self, StandUp};
 use super::stays::{keeps_off, stands_off};
-use super::stays_said::or_notch;
+use super::stays_said::{or_above, or_notch};
 use super::survey::{Survey, width_over};
 use crate::model::{Doorway, Job, Opening, PrefabUnit, Run, StandsOn, StockKind, Swing, WallSide};
 use crate::units::{Length, Tape};
@@ -79,9 +79,11 @@ pub(crate) fn judge_row(
             );
         } else if stays.is_positive() {
             let by = v.up(stays);
+            let ends = [WallSide::Left, WallSide::Right];
+            let above = or_above(survey, (run, row), &ends, v.tape());
             v.no(
                 format!("Base or crown that stays leaves the boxes {by} too wide."),
-                format!("Take it off where the boxes stand, or make the boxes {by} narrower in all: a notch does not help at the ends."),
+                format!("Take it off where the boxes stand{above}, or make the boxes {by} narrower in all: a notch does not help at the ends."),
             );
         } else if near.is_positive() {
             let by = v.up(near);
@@ -195,7 +197,9 @@ pub(crate) fn judge_walls(
         let [left, right] = sit::keeps(job, survey, run);
         let trimmed = over + left + right;
         if shortened && trimmed.is_positive() && !over.is_positive() {
-            stays_in_the_way(v, trimmed, "the boxes on the back wall");
+            let ends = [WallSide::Left, WallSide::Right];
+            let above = or_above(survey, (run, &row), &ends, v.tape());
+            stays_in_the_way(v, trimmed, ("the boxes on the back wall", &above));
         }
         if over.is_positive() {
             let by = v.up(over);
@@ -236,15 +240,17 @@ fn judge_trim(
         .max()
         .unwrap_or_default();
     if over.is_positive() && row.width() <= length {
-        stays_in_the_way(v, over, &lower(who));
+        let walls = [WallSide::Back, run.wall, across];
+        let above = or_above(survey, (run, row), &walls, v.tape());
+        stays_in_the_way(v, over, (&lower(who), &above));
     }
 }
 
-fn stays_in_the_way(v: &mut Verdict, over: Length, who: &str) {
+fn stays_in_the_way(v: &mut Verdict, over: Length, (who, above): (&str, &str)) {
     let by = v.up(over);
     v.no(
         format!("Base or crown that stays leaves {who} {by} too little room."),
-        format!("Take it off where the boxes stand, or make them {by} smaller there: a notch helps behind them, not at their ends."),
+        format!("Take it off where the boxes stand{above}, or make them {by} smaller there: a notch helps behind them, not at their ends."),
     );
 }
 

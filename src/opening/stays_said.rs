@@ -2,7 +2,9 @@
 
 use super::judge::wall_word;
 use super::sit::Row;
-use super::stays::{base_ends, base_notch, crown_notch, end_walls, reaches, stands_off};
+use super::stays::{
+    Span, Staying, base_ends, base_notch, crown_notch, end_walls, reaches, stands_off,
+};
 use super::survey::Survey;
 use crate::model::{Notch, Run, WallSide};
 use crate::units::{Length, Tape};
@@ -18,6 +20,43 @@ pub(super) fn or_notch(run: &Run) -> &'static str {
             "or notch the frames round it, where their maker lets them be cut (notch = true in their [[run]])"
         }
     }
+}
+
+/// How to stand boxes clear above base that is in their way on these walls, with a comma before it; nothing where crown is, or where
+/// the head gap or the crown above leaves no room for it.
+pub(super) fn or_above(
+    survey: &Survey,
+    (run, row): (&Run, &Row),
+    walls: &[WallSide],
+    tape: Tape,
+) -> String {
+    let raised = || {
+        let span = row.span();
+        let on = |t: &&Staying| walls.iter().any(|w| t.is_on(*w));
+        let all = || survey.stays.iter().filter(on);
+        let in_way: Vec<&Staying> = all()
+            .filter(|t| reaches(survey, t, span).is_some())
+            .collect();
+        if !row.base_height.is_positive() || in_way.iter().any(|t| t.overhead) {
+            return None;
+        }
+        let high: Option<Vec<Length>> = in_way.iter().map(|t| t.high).collect();
+        let bottom = high?.into_iter().max()?;
+        let top = bottom + row.height();
+        let free = survey.largest_box.height? - top;
+        let above = Span {
+            bottom,
+            top: Some(top),
+        };
+        let clear = all().all(|t| reaches(survey, t, above).is_none());
+        (clear && free >= run.head_gap_least).then_some(bottom)
+    };
+    raised().map_or_else(String::new, |high| {
+        format!(
+            ", stand them clear above it (base_height = \"{}\")",
+            tape.print_up(high)
+        )
+    })
 }
 
 /// One sentence for each kind; `keeps`: how far its ends keep off what stays beside them.

@@ -162,6 +162,18 @@ fn boxes_that_stand_clear_above_base_keep_only_their_base_frame_off_it() {
     job.runs[0].base_height = inch("4");
     let why = fitted(&job).routes.remove(0).why_not.unwrap_or_default();
     assert!(why.contains("leaves the boxes 1/4 too wide"), "{why}");
+    // Raised by the 1 it reaches down they stand clear, under a head gap wide enough; boxes that fill the height cannot be.
+    let mends = |job: &Job| fitted(job).routes.remove(0).mends.join(" ");
+    let raise = "stand them clear above it (base_height = \"5\")";
+    assert!(mends(&job).contains(raise), "{}", mends(&job));
+    job.runs[0].base_height = inch("5");
+    let raised = fitted(&job).routes.remove(0).why_not.unwrap_or_default();
+    assert!(!raised.contains("Base"), "{raised}");
+    job.runs[0].base_height = inch("4");
+    let least = job.runs[0].head_gap_least;
+    job.runs[0].head_gap_least = s.largest_box.height.unwrap() - inch("84 1/2");
+    assert!(!mends(&job).contains(raise), "{}", mends(&job));
+    job.runs[0].head_gap_least = least;
     // With base on the left wall alone it goes in, further to the right.
     if let Some(o) = &mut job.opening {
         o.existing_trim = vec![on(WallSide::Left)];

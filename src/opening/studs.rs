@@ -7,7 +7,7 @@ use crate::units::{Length, Tape};
 /// Two readings so near are of one stud: studs stand further apart than that. Common practice, no source.
 const SAME: Length = Length::inches(4);
 /// A stud that leans less than this over its readings still takes a screw in its middle. Common practice, no source: 1/4 in.
-const LEANS: Length = Length::in_64(16);
+pub(super) const LEANS: Length = Length::in_64(16);
 
 /// One stud.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

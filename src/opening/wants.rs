@@ -16,7 +16,7 @@ const CLEAR: Length = Length::inches(8);
 /// From the shelf above down to a rail: 2 in at least, S58.
 const UNDER_SHELF: Length = Length::inches(2);
 /// Thickness where a stock row or unit names none: 23/32 in, common practice, no source.
-const BOARD: Length = Length::in_64(46);
+pub(super) const BOARD: Length = Length::in_64(46);
 /// Depth of a hanger with its garment: 22 in clear at least, common practice, no source.
 pub const HANGER: Length = Length::inches(22);
 

@@ -23,6 +23,14 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// Down to what a stop can be set to: 1/64 in, 1/10 mm.
+    pub fn on_grid(self, length: Length) -> Length {
+        let step = match self {
+            Self::Inch => Length::INCH_64,
+            Self::Mm => Length::MM / 10,
+        };
+        length - length % step
+    }
     /// What areas are counted in beside this unit.
     pub const fn area_name(self) -> &'static str {
         match self {

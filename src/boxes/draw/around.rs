@@ -1,7 +1,7 @@
 //! What stands under, beside and over the boxes: ladder base, strips at walls and head, strips over joints.
 
 use super::row::{Rows, counted};
-use crate::boxes::facts::{FramesRow, Inside, Room, Strip, on_grid, problem};
+use crate::boxes::facts::{FramesRow, Inside, Room, Strip, problem};
 use crate::boxes::ladder::{Ladder, longest};
 use crate::model::{Grain, HeadFollows, Job, Problem, Run, SidesFollow};
 use crate::units::{Length, Unit};
@@ -77,12 +77,12 @@ fn in_pieces(rows: &Rows<'_>, item: &str, long: Length) -> Vec<Length> {
         return vec![long];
     };
     let n = (long.units() + most.units() - 1) / most.units();
-    let each = on_grid(rows.unit(), long / n);
+    let each = rows.unit().on_grid(long / n);
     let rest = long - each * (n - 1);
     let n = usize::try_from(n).unwrap_or(1);
     // The rest is longer by less than a step for each piece; a sheet cut to the last step is made one more piece.
     if rest > most {
-        let each = on_grid(rows.unit(), long / (n as i64 + 1));
+        let each = rows.unit().on_grid(long / (n as i64 + 1));
         let mut all = vec![each; n];
         all.push(long - each * n as i64);
         return all;

@@ -5,7 +5,7 @@
 
 use super::row::{ALL, Rows, counted};
 use crate::boxes::drawers::{bay_fronts, drawers_of, face};
-use crate::boxes::facts::{DADO, Inside, on_grid, problem};
+use crate::boxes::facts::{DADO, Inside, problem};
 use crate::model::{BoxPlan, Grain, Job, Run, StockRow, hinges, weigh};
 use crate::units::{Length, Unit};
 
@@ -72,8 +72,8 @@ pub(in crate::boxes) fn doors_of(
     let row = item.and_then(|i| job.stock_row(i));
     let place = |(wide, n): (Length, usize)| {
         let size = [
-            on_grid(unit, wide / across as i64 - gap),
-            on_grid(unit, high / rows as i64 - gap),
+            unit.on_grid(wide / across as i64 - gap),
+            unit.on_grid(high / rows as i64 - gap),
         ];
         DoorPlace {
             size,

@@ -3,8 +3,7 @@
 use crate::book::block::{Block, Cell, Col, Figure, PageKind, Row, Section, Table};
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
 use crate::book::pages::context::Context;
-use crate::model::{Opening, WallSide};
-use crate::opening::{RouteFit, shim_stack, studs_behind};
+use crate::opening::{Fixing, RouteFit, shim_stack};
 use crate::plan::Fitted;
 use crate::units::{Length, Unit};
 
@@ -13,7 +12,7 @@ use super::sides;
 
 /// None where the route has no row on the back wall.
 pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
-    let (Some(fitted), Some(opening)) = (ctx.input.fitted, &ctx.input.job.opening) else {
+    let Some(fitted) = ctx.input.fitted else {
         return Vec::new();
     };
     let Some(sits) = fitted.route(&ctx.plan().route).map(|r| &r.sits) else {
@@ -108,8 +107,11 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
         Col::signs("done"),
     ];
     blocks.push(Block::Table(Table::new(cols, rows).sized(3.5)));
-    blocks.extend(boxes(ctx, opening, fitted, sits));
-    blocks.extend(sits.side_rows.iter().flat_map(|r| sides::shims(ctx, r)));
+    blocks.extend(boxes(ctx, sits));
+    for r in &sits.side_rows {
+        blocks.extend(sides::shims(ctx, r));
+        blocks.extend(sides::screws(ctx, sits, r));
+    }
     blocks.push(Block::point(
         "!",
         "Tall boxes tip until they are screwed to studs or to blocking across them. Two people. Hollow walls alone hold nothing.",
@@ -124,7 +126,7 @@ pub(in crate::book::pages) fn level(ctx: &Context) -> Vec<Section> {
 }
 
 /// The boxes in the order they are set, with what lies under their ends and the studs behind them.
-fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> Vec<Block> {
+fn boxes(ctx: &Context, sits: &RouteFit) -> Vec<Block> {
     let Some(row) = &sits.row else {
         return Vec::new();
     };
@@ -136,17 +138,11 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
             continue;
         };
         let i = left.remove(at);
-        let studs: Vec<String> =
-            studs_behind(opening, &fitted.survey, WallSide::Back, &row.boxes[i])
-                .iter()
-                .map(|l| ctx.size(*l))
-                .collect();
         let [a, b] = sits.box_shims.get(i).copied().unwrap_or_default();
-        let behind = if studs.is_empty() {
-            "none known".into()
-        } else {
-            studs.join(", ")
-        };
+        let fixed = |f: &&Fixing| f.wall == "back" && f.box_number == i + 1;
+        let behind = sits.fixing.iter().find(fixed);
+        let behind = behind.and_then(|f| f.in_words(ctx.tape));
+        let behind = behind.unwrap_or_else(|| "none known".into());
         rows.push(Row::of(vec![
             (n + 1).to_string().into(),
             name.clone().into(),
@@ -168,7 +164,7 @@ fn boxes(ctx: &Context, opening: &Opening, fitted: &Fitted, sits: &RouteFit) -> 
         Col::words("box"),
         Col::numbers(left),
         Col::numbers(right),
-        Col::words("studs behind, from its own left edge"),
+        Col::words("screws into studs, from its own left edge"),
         Col::signs("done"),
     ];
     let mut out = vec![

@@ -3,7 +3,7 @@
 use super::level::shim;
 use crate::book::block::{Block, Cell, Col, Row, Table};
 use crate::book::pages::context::Context;
-use crate::opening::{GapAt, SideRow};
+use crate::opening::{GapAt, RouteFit, SideRow};
 
 /// Gaps behind the row, at its ends and above it.
 pub(super) fn gaps(ctx: &Context, r: &SideRow) -> Vec<Block> {
@@ -106,6 +106,20 @@ pub(super) fn shims(ctx: &Context, r: &SideRow) -> Vec<Block> {
         )),
         Block::Table(Table::new(cols, rows).sized(3.5)),
     ]
+}
+
+/// Where its boxes are screwed, and behind which of their boards a stud is of no use.
+pub(super) fn screws(ctx: &Context, sits: &RouteFit, r: &SideRow) -> Option<Block> {
+    let ours = sits.fixing.iter().filter(|f| f.wall == r.wall);
+    let each = ours.filter_map(|f| Some(format!("{} {}", f.in_box, f.in_words(ctx.tape)?)));
+    let all: Vec<String> = each.collect();
+    let words = || {
+        format!(
+            "Screws into studs, from each box's own left edge: {}.",
+            all.join("; ")
+        )
+    };
+    (!all.is_empty()).then(|| Block::say(words()))
 }
 
 fn corners(what: &str) -> Vec<Col> {
