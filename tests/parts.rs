@@ -254,6 +254,40 @@ fn without_a_record_a_row_that_differs_alone_is_hers() {
     );
 }
 
+/// The middle box made 1 narrower, no record: its boards along the width are shorter by it, its back is narrower by it, and all are
+/// redrawn; shelves counted otherwise are said to be left, for she may have counted them.
+#[test]
+fn without_a_record_a_changed_run_is_redrawn_as_far_as_it_can_be_told() {
+    let job = Folder::new(true);
+    job.edit("project.toml", "width = \"24 1/2\"", "width = \"23 1/2\"");
+    let doc = job.json(&["parts", "--redraw"]);
+    assert_eq!(marks(&doc, "changed"), ["M2", "M3", "M4", "M5", "M6", "P1"]);
+    assert_eq!(marks(&doc, "left"), Vec::<String>::new());
+    assert!(
+        job.text("parts.csv")
+            .contains("M6,middle back,middle,1,88,22 3/4")
+    );
+    assert_eq!(changes(&job.json(&["parts"])), Vec::new());
+    let counted = Folder::new(true);
+    counted.edit(
+        "parts.csv",
+        "left loose shelf,left,5",
+        "left loose shelf,left,4",
+    );
+    let done = Command::new(env!("CARGO_BIN_EXE_nookwright"))
+        .args(["parts", "--redraw", "--in"])
+        .arg(counted.0.path())
+        .output()
+        .expect("ran");
+    let said = String::from_utf8_lossy(&done.stderr);
+    let said: Vec<&str> = said.split_whitespace().collect();
+    let said = said.join(" ");
+    assert!(
+        said.contains("Rows L4 differ from what the runs draw"),
+        "{said}"
+    );
+}
+
 /// A new box gets its rows, marks that are free, and no heading is invented.
 #[test]
 fn new_rows_go_below_with_marks_that_are_free() {

@@ -131,7 +131,12 @@ fn section(unit: Unit) -> Section {
     let thing = |what: &str| format!("{what}: from left ____  up ____  wide ____  high ____");
     step(
         "In the way: outlet, switch, vent, pipe, hatch, lamp, old base",
-        vec![thing("________"), thing("________"), thing("________")],
+        vec![
+            thing("________"),
+            thing("________"),
+            thing("________"),
+            "step in the ceiling: from left ____  wide ____  down ____  deep ____".into(),
+        ],
         false,
     );
     step(
@@ -150,6 +155,15 @@ fn section(unit: Unit) -> Section {
         told(&[
             "wall ____ , ____ up: ____  ____  ____  ____  ____",
             "wall ____ , ____ up: ____  ____  ____  ____  ____",
+        ]),
+        false,
+    );
+    step(
+        "The opening's own doorway; strike out where it is open in front",
+        told(&[
+            "clear between the stops, leaf open: wide ____  high ____",
+            "in the front / left / right wall; from that wall's left end, facing it, to the left jamb ____",
+            "leaf swings in / out / none; trim round it ____ wide",
         ]),
         false,
     );

@@ -7,10 +7,11 @@ use super::drawers::{Drawers, drawers_of};
 use super::facts::{DADO, Inside, Joint, Outside, RABBET_DEEP, Room, outsides, rabbet_wide};
 use super::hinges::{InWay, before_doors, clear_of, hinges_at};
 use super::pins::{PinHoles, pin_holes};
+use super::rails::rails_of;
 use super::sag::needs_middle_support;
 use super::shelves::{ShelfAt, rail_from, shelves_at};
 use super::steps::{later, steps};
-use crate::model::{BoxPlan, Job, OldPiece, Part, Problem, Run, StockRow};
+use crate::model::{BoxPlan, Job, Part, Problem, Run};
 use crate::units::Length;
 use serde::Serialize;
 
@@ -175,7 +176,7 @@ pub fn assemblies(
             list.push(one);
         }
     }
-    from_old_rods(job, route, &mut list);
+    from_old_rods(job, route, rooms, &mut list);
     Ok(list)
 }
 
@@ -199,46 +200,21 @@ fn across(shelves: &[ShelfAt], inside: &Inside) -> Vec<InWay> {
 }
 
 /// Says which rails are cut from old rods.
-fn from_old_rods(job: &Job, route: &str, list: &mut [Assembly]) {
-    let whole = |b: &Assembly| {
-        let mut runs = job.runs.iter().filter(|r| r.route == route);
-        runs.any(|r| r.build.rail.is_none() && r.boxes.iter().any(|p| p.name == b.in_box))
-    };
-    let rails: Vec<(usize, Length)> = list
-        .iter()
-        .enumerate()
-        .filter(|(_, b)| whole(b))
-        .filter_map(|(i, b)| Some((i, b.rail?)))
-        .flat_map(|(i, r)| vec![(i, r.length); r.how_many])
-        .collect();
-    let lengths: Vec<Length> = rails.iter().map(|r| r.1).collect();
-    for ((i, length), old) in rails.iter().zip(old_rods(job, &lengths)) {
-        let Some(old) = old else { continue };
-        let b = &mut list[*i];
+fn from_old_rods(job: &Job, route: &str, rooms: &[Room], list: &mut [Assembly]) {
+    for rail in rails_of(job, route, rooms) {
+        let (Some(old), length) = (rail.old, rail.length) else {
+            continue;
+        };
+        let Some(b) = list.iter_mut().find(|b| b.in_box == rail.plan.name) else {
+            continue;
+        };
         b.old_rods.push(old.what.clone());
         b.steps.push(format!(
             "Cut a rail of {} from what is used again: {}.",
-            job.project.tape.print_with_unit(*length),
+            job.project.tape.print_with_unit(length),
             old.what
         ));
     }
-}
-
-/// Which old rod each of these rails is cut from, the longest rail from the shortest rod that gives it; one of no length takes none.
-pub fn old_rods<'a>(job: &'a Job, rails: &[Length]) -> Vec<Option<&'a OldPiece>> {
-    let rod = |o: &&OldPiece| job.stock_row(&o.item).is_some_and(StockRow::is_rail);
-    let old = job.opening.iter().flat_map(|o| &o.now.old_stock);
-    let mut left: Vec<&OldPiece> = old.filter(rod).collect();
-    left.sort_by_key(|o| o.length);
-    let mut order: Vec<usize> = (0..rails.len()).collect();
-    order.sort_by_key(|i| std::cmp::Reverse(rails[*i]));
-    let mut found = vec![None; rails.len()];
-    for i in order.into_iter().filter(|i| rails[*i].is_positive()) {
-        if let Some(at) = left.iter().position(|o| o.length >= rails[i]) {
-            found[i] = Some(left.remove(at));
-        }
-    }
-    found
 }
 
 fn assembly(job: &Job, run: &Run, plan: &BoxPlan, inside: &Inside, own: &[&Part]) -> Assembly {

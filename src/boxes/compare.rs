@@ -2,12 +2,17 @@
 //!
 //! A row of hers is never drawn over: it is marked `keep`, it is `from = hand`, or it differs from what the run drew last time.
 //! What was drawn last time is a record kept beside the plan. Where there is none, a row that differs is taken as drawn by an
-//! older run only if another row differs by the same step, as rows do when a run is changed; a row that differs alone is hers.
+//! older run only if another row differs by the same step, as rows do when a run is changed: along the board or across it, and in
+//! its own box by a half, a third or a quarter of it, as doors and bays do. A row that differs alone is hers.
 
 use crate::model::{Band, Grain, Part, PartSize};
 use crate::units::Length;
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// Why a row that differs alone is left, where nothing says what was drawn.
+pub const NO_RECORD: &str =
+    "it alone differs, so it is taken as changed by you; there is no record of what the run drew";
 
 /// What becomes of a row.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize)]
@@ -129,33 +134,60 @@ impl DrawnRow {
         };
         key(self) == key(o)
     }
-    /// In which ways it differs from another, each with the step.
-    fn steps(&self, o: &Self) -> Vec<String> {
+    /// In which ways it differs from another.
+    fn steps(&self, o: &Self) -> Vec<Step> {
         let mut out = Vec::new();
-        let mut step = |name: &str, from: String, to: String| {
+        if self.how_many != o.how_many {
+            out.push(Step::Count);
+        }
+        out.push(Step::Size(o.length - self.length));
+        match (self.width, o.width) {
+            (Some(a), Some(b)) => out.push(Step::Size(b - a)),
+            (None, None) => {}
+            (a, b) => out.push(Step::Word(format!("width {a:?} {b:?}"))),
+        }
+        out.retain(|s| *s != Step::Size(Length::ZERO));
+        let mut word = |name: &str, from: String, to: String| {
             if from != to {
-                out.push(format!("{name} {from} {to}"));
+                out.push(Step::Word(format!("{name} {from} {to}")));
             }
         };
-        step(
-            "how_many",
-            self.how_many.to_string(),
-            o.how_many.to_string(),
-        );
-        step(
-            "length",
-            "0".into(),
-            (o.length - self.length).units().to_string(),
-        );
-        match (self.width, o.width) {
-            (Some(a), Some(b)) => step("width", "0".into(), (b - a).units().to_string()),
-            (a, b) => step("width", format!("{a:?}"), format!("{b:?}")),
-        }
-        step("item", self.item.clone(), o.item.clone());
-        step("grain", self.grain.clone(), o.grain.clone());
-        step("band", format!("{:?}", self.band), format!("{:?}", o.band));
+        word("item", self.item.clone(), o.item.clone());
+        word("grain", self.grain.clone(), o.grain.clone());
+        word("band", format!("{:?}", self.band), format!("{:?}", o.band));
         out
     }
+}
+
+/// One way in which a row differs from what the run draws.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum Step {
+    /// In number: a run and she change it alike, so it tells nothing.
+    Count,
+    /// In length or width, by so much.
+    Size(Length),
+    /// In a word: from one to another.
+    Word(String),
+}
+
+impl Step {
+    /// True if one change of a run makes both; `near`: both rows are of one box, where a size may be parted among bays or doors.
+    fn goes_with(&self, o: &Self, near: bool) -> bool {
+        match (self, o) {
+            (Self::Size(a), Self::Size(b)) => {
+                a == b || (near && (part_of(*a, *b) || part_of(*b, *a)))
+            }
+            (Self::Word(a), Self::Word(b)) => a == b,
+            _ => false,
+        }
+    }
+}
+
+/// True if `a` is a half, a third or a quarter of `b`, to the mark to which bays and fronts are parted.
+fn part_of(a: Length, b: Length) -> bool {
+    (2..=4).any(|n| (a * n - b).abs() <= Length::INCH_64 * n)
+        && a.abs() > Length::INCH_64
+        && a.is_positive() == b.is_positive()
 }
 
 /// Compares the list with what the runs draw. `usual` is the route of rows that name none; rows of routes that no run draws
@@ -170,14 +202,17 @@ pub fn compare(
     let routes: BTreeSet<String> = drawn.iter().map(route).collect();
     let rows: Vec<&Part> = list.iter().filter(|p| routes.contains(&route(p))).collect();
     let pairs = pair(&rows, drawn, record, &route);
-    let steps: BTreeMap<usize, Vec<String>> = pairs
+    let steps: BTreeMap<usize, Vec<Step>> = pairs
         .iter()
         .filter(|(r, _)| !rows[**r].by_hand && !rows[**r].keep)
         .map(|(r, d)| (*r, DrawnRow::of(rows[*r]).steps(&DrawnRow::of(&drawn[*d]))))
         .collect();
     let in_company = |r: usize| {
+        let own_box =
+            |o: usize| (route(rows[o]), &rows[o].in_box) == (route(rows[r]), &rows[r].in_box);
         steps[&r].iter().all(|s| {
-            !s.starts_with("how_many") && steps.iter().any(|(o, list)| *o != r && list.contains(s))
+            let mut others = steps.iter().filter(|(o, _)| **o != r);
+            others.any(|(o, list)| list.iter().any(|other| s.goes_with(other, own_box(*o))))
         })
     };
     let drawn_boxes: BTreeSet<(String, &str)> = drawn
@@ -252,11 +287,7 @@ pub fn compare(
         } else if was.is_some() {
             fate(Fate::Left, Some(after), "changed since the run drew it");
         } else {
-            fate(
-                Fate::Left,
-                Some(after),
-                "it alone differs, so it is taken as changed by you; there is no record of what the run drew",
-            );
+            fate(Fate::Left, Some(after), NO_RECORD);
         }
     }
     let matched: BTreeSet<usize> = pairs.values().copied().collect();

@@ -14,20 +14,24 @@ mod facts;
 mod hinges;
 mod ladder;
 mod pins;
+mod rails;
 mod sag;
 mod shelves;
 mod steps;
 
-pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal, old_rods};
+pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use boards::{Back, Board};
-pub use compare::{Difference, DrawnRow, Fate, Record, compare, record_after, rows_after};
+pub use compare::{
+    Difference, DrawnRow, Fate, NO_RECORD, Record, compare, record_after, rows_after,
+};
 pub use crowded::crowded;
 pub use doors::DoorFront;
-pub use draw::{drawn, drawn_around, rail_length, run_base};
+pub use draw::{drawn, drawn_around, run_base};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};
 pub use ladder::{Ladder, crosspieces};
 pub use pins::{PinHoles, pin_holes, pin_size};
+pub use rails::{BayRail, rails_of};
 pub use sag::{
     Beam, Held, RailStuff, Rule, Sag, Shelf, Stiffness, Verdict, board_moment, boxes_sag,
     frames_sag, lipped_moment, needs_middle_support, rail_sag, round_moment, shelf_sag,

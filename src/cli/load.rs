@@ -12,8 +12,9 @@ use crate::opening::{
     all_readings, find_reading, reading, reading_path, reading_words, survey_by, unmeasured,
     unmeasured_ways,
 };
-use crate::plan::{add_frame_parts, choose_mixes, rooms};
+use crate::plan::{Fitted, add_frame_parts, choose_mixes, fit_job, rooms};
 use crate::units::Tape;
+use std::cell::OnceCell;
 use std::path::Path;
 
 /// A job that may be worked on.
@@ -24,12 +25,23 @@ pub(crate) struct Loaded {
     pub(crate) mixes: Vec<Mixes>,
     /// Her tables, for writing back.
     pub(crate) tables: Tables,
+    /// The job in its opening, in the sizes that are shown; empty until it is asked for.
+    fitted: OnceCell<Option<Fitted>>,
 }
 
 impl Loaded {
     /// True if the route leaves its frames open and no mix of those there are fits.
     pub(crate) fn no_mix(&self, route: &str) -> bool {
         self.mixes.iter().any(|m| m.route == route && m.none_fits())
+    }
+
+    /// How every route sits, fitted once for everything that says something of it; `None` without an opening.
+    pub(crate) fn fitted(&self, ctx: &Ctx) -> Option<&Fitted> {
+        let fit = || {
+            let fitted = fit_job(&self.job, self.shown(ctx).project.tape)?;
+            Some(fitted.with_mixes(self.mixes.clone()))
+        };
+        self.fitted.get_or_init(fit).as_ref()
     }
 
     /// The job with sizes shown in the unit that was asked for; everything else, and every plan, stays the same.
@@ -97,6 +109,7 @@ fn accept(ctx: &mut Ctx, read: ReadJob, judge: bool) -> Result<Loaded, Stop> {
                 job,
                 mixes: Vec::new(),
                 tables: read.tables,
+                fitted: OnceCell::new(),
             })
         }
         _ => Err(Stop::Problems(read.problems)),

@@ -8,9 +8,7 @@ use crate::files::write::{
     Foreign, MadeFile, RunLock, Stamp, cut_list_csv, json_text, put_made, sheet_dxf,
 };
 use crate::model::{Job, Plan};
-use crate::plan::{
-    Outcome, PlanError, Progress, TrimPlan, fit_job, make_plan, trim_job, trim_routes,
-};
+use crate::plan::{Outcome, PlanError, Progress, TrimPlan, make_plan, trim_job, trim_routes};
 use std::path::{Path, PathBuf};
 
 /// The route a verb works on: `--route`, else the chosen run's, else the first.
@@ -55,10 +53,8 @@ pub(crate) fn plan(ctx: &mut Ctx, job: &Job, route: &str) -> Result<Outcome, Sto
 
 /// Says once, without stopping, that a route does not go into its opening: what follows is reckoned all the same.
 pub(crate) fn say_fit(ctx: &mut Ctx, loaded: &Loaded, route: &str) {
-    let tape = loaded.shown(ctx).project.tape;
-    let fitted = fit_job(&loaded.job, tape);
-    let routes = fitted.iter().flat_map(|f| &f.routes);
-    let found = routes.map(|r| &r.sits).find(|s| s.route == route);
+    let fitted = loaded.fitted(ctx);
+    let found = fitted.and_then(|f| f.route(route)).map(|r| &r.sits);
     if let Some(why) = found
         .filter(|s| !s.not_known)
         .and_then(|s| s.why_not.as_deref())

@@ -46,7 +46,16 @@ pub(crate) fn judge_side_rows(
                 v.size(wide),
                 name(b)
             ),
-            "Hang the door to swing out or slide, or make the boxes beside it shallower.".into(),
+            {
+                let run = rows.iter().find(|(run, _)| run.wall == b.wall);
+                let bought = run.is_some_and(|(run, _)| !run.has_boxes());
+                let change = if bought {
+                    "choose shallower frames beside it"
+                } else {
+                    "make the boxes beside it shallower"
+                };
+                format!("Hang the door to swing out or slide, or {change}.")
+            },
         ),
         (Some(b), None) => cautions.push(format!(
             "The door swings in: hung at the left it hits {}{place}. Hang it at the right.",

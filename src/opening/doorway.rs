@@ -122,7 +122,12 @@ pub(crate) fn judge_shut(v: &mut Verdict, opening: &Opening, floor: Foot, all: &
             who.join(", "),
             gate.taken()
         ),
-        "Keep the boxes clear of the doorway: shallower, or starting further along their wall (from_left in the [[run]]).".into(),
+        if all.iter().all(|p| p.1.is_none()) {
+            "Keep the frames clear of the doorway: choose shallower ones, or start them further along their wall (from_left in the [[run]])."
+        } else {
+            "Keep the boxes clear of the doorway: shallower, or starting further along their wall (from_left in the [[run]])."
+        }
+        .into(),
     );
 }
 

@@ -181,7 +181,7 @@ fn fit_route(
             let keeps = sit::keeps(job, survey, run);
             judge_row(&mut verdict, survey, (run, &row), keeps);
             judge_fronts(&mut verdict, job, &survey.shape, (run, &row));
-            judge_door(&mut verdict, opening, survey, &row);
+            judge_door(&mut verdict, opening, survey, (run, &row));
             out.row = Some(row.clone());
         }
         out.side_rows

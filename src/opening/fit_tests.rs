@@ -524,3 +524,45 @@ fn a_cut_out_is_measured_where_the_thing_is() {
     let lower = (front.from_bottom_edge - hole.from_bottom_edge).as_inches();
     assert!((lower - 0.5).abs() < 0.02, "{lower}");
 }
+
+/// 20 of depth for boxes of 23 1/4 and frames of 22 3/4: boxes are built shallower, frames come in the depth they have.
+#[test]
+fn mends_are_those_of_the_route() {
+    let mut job = two_ways();
+    for (_, depth) in &mut job.opening.as_mut().unwrap().tape.depth {
+        *depth = Some(inch("20"));
+    }
+    let f = fitted(&job);
+    let mends = |i: usize| f.routes[i].mends.join(" ");
+    assert!(
+        mends(0).contains("Make the boxes 3 1/4 shallower"),
+        "{}",
+        mends(0)
+    );
+    assert!(
+        mends(1).contains("Choose frames 2 3/4 shallower"),
+        "{}",
+        mends(1)
+    );
+    assert!(!mends(1).contains("Make the boxes"), "{}", mends(1));
+}
+
+/// Through a door 30 1/2 x 79 a box 40 wide and 32 deep goes on its side once it is 30 1/2 deep, lying on its back; no other size does
+/// it for less.
+#[test]
+fn a_box_too_deep_for_a_door_on_the_way_is_told_by_how_much() {
+    let mut job = two_ways();
+    job.runs.truncate(1);
+    job.runs[0].boxes = vec![plan("wide", "40", 0, 1, false)];
+    job.runs[0].box_depth = Some(inch("32"));
+    for (_, depth) in &mut job.opening.as_mut().unwrap().tape.depth {
+        *depth = Some(inch("40"));
+    }
+    let r = fitted(&job).routes.remove(0);
+    let told = "Make box wide 1 1/2 shallower: then it goes through the garden door.";
+    assert!(r.mends.iter().any(|m| m == told), "{:?}", r.mends);
+    job.runs[0].box_depth = Some(inch("30 1/2"));
+    let r = fitted(&job).routes.remove(0);
+    let way = r.way_in.iter().find(|p| p.what == "box wide").unwrap();
+    assert!(way.goes, "{way:?}");
+}

@@ -75,7 +75,7 @@ pub(crate) fn judge_row(
             let by = v.up(over);
             v.no(
                 format!("The boxes are {by} too wide for their least side gaps."),
-                format!("Make the boxes {by} narrower in all."),
+                format!("{} in all.", capital(&resize(run, &by, "narrower"))),
             );
         } else if stays.is_positive() {
             let by = v.up(stays);
@@ -83,7 +83,7 @@ pub(crate) fn judge_row(
             let above = or_above(survey, (run, row), &ends, v.tape());
             v.no(
                 format!("Base or crown that stays leaves the boxes {by} too wide."),
-                format!("Take it off where the boxes stand{above}, or make the boxes {by} narrower in all: a notch does not help at the ends."),
+                format!("Take it off where the boxes stand{above}, or {} in all: a notch does not help at the ends.", resize(run, &by, "narrower")),
             );
         } else if near.is_positive() {
             let by = v.up(near);
@@ -116,7 +116,10 @@ pub(crate) fn judge_row(
         };
         v.no(
             format!("The boxes are {by} deeper than the opening."),
-            format!("Make the boxes {by} shallower, or let them stand out that much{notched}."),
+            format!(
+                "{}, or let them stand out that much{notched}.",
+                capital(&resize(run, &by, "shallower"))
+            ),
         );
     }
 }
@@ -132,13 +135,21 @@ fn judge_head(v: &mut Verdict, survey: &Survey, run: &Run, row: &Row, who: &str)
         let by = v.up(run.head_gap_least - head);
         v.no(
             format!("{who} are {by} too tall for their least head gap."),
-            format!("Make the boxes {by} lower, or the base by as much."),
+            format!(
+                "{}, or the base by as much.",
+                capital(&resize(run, &by, "lower"))
+            ),
         );
     }
 }
 
 /// A door that swings into the opening needs the depth it sweeps in front of the boxes.
-pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, row: &Row) {
+pub(crate) fn judge_door(
+    v: &mut Verdict,
+    opening: &Opening,
+    survey: &Survey,
+    (run, row): (&Run, &Row),
+) {
     // One in a side wall is held against every row by what its leaf sweeps.
     let front = |d: &&Doorway| d.swing == Swing::In && d.wall == "front";
     let Some(door) = opening.doorway.as_ref().filter(front) else {
@@ -155,7 +166,10 @@ pub(crate) fn judge_door(v: &mut Verdict, opening: &Opening, survey: &Survey, ro
                 "The door swings in and sweeps {}: it hits the boxes by {by}.",
                 v.size(sweep)
             ),
-            format!("Hang the door to swing out or slide, or make the boxes {by} shallower."),
+            format!(
+                "Hang the door to swing out or slide, or {}.",
+                resize(run, &by, "shallower")
+            ),
         );
     }
 }
@@ -187,7 +201,7 @@ pub(crate) fn judge_walls(
                 let by = v.up(over);
                 v.no(
                     format!("{who} are {by} deeper than the opening is wide."),
-                    format!("Make the boxes {by} shallower."),
+                    format!("{}.", capital(&resize(run, &by, "shallower"))),
                 );
             }
         }
@@ -199,7 +213,7 @@ pub(crate) fn judge_walls(
         if shortened && trimmed.is_positive() && !over.is_positive() {
             let ends = [WallSide::Left, WallSide::Right];
             let above = or_above(survey, (run, &row), &ends, v.tape());
-            stays_in_the_way(v, trimmed, ("the boxes on the back wall", &above));
+            stays_in_the_way(v, (run, trimmed), ("the boxes on the back wall", &above));
         }
         if over.is_positive() {
             let by = v.up(over);
@@ -242,15 +256,15 @@ fn judge_trim(
     if over.is_positive() && row.width() <= length {
         let walls = [WallSide::Back, run.wall, across];
         let above = or_above(survey, (run, row), &walls, v.tape());
-        stays_in_the_way(v, over, (&lower(who), &above));
+        stays_in_the_way(v, (run, over), (&lower(who), &above));
     }
 }
 
-fn stays_in_the_way(v: &mut Verdict, over: Length, (who, above): (&str, &str)) {
+fn stays_in_the_way(v: &mut Verdict, (run, over): (&Run, Length), (who, above): (&str, &str)) {
     let by = v.up(over);
     v.no(
         format!("Base or crown that stays leaves {who} {by} too little room."),
-        format!("Take it off where the boxes stand{above}, or make them {by} smaller there: a notch helps behind them, not at their ends."),
+        format!("Take it off where the boxes stand{above}, or {} there: a notch helps behind them, not at their ends.", resize(run, &by, "smaller")),
     );
 }
 
@@ -258,6 +272,67 @@ fn stays_in_the_way(v: &mut Verdict, over: Length, (who, above): (&str, &str)) {
 fn upper(who: &str) -> String {
     who.strip_prefix("the ")
         .map_or_else(|| who.to_owned(), |rest| format!("The {rest}"))
+}
+
+/// A change of size as the route can make it: boxes are built, bought frames are chosen.
+pub(crate) fn resize(run: &Run, by: &str, how: &str) -> String {
+    if run.has_boxes() {
+        format!("make the boxes {by} {how}")
+    } else {
+        format!("choose frames {by} {how}")
+    }
+}
+
+/// What does not pass in one piece is put together where it is wanted.
+pub(crate) fn together(run: &Run, place: &str) -> String {
+    if run.has_boxes() {
+        format!("Put the boxes together {place}, from parts that pass.")
+    } else {
+        format!("Put the frames together {place}, from the parts they come in.")
+    }
+}
+
+/// With a capital letter at its start.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| {
+        c.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}
+
+/// The least change of one size with which a box that does not go through passes.
+fn to_pass(
+    v: &Verdict,
+    opening: &Opening,
+    run: &Run,
+    (p, things): (&stand::Passage, &[(String, [Length; 3])]),
+) -> Option<String> {
+    let way = opening.way_in.iter().find(|w| w.what == p.through)?;
+    let size = things.iter().find(|t| t.0 == p.what)?.1;
+    let words = ["lower", "narrower", "shallower"];
+    let each = words.iter().enumerate().filter_map(|(n, how)| {
+        let goes = |by: Length| {
+            let mut less = size;
+            less[n] -= by;
+            stand::passage("", less, way).is_some_and(|p| p.goes)
+        };
+        Some((stand::least(size[n] / 2, goes)?, *how))
+    });
+    let (by, how) = each.min()?;
+    Some(if run.has_boxes() {
+        format!(
+            "Make {} {} {how}: then it goes through the {}.",
+            p.what,
+            v.up(by),
+            p.through
+        )
+    } else {
+        format!(
+            "{}: such a one goes through the {}.",
+            capital(&resize(run, &v.up(by), how)),
+            p.through
+        )
+    })
 }
 
 /// With a small letter at its start.
@@ -302,7 +377,11 @@ pub(crate) fn judge_way(
             } else {
                 format!("{} can nowhere be stood up: {by} short.", upper(&who))
             },
-            format!("Make the boxes {by} lower, or build them in two, one on the other."),
+            if run.has_boxes() {
+                format!("Make the boxes {by} lower, or build them in two, one on the other.")
+            } else {
+                format!("{}.", capital(&resize(run, &by, "lower")))
+            },
         );
     } else if stands.iter().any(|s| s.place == stand::ON_BASE && !s.goes) {
         out.cautions.push(
@@ -325,8 +404,11 @@ pub(crate) fn judge_way(
                     "{} does not go through the {}: {}.",
                     p.what, p.through, p.how
                 ),
-                "Put the boxes together inside, from parts that pass.".into(),
+                together(run, "inside"),
             );
+            if let Some(mend) = to_pass(v, opening, run, (&p, &things)) {
+                v.mend(mend);
+            }
         }
         out.way_in.extend(stand::way_in(opening, &things));
     }
@@ -355,7 +437,12 @@ pub(crate) fn judge_way(
                     "{} does not go through the {}: {}.",
                     p.what, p.through, p.how
                 ),
-                "Have the sheets cut smaller at the store, or unpack the carton outside.".into(),
+                if run.has_boxes() {
+                    "Have the sheets cut smaller at the store."
+                } else {
+                    "Unpack the carton outside."
+                }
+                .into(),
             );
         }
         if !out.way_in.contains(&p) {

@@ -83,7 +83,9 @@ pub use reading::{
 pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
 pub use side::{Corners, GapAt, SideBox, SideRow};
-pub use sit::{Row, Standing, box_shims, free_along, head_gaps, row, shim_at, shims, side_gaps};
+pub use sit::{
+    Row, Standing, box_shims, free_along, head_gaps, kept, row, shim_at, shims, side_gaps,
+};
 pub use slip::SlipKind;
 pub use square::{
     corner_by_triangle, lean_by_diagonals, opposed_wedges, second_diagonal, shim_stack,

@@ -1,21 +1,18 @@
 //! The order of setting held against the floor: what cannot be set, and the smallest changes with which it can.
 //!
 //! Owns the changes that are tried, each one by setting every box again: tilted up from its side, every box lower, one wall's boxes
-//! shallower, the boxes built in two. Sizes are tried by sixteenths of an inch, so a mark less was found not to do.
+//! shallower or narrower, the doorway wider or higher, the boxes built in two. Sizes are tried by sixteenths of an inch, so a mark less was found not to do.
 
 use super::fit::RouteFit;
 use super::floor::{Foot, is_free};
-use super::judge::{Verdict, wall_word};
+use super::judge::{Verdict, capital, resize, together, wall_word};
 use super::order::{Ground, Step, first_order};
 use super::places::{self, Placed};
-use super::sit::Row;
-use super::stand;
+use super::sit::{Row, Standing};
+use super::stand::{self, least};
 use super::survey::Survey;
 use crate::model::{Opening, Run, WallSide};
 use crate::units::Length;
-
-/// The mark by which sizes are tried.
-const MARK: Length = Length::in_64(4);
 
 /// Sets every box of a route in order; says no where one cannot be set.
 pub(crate) fn judge_setting(
@@ -75,10 +72,9 @@ pub(crate) fn judge_setting(
         .map(|s| s.name.clone())
         .collect();
     let reason = why(v, step, &earlier);
-    let mut mends = mends(v, &ground, &all, (doorway, &out.box_shims));
-    if mends.is_empty() {
-        mends
-            .push("Put the boxes together in their places, standing, from parts that pass.".into());
+    let mut mends = mends(v, &ground, &all, (rows, &out.box_shims));
+    if let (true, Some((run, _))) = (mends.is_empty(), rows.first()) {
+        mends.push(together(run, "in their places, standing"));
     }
     for m in mends {
         v.no(reason.clone(), m);
@@ -140,12 +136,17 @@ fn mends(
     v: &Verdict,
     ground: &Ground,
     all: &[Placed],
-    (doorway, shims): (Option<&crate::model::Doorway>, &[[Length; 2]]),
+    (rows, shims): (&[(&Run, Row)], &[[Length; 2]]),
 ) -> Vec<String> {
-    let goes = |changed: &[Placed]| {
-        let order = ground.order(&first_order(changed, (doorway, Some(ground.floor)), shims));
+    let sets = |ground: &Ground, changed: &[Placed]| {
+        let order = ground.order(&first_order(
+            changed,
+            (ground.doorway, Some(ground.floor)),
+            shims,
+        ));
         ground.steps(&order).iter().all(|s| s.goes)
     };
+    let goes = |changed: &[Placed]| sets(ground, changed);
     let lower = |by: Length| -> Vec<Placed> {
         let change = |b: &Placed| {
             let mut b = b.clone();
@@ -165,6 +166,23 @@ fn mends(
         };
         all.iter().map(change).collect()
     };
+    // As the row would then stand: side by side, centred in what it is centred in now.
+    let narrower = |wall: WallSide, by: Length| -> Vec<Placed> {
+        let n = all.iter().filter(|b| b.wall == wall).count() as i64;
+        let run = rows.iter().find(|r| r.0.wall == wall);
+        let centred = run.is_some_and(|r| r.0.from_left.is_none());
+        let aside = if centred { by * n / 2 } else { Length::ZERO };
+        let change = |b: &Placed| {
+            let mut b = b.clone();
+            if b.wall == wall {
+                b.standing.x += aside - by * (b.number as i64 - 1);
+                b.standing.width -= by;
+                b.foot = places::foot(&ground.floor, wall, &b.standing);
+            }
+            b
+        };
+        all.iter().map(change).collect()
+    };
     let mut list = Vec::new();
     let aside: Vec<Placed> = all.iter().map(from_its_side).collect();
     if goes(&aside) {
@@ -177,22 +195,40 @@ fn mends(
         .unwrap_or_default();
     let mut sizes: Vec<(Length, String)> = Vec::new();
     if let Some(by) = least(tall / 2, |by| goes(&lower(by))) {
-        sizes.push((by, format!("Make the boxes {} lower.", v.up(by))));
+        // Boxes and frames of one route are lowered alike.
+        let words = |run: &Run| capital(&resize(run, &v.up(by), "lower"));
+        sizes.extend(rows.first().map(|r| (by, format!("{}.", words(r.0)))));
     }
     for wall in [WallSide::Back, WallSide::Left, WallSide::Right] {
-        let on = all.iter().filter(|b| b.wall == wall);
-        let Some(deep) = on.map(|b| b.standing.depth).min() else {
+        let Some((run, _)) = rows.iter().find(|r| r.0.wall == wall) else {
             continue;
         };
-        if let Some(by) = least(deep / 2, |by| goes(&shallower(wall, by))) {
-            let text = format!(
-                "Make the boxes on the {} wall {} shallower.",
-                wall_word(wall),
-                v.up(by)
-            );
-            sizes.push((by, text));
-        }
+        let on = |of: fn(&Standing) -> Length| {
+            let sizes = all.iter().filter(|b| b.wall == wall);
+            sizes.map(|b| of(&b.standing)).min().unwrap_or_default()
+        };
+        let change = |by: Length, how: &str| {
+            let words = if run.has_boxes() {
+                format!(
+                    "Make the boxes on the {} wall {} {how}.",
+                    wall_word(wall),
+                    v.up(by)
+                )
+            } else {
+                format!(
+                    "Choose frames {} {how} for the {} wall.",
+                    v.up(by),
+                    wall_word(wall)
+                )
+            };
+            (by, words)
+        };
+        let deep = least(on(|b| b.depth) / 2, |by| goes(&shallower(wall, by)));
+        sizes.extend(deep.map(|by| change(by, "shallower")));
+        let wide = least(on(|b| b.width) / 2, |by| goes(&narrower(wall, by)));
+        sizes.extend(wide.map(|by| change(by, "narrower each")));
     }
+    let doorway = wider_doorway(v, ground, |g| sets(g, all));
     sizes.sort();
     list.extend(sizes.into_iter().map(|s| s.1));
     let halves: Vec<Placed> = all
@@ -203,11 +239,43 @@ fn mends(
             b
         })
         .collect();
-    if list.len() < 3 && goes(&halves) {
+    if list.len() < 3 && rows.iter().all(|r| r.0.has_boxes()) && goes(&halves) {
         list.push("Build the boxes in two, one on the other.".into());
     }
-    list.truncate(3);
+    // Where the doorway is what is in the way, that is said too.
+    list.truncate(3 - doorway.iter().len());
+    list.extend(doorway);
     list
+}
+
+/// How much wider or higher the doorway has to be for every box to go in, where that is no more than stops, casing and leaf may give
+/// up or a carpenter would cut: 6 in, common practice, no source.
+fn wider_doorway(v: &Verdict, ground: &Ground, goes: impl Fn(&Ground) -> bool) -> Option<String> {
+    let door = ground.doorway?;
+    let change = |wide: Length, high: Length| crate::model::Doorway {
+        width: door.width.map(|w| w + wide),
+        height: door.height.map(|h| h + high),
+        ..door.clone()
+    };
+    let does = |wide: Length, high: Length| {
+        let door = change(wide, high);
+        goes(&Ground {
+            doorway: Some(&door),
+            elsewhere: ground.elsewhere.clone(),
+            ..*ground
+        })
+    };
+    let words = |by: Length, how: &str| {
+        let words = format!(
+            "A doorway {} {how} lets them in: see what its stops, casing and leaf give up.",
+            v.up(by)
+        );
+        (by, words)
+    };
+    let most = Length::inches(6);
+    let wide = least(most, |by| does(by, Length::ZERO)).map(|by| words(by, "wider"));
+    let high = least(most, |by| does(Length::ZERO, by)).map(|by| words(by, "higher"));
+    wide.into_iter().chain(high).min().map(|(_, words)| words)
 }
 
 /// The same box tilted the other way: its width sweeps, its depth is the breadth of the strip, and it lies along its wall.
@@ -219,21 +287,4 @@ fn from_its_side(b: &Placed) -> Placed {
         _ => WallSide::Back,
     };
     b
-}
-
-/// The least size up to `most` that does, by marks; what does is taken to do the more, the larger it is.
-fn least(most: Length, does: impl Fn(Length) -> bool) -> Option<Length> {
-    let (mut low, mut high) = (0, most.units() / MARK.units());
-    if high < 1 || !does(MARK * high) {
-        return None;
-    }
-    while high - low > 1 {
-        let middle = (low + high) / 2;
-        if does(MARK * middle) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    Some(MARK * high)
 }

@@ -95,6 +95,7 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     let shape = &survey.shape;
     let room = room_along(survey, run);
     let taken = taken(job, survey, run);
+    let kept = kept(job, survey, run);
     let down = shape.least_down()?;
     let base = job.base_under(run, frames);
     let height = run
@@ -132,8 +133,8 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
     };
     let bottom = -down;
     let mut x = if run.wall == WallSide::Back {
-        let left = -shape.least_gap(Side::Left, bottom, row.top())? + taken[0];
-        let free = width_over(shape, bottom, row.top())? - taken[0] - taken[1] - row.width();
+        let left = -shape.least_gap(Side::Left, bottom, row.top())? + kept[0];
+        let free = width_over(shape, bottom, row.top())? - kept[0] - kept[1] - row.width();
         match run.from_left {
             Some(from) => shape.x_from_left(from),
             None => left + free / 2,
@@ -154,6 +155,20 @@ pub fn row(job: &Job, survey: &Survey, run: &Run, frames: &[&PrefabUnit]) -> Opt
 pub(crate) fn taken(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
     let ends = at_ends(job, survey, run);
     ends.map(|[keeps, corner]| keeps + corner)
+}
+
+/// What the ends of a row keep off their walls where it stands between these alone: its least side gap, or base or crown that stays
+/// where that is more. In a corner what [`taken`] says.
+pub fn kept(job: &Job, survey: &Survey, run: &Run) -> [Length; 2] {
+    let ends = at_ends(job, survey, run);
+    let between_walls = run.wall == WallSide::Back && ends.iter().all(|e| e[1] == Length::ZERO);
+    ends.map(|[keeps, corner]| {
+        if between_walls {
+            keeps.max(run.side_gap_least)
+        } else {
+            keeps + corner
+        }
+    })
 }
 
 /// How far the ends of a run keep off their walls for base or crown that stays there; where a run goes through into the corner, how

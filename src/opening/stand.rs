@@ -211,6 +211,26 @@ pub fn way_in(opening: &Opening, things: &[(String, [Length; 3])]) -> Vec<Passag
     list
 }
 
+/// The mark by which sizes are tried.
+const MARK: Length = Length::in_64(4);
+
+/// The least size up to `most` that does, by marks; what does is taken to do the more, the larger it is.
+pub(crate) fn least(most: Length, does: impl Fn(Length) -> bool) -> Option<Length> {
+    let (mut low, mut high) = (0, most.units() / MARK.units());
+    if high < 1 || !does(MARK * high) {
+        return None;
+    }
+    while high - low > 1 {
+        let middle = (low + high) / 2;
+        if does(MARK * middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(MARK * high)
+}
+
 #[cfg(test)]
 mod tests {
     use super::super::samples::inch;

@@ -184,8 +184,8 @@ fn boxes_that_stand_clear_above_base_keep_only_their_base_frame_off_it() {
     assert!(!why.contains("Base"), "{why}");
     assert_eq!(
         (f.left_gap[0], f.right_gap[0]),
-        (inch("1 1/8"), inch("1/2")),
-        "centred in 71 5/8"
+        (inch("7/8"), inch("3/4")),
+        "72 1/4 less 5/8, 1/2 and 70 5/8 leaves 1/2 to part"
     );
     let cautions = f.cautions.join(" ");
     assert!(

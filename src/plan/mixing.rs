@@ -6,7 +6,7 @@ use crate::mixes::best_mixes;
 use crate::model::mix::{Amounts, MixKind, MixRow, MixTask, MixWall, Mixes};
 use crate::model::{Job, PrefabKind, PrefabUnit, Run, RunUnits, WallSide};
 use crate::opening::{
-    Holds, Row, Span, Survey, boxes_hold, fit, frames_hold, keeps_off, met, row, survey_shown,
+    Holds, Row, Survey, boxes_hold, fit, frames_hold, free_along, kept, met, row, survey_shown,
     walls, width_over,
 };
 use crate::units::Length;
@@ -106,18 +106,14 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
         if head < run.head_gap_least || !fit(&alone, survey).routes.first()?.fits {
             return None;
         }
+        // Alone on its wall: what others in its corners take is held against each mix.
+        let [left, right] = kept(&alone, survey, &alone.runs[0]);
         if run.wall != WallSide::Back {
-            return Some(depth);
+            return Some(depth - left - right);
         }
         let down = survey.shape.least_down()?;
-        let wide =
-            width_over(&survey.shape, -down, base - down + f.height?)? - run.side_gap_least * 2;
-        let span = Span {
-            bottom: base,
-            top: Some(base + f.height?),
-        };
-        let keeps = |wall| keeps_off(survey, wall, span);
-        Some(wide.min(width - keeps(WallSide::Left) - keeps(WallSide::Right)))
+        let wide = width_over(&survey.shape, -down, base - down + f.height?)?;
+        Some(wide - left - right)
     };
     let wanted = amounts(&met(job.want.as_ref(), Holds::default(), job.project.tape));
     let mut task = MixTask {
@@ -235,6 +231,34 @@ fn choose(job: &Job, survey: &Survey, route: &str, at: &[usize]) -> Mixes {
     };
     (out.best, out.complete) = best_mixes(&task, FEW, &lengths, &stands);
     out.complete &= !partly;
+    for m in &mut out.best {
+        let chosen = open.iter().zip(&m.rows).map(|(run, r)| Run {
+            units: RunUnits::Listed(r.units.clone()),
+            ..(*run).clone()
+        });
+        let runs: Vec<Run> = chosen.chain(beside.iter().cloned()).collect();
+        let with = Job {
+            runs,
+            ..job.clone()
+        };
+        let stands =
+            |r: &Run| r.has_boxes() || !matches!(&r.units, RunUnits::Listed(u) if u.is_empty());
+        if !with
+            .runs
+            .iter()
+            .any(|r| r.wall != WallSide::Back && stands(r))
+        {
+            continue;
+        }
+        // In a corner base or crown that stays takes its part of what is left, too.
+        for (run, r) in with.runs.iter().zip(&mut m.rows) {
+            let stands = with.listed_frames(run).into_iter().filter_map(|f| f.width);
+            let free = free_along(&with, survey, run).width;
+            let left = free.map(|f| f - stands.sum::<Length>());
+            r.unused = left.map_or(r.unused, |l| r.unused.min(l).at_least_zero());
+        }
+        m.unused = m.rows.iter().map(|r| r.unused).sum();
+    }
     for (run, r) in out
         .best
         .iter_mut()

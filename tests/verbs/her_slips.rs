@@ -276,3 +276,15 @@ fn an_empty_cut_list_is_begun_anew() {
         assert_eq!(job.read("parts.csv"), gone.read("parts.csv"));
     }
 }
+
+/// What `parts` says of crowded boxes `check` says too, before anything is cut.
+#[test]
+fn check_says_which_shelves_are_crowded() {
+    let job = Job::sample("alcove");
+    let sound = job.run(&["check", "--in", "job"]).said();
+    assert!(!sound.contains("hand's room"), "{sound}");
+    let job = job.change("project.toml", "loose_shelves = 5", "loose_shelves = 30");
+    let ran = job.run(&["check", "--in", "job"]);
+    let said = ran.said();
+    assert!(said.contains("less than a hand's room (4 in)"), "{said}");
+}

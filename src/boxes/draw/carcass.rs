@@ -20,7 +20,7 @@ fn bands(run: &Run) -> (Band, Band) {
 }
 
 /// The rail's cut length in a bay.
-pub fn rail_length(bay: Length) -> Length {
+pub(in crate::boxes) fn rail_length(bay: Length) -> Length {
     (bay - SOCKETS).at_least_zero()
 }
 

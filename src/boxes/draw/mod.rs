@@ -7,7 +7,7 @@ mod letters;
 mod row;
 
 pub(super) use carcass::back_width;
-pub use carcass::rail_length;
+pub(super) use carcass::rail_length;
 pub(super) use fronts::{DoorPlace, door_gap, doors_of, packer_wide};
 
 use super::facts::{FramesRow, Inside, Room, Strip, outsides};

@@ -14,7 +14,7 @@ use crate::costs::compare_with;
 use crate::files::read::Reads;
 use crate::files::write::{MadeFile, Stamp};
 use crate::model::Plan;
-use crate::plan::{buy_list, finish_within, fit_job, route_facts, steps};
+use crate::plan::{buy_list, finish_within, route_facts, steps};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -121,8 +121,8 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     let by_ref: Vec<(&str, &Plan)> = plans.iter().map(|(r, p)| (*r, p)).collect();
     let comparison = (plans.len() > 1).then(|| compare_with(job, &by_ref, &route_facts(job, &by_ref, &trims)));
     let shown = loaded.shown(ctx);
-    let fitted = fit_job(job, shown.project.tape).map(|f| f.with_mixes(loaded.mixes.clone()));
-    let sits = fitted.as_ref().and_then(|f| f.route(&route));
+    let fitted = loaded.fitted(ctx);
+    let sits = fitted.and_then(|f| f.route(&route));
     let wants = sits.map_or(&[][..], |r| &r.sits.wants);
     cautions.extend(wants.iter().filter_map(|w| w.short(shown.project.tape)));
     let painted = finish_within(job, &route, plan, trimmed);
@@ -134,7 +134,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         comparison: comparison.as_ref(),
         finish: Some(&painted),
         trim: Some(trimmed),
-        fitted: fitted.as_ref(),
+        fitted,
         steps: &found,
         cautions,
         paper: args.paper.map_or(job.project.paper, PaperWord::paper),

@@ -8,7 +8,7 @@ use crate::cli::screen::{paragraph, safe};
 use crate::cli::table::{Align, Table};
 use crate::files::read::{Reads, read_folder};
 use crate::model::{DefaultUsed, Severity};
-use crate::plan::out_of_step;
+use crate::plan::{crowded_boxes, out_of_step};
 use serde::Serialize;
 
 /// Read every file of the job and name what is wrong in it
@@ -74,6 +74,16 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     if let Some(said) = read.job.as_ref().and_then(out_of_step) {
         ctx.caution(&said);
         if ctx.common.strict {
+            return Ok(Exit::Mistake);
+        }
+    }
+    if let (Some(job), false) = (&read.job, mistake) {
+        let routes = job.routes();
+        let crowded: Vec<String> = routes.iter().flat_map(|r| crowded_boxes(job, r)).collect();
+        for c in &crowded {
+            ctx.caution(&safe(c));
+        }
+        if ctx.common.strict && !crowded.is_empty() {
             return Ok(Exit::Mistake);
         }
     }

@@ -13,7 +13,7 @@ use crate::files::write::{MadeFile, Stamp, json_text};
 use crate::model::mix::Mixes;
 use crate::model::{Job, Opening, Problem, Severity, Spot, WallSide};
 use crate::opening::{Step, WantMet};
-use crate::plan::{Fitted, FittedRoute, clearing, fit_job};
+use crate::plan::{Fitted, FittedRoute, clearing};
 use crate::units::{Length, Tape};
 
 /// Stand each route in the opening: gaps, shims, standing up, the way in, what it holds
@@ -36,10 +36,10 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
     }
     let place = Place::take(ctx, None)?;
     let tape = loaded.shown(ctx).project.tape;
-    let (Some(opening), Some(fitted)) = (&job.opening, fit_job(job, tape)) else {
+    let (Some(opening), Some(fitted)) = (&job.opening, loaded.fitted(ctx)) else {
         return Err(Stop::Fault("the readings were asked for and are not there".into()));
     };
-    let mut fitted = fitted.with_mixes(loaded.mixes.clone());
+    let mut fitted = fitted.clone();
     if let Some(name) = &asked {
         fitted.routes.retain(|r| r.sits.route == *name);
     }

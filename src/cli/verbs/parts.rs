@@ -1,6 +1,6 @@
 //! `parts`: the cut list the runs draw, against the one in the folder; written only where it is asked for.
 
-use crate::boxes::{Assembly, Difference, Fate, Record, Sag, Verdict};
+use crate::boxes::{Assembly, Difference, Fate, NO_RECORD, Record, Sag, Verdict};
 use crate::boxes::{assemblies, boxes_sag, compare, drawn, outsides, pin_size, record_after, rows_after};
 use crate::cli::ctx::Ctx;
 use crate::cli::exit::{Exit, Stop};
@@ -147,6 +147,17 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         ctx.caution(&format!(
             "Rows {} are yours and no run draws them, in boxes that a run draws: they are cut beside its rows. Take them out of parts.csv if they are left over from before.",
             safe(&beside.join(" "))
+        ));
+    }
+    let alone: Vec<&str> = differs
+        .iter()
+        .filter(|c| c.fate == Fate::Left && c.why == NO_RECORD)
+        .filter_map(|c| Some(c.before.as_ref()?.mark.as_str()))
+        .collect();
+    if !alone.is_empty() {
+        ctx.caution(&format!(
+            "Rows {} differ from what the runs draw, and made/{RECORD}, which says what was drawn before, is gone: each differs alone, so it may be yours, and it is left as it is. To have it drawn, take it out of parts.csv and run parts --write.",
+            safe(&alone.join(" "))
         ));
     }
     let last = match (&kept, write) {

@@ -1,6 +1,7 @@
 //! The opening in the book: what was read, how the route stands in it, how the base is levelled. Nothing is computed here
 //! that the survey and the fit have not said.
 
+mod front;
 mod ground;
 mod level;
 mod missing;

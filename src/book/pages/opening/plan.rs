@@ -1,5 +1,6 @@
 //! The plan of the row: looking down, the back wall at the top.
 
+use super::front::Walls;
 use super::ground::{CHAIN, Outline, View, figure, rise, scale_for, span};
 use crate::book::block::Figure;
 use crate::book::draw::{Anchor, Drawing, Fill, Pen, Weight, pt};
@@ -30,19 +31,14 @@ pub(super) fn looking_down(
     let left = (178.0 - size[0] / scale) / 2.0;
     let v = View::new(scale, (low.0, depth), pt(left, 12.0));
     let mut d = Drawing::new();
-    let corners = [
-        (low.0, Length::ZERO),
-        (low.0, depth),
-        (high.0, depth),
-        (high.0, Length::ZERO),
-    ];
-    d.path(v.path(&corners), Pen::WIDE);
+    let walls = Walls {
+        door: opening.doorway.as_ref(),
+        low: low.0,
+        high: high.0,
+        depth,
+    };
+    let doorway = walls.draw(ctx, &v, &mut d);
     let front = v.y(Length::ZERO);
-    d.line(
-        pt(v.x(low.0) - 4.0, front),
-        pt(v.x(high.0) + 4.0, front),
-        CHAIN,
-    );
     // The boxes touch each wall where it stands nearest, or stand off it by what stays there.
     for b in row.iter().flat_map(|r| &r.boxes) {
         let area = v.area((b.x, depth - off - b.depth), [b.width, b.depth]);
@@ -155,9 +151,17 @@ pub(super) fn looking_down(
             ctx.size(off)
         );
     }
-    let below = v.y(Length::ZERO.min(depth - reach)) + 5.0;
+    // The door in front is named under its wall.
+    let in_front = opening.doorway.as_ref().is_some_and(|d| d.wall == "front");
+    let named = if in_front { 4.0 } else { 0.0 };
+    let below = v.y(Length::ZERO.min(depth - reach)) + 5.0 + named;
     let from = if off.is_positive() { 0.0 } else { v.x(low.0) };
     d.say(pt(from, below), 2.5, Weight::Regular, &words);
+    let mut lowest = below;
+    if let Some(doorway) = &doorway {
+        lowest += 3.5;
+        d.say(pt(from, lowest), 2.5, Weight::Regular, doorway);
+    }
     let mut said = Vec::new();
     if let Some(row) = row {
         said.push(format!(
@@ -174,9 +178,10 @@ pub(super) fn looking_down(
     } else {
         said.push(format!("Plan: a depth of {}. {words}", ctx.size(depth)));
     }
+    said.extend(doorway.map(|words| format!("  {words}")));
     said.extend(twin);
     Some(Figure {
-        size: [178.0, below + 3.0],
+        size: [178.0, lowest + 3.0],
         drawing: d,
         twin: said,
     })
