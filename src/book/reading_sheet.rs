@@ -159,17 +159,10 @@ fn section(unit: Unit) -> Section {
         false,
     );
     step(
-        "The opening's own doorway; strike out where it is open in front",
+        "Its own doorway, where it has one, and the way out",
         told(&[
-            "clear between the stops, leaf open: wide ____  high ____",
-            "in the front / left / right wall; from that wall's left end, facing it, to the left jamb ____",
-            "leaf swings in / out / none; trim round it ____ wide",
-        ]),
-        false,
-    );
-    step(
-        "On the way out",
-        told(&[
+            "own door between the stops, leaf open: wide ____  high ____  trim ____",
+            "own door swings in / out / none; front / left / right wall, from its left end ____",
             "each door: wide ____  high ____",
             "tightest turn: longest thing that passes",
             "ceiling where boxes are stood up, and clear floor there",

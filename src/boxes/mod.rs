@@ -10,6 +10,7 @@ mod crowded;
 mod doors;
 mod draw;
 mod drawers;
+mod drawn_row;
 mod facts;
 mod hinges;
 mod ladder;
@@ -21,13 +22,12 @@ mod steps;
 
 pub use assembly::{Assembly, Cuts, Door, Piece, RailCut, assemblies, diagonal};
 pub use boards::{Back, Board};
-pub use compare::{
-    Difference, DrawnRow, Fate, NO_RECORD, Record, compare, record_after, rows_after,
-};
+pub use compare::{Difference, Fate, NO_RECORD, compare, record_after, rows_after};
 pub use crowded::crowded;
 pub use doors::DoorFront;
 pub use draw::{drawn, drawn_around, run_base};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
+pub use drawn_row::{DrawnRow, Record};
 pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};
 pub use ladder::{Ladder, crosspieces};
 pub use pins::{PinHoles, pin_holes, pin_size};

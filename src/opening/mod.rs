@@ -23,6 +23,7 @@ mod hanging;
 mod hung;
 mod inch_out;
 mod judge;
+mod judge_way;
 mod jumps;
 #[cfg(test)]
 mod jumps_tests;
@@ -36,6 +37,10 @@ mod scribes;
 mod setting;
 mod shape;
 mod side;
+#[cfg(test)]
+mod side_door_tests;
+#[cfg(test)]
+mod side_stays_tests;
 #[cfg(test)]
 mod side_tests;
 mod sit;

@@ -5,6 +5,7 @@
 
 mod length;
 mod money;
+mod number;
 mod parse;
 mod print;
 mod slips;

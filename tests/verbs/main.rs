@@ -8,6 +8,7 @@ mod hostile;
 mod job;
 mod keeping;
 mod limits;
+mod named;
 mod pages;
 mod routes;
 mod same_bytes;

@@ -7,6 +7,7 @@ mod fixture;
 mod fuzz;
 mod mistakes_csv;
 mod mistakes_toml;
+mod named;
 mod spelling;
 mod whole;
 mod workbooks;
