@@ -156,7 +156,7 @@ pub(crate) fn run(args: &Args, ctx: &mut Ctx) -> Result<Exit, Stop> {
         .collect();
     if !alone.is_empty() {
         ctx.caution(&format!(
-            "Rows {} differ from what the runs draw, and made/{RECORD}, which says what was drawn before, is gone: each differs alone, so it may be yours, and it is left as it is. To have it drawn, take it out of parts.csv and run parts --write.",
+            "Rows {} differ from what the runs draw, and made/{RECORD}, which says what was drawn before, is gone: each differs alone, so it may be yours, and it is left as it is. Where it is not, type what the run would draw, as named above, into parts.csv.",
             safe(&alone.join(" "))
         ));
     }
