@@ -53,6 +53,6 @@ pub use run::{
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use space::{SPACE_WORDS, SpaceUse};
 pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
-pub use trim::{Closing, CornerGap, Cover, EndCut, TrimEnd, TrimFacts, TrimPiece};
+pub use trim::{Closing, CornerGap, Cover, EndCut, OldMoulding, TrimEnd, TrimFacts, TrimPiece};
 pub(crate) use weight::thickness as stacked_thickness;
 pub use weight::{Weight, weigh};

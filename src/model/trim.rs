@@ -52,6 +52,10 @@ pub struct TrimFacts {
     pub row_width: Length,
     /// Depth of the row.
     pub row_depth: Length,
+    /// How far its backs stand off the wall behind them for base or crown that stays.
+    pub off_wall: Length,
+    /// Old base and old crown that stay on that wall.
+    pub behind_stays: [Option<OldMoulding>; 2],
     /// Ends of the row that stand open, too far from a wall to be closed.
     pub open: [bool; 2],
     /// What its two ends meet, in words.
@@ -60,14 +64,23 @@ pub struct TrimFacts {
     pub closings: Vec<Closing>,
     /// Corners where two rows meet.
     pub corners: Vec<CornerGap>,
-    /// Old base stays on the walls that its left and right end meet.
-    pub base_stays: [bool; 2],
-    /// Old crown does.
-    pub crown_stays: [bool; 2],
+    /// Old base that stays on the walls that its left and right end meet.
+    pub base_stays: [Option<OldMoulding>; 2],
+    /// Old crown that does.
+    pub crown_stays: [Option<OldMoulding>; 2],
     /// Stock row she names for strips over seams.
     pub cover: Option<String>,
     /// Stock rows that the route's cut list names already: her rows win.
     pub listed: Vec<String>,
+}
+
+/// An old moulding that stays on a wall.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct OldMoulding {
+    /// How far it stands out from the wall; `None` = not measured.
+    pub thick: Option<Length>,
+    /// Its height, of crown how far it comes down; `None` = not measured.
+    pub high: Option<Length>,
 }
 
 /// A strip that nothing gives yet.

@@ -20,6 +20,7 @@ mod fronts;
 mod gaps;
 mod gate;
 mod hanging;
+mod head_strip;
 mod hung;
 mod inch_out;
 mod judge;
@@ -50,6 +51,7 @@ mod square;
 mod stand;
 mod stays;
 mod stays_said;
+mod strip_round;
 mod studs;
 mod survey;
 mod suspects;
@@ -78,6 +80,7 @@ pub use corner::{CornerUse, Walls, walls};
 pub use fit::{Fit, RouteFit, fit, fit_shown};
 pub use fixing::{Fixing, HiddenStud};
 pub use gaps::{open_gaps, stands_open};
+pub use head_strip::{gaps_over, reach};
 pub use order::Step;
 pub use overlap::{Overlap, overlaps};
 pub use places::Above;
@@ -97,6 +100,7 @@ pub use square::{
 };
 pub use stand::{Passage, StandUp, can_be_stood, passage, stand_up, way_in};
 pub use stays::{Span, base_ends, base_notch, crown_notch, keeps_off, stands_off};
+pub use strip_round::{CutRound, cut_round};
 pub use studs::{Stud, studs_on};
 pub use survey::{
     BoxSize, Check, CornerDegrees, OtherBox, Survey, TakeAgain, survey, survey_by, survey_shown,

@@ -4,8 +4,10 @@
 //! stands on the tops. Blank = widest + 1/4 in and a strip no wider than 1 1/2 in beyond the box (S31 for the
 //! 1 1/2; the 1/4 and the 1/2 in of variation are common practice, no source).
 
+use super::head_strip::HeadLine;
 use super::shape::{Face, Shape, Side};
-use super::sit::{Row, head_gaps, side_gaps};
+use super::sit::{Row, side_gaps};
+use super::strip_round::CutRound;
 use super::trace::Trace;
 use crate::model::{HeadFollows, SidesFollow, TrimRules};
 use crate::units::Length;
@@ -16,7 +18,7 @@ pub(crate) const SPARE: Length = Length::in_64(16);
 /// A strip whose gap varies more than this is better split between both sides.
 const VARIES: Length = Length::in_64(32);
 /// A gap narrower than this cannot be scribed by hand.
-const THINNEST: Length = Length::in_64(16);
+pub(super) const THINNEST: Length = Length::in_64(16);
 /// Beyond this a scribe reads as a board, not a scribe.
 const WIDEST: Length = Length::in_64(96);
 
@@ -44,7 +46,8 @@ pub struct Scribe {
     pub blank: [Length; 2],
     /// Width at each reading.
     pub ordinates: Vec<Ordinate>,
-    /// Width at the strip's own ends and, at the sides, at the top of the base; straight between readings.
+    /// Width at the strip's own ends and, at the sides, at the top of the base; straight between readings. At the top of base that
+    /// stays on the wall there are two: beside it, and over it.
     pub ends: Vec<Ordinate>,
     /// Tilt of the scribed edge, in degrees, so that only its front touches the wall; 0 for a strip that is not scribed.
     pub back_bevel: u32,
@@ -61,6 +64,8 @@ pub struct Scribe {
     /// True where nothing covers its lower end: it is scribed to the floor, too.
     #[serde(skip)]
     pub foot_open: bool,
+    /// What stays on the walls that it is cut round.
+    pub cut_round: Vec<CutRound>,
     /// What is awkward about it, and what to move instead.
     pub warnings: Vec<String>,
 }
@@ -71,6 +76,20 @@ impl Scribe {
         let foot = self.ends.first().filter(|_| self.strip != "head")?.at;
         (foot.abs() >= SEEN).then_some(foot)
     }
+    /// Its greatest width: at a reading, or at an end of its own.
+    pub fn widest(&self) -> Option<Length> {
+        let all = self.ordinates.iter().chain(&self.ends);
+        all.map(|o| o.width).max()
+    }
+    /// What a step is, where two widths of [`Scribe::ends`] stand at one height: `over` the base that stays, or beside it.
+    pub fn step(&self, end: usize) -> Option<&'static str> {
+        let at = |n: usize| self.ends.get(n).map(|o| o.at);
+        match end {
+            n if at(n).is_some() && at(n) == at(n + 1) => Some("beside the base that stays"),
+            n if n > 0 && at(n) == at(n - 1) => Some("over the base that stays"),
+            _ => None,
+        }
+    }
     /// The strip as she wants it: plumb at the sides, or level at the head, it is ripped parallel to the narrowest place, and what
     /// is left open there is for a moulding to cover.
     pub fn following(mut self, rules: &TrimRules) -> Self {
@@ -80,7 +99,9 @@ impl Scribe {
             (true, _, HeadFollows::Level) => "level",
             _ => return self,
         };
-        let widths = || self.ordinates.iter().map(|o| o.width);
+        // An open end of a head strip has no reading of its own.
+        let ends = self.ends.iter().filter(|_| head);
+        let widths = || self.ordinates.iter().chain(ends.clone()).map(|o| o.width);
         let (Some(least), Some(most)) = (widths().min(), widths().max()) else {
             return self;
         };
@@ -89,7 +110,7 @@ impl Scribe {
         }
         (self.follows, self.leaves) = (word.into(), most - least);
         self.back_bevel = 0;
-        self.blank[0] = blank_width(&self.ordinates);
+        self.blank[0] = blank_width(self.ordinates.iter().chain(&self.ends));
         let thin = format!("The {} gap gets narrower", self.strip);
         self.warnings.retain(|w| w.starts_with(&thin));
         self
@@ -97,8 +118,9 @@ impl Scribe {
 }
 
 /// A strip's blank: widest place and what is left for the compass.
-pub fn blank_width(ordinates: &[Ordinate]) -> Length {
-    let widest = ordinates.iter().map(|o| o.width).max().unwrap_or_default();
+pub fn blank_width<'a>(ordinates: impl IntoIterator<Item = &'a Ordinate>) -> Length {
+    let widest = ordinates.into_iter().map(|o| o.width).max();
+    let widest = widest.unwrap_or_default();
     widest + SPARE
 }
 
@@ -132,21 +154,21 @@ pub fn scribes(shape: &Shape, row: &Row, lap: Length, hidden: Length) -> Vec<Scr
         (made.foot_up, made.foot_open) = (foot_up, !hidden.is_positive() || down.is_positive());
         list.push(made);
     }
-    let gaps = head_gaps(shape, row, Face::Front);
-    let left = row.ends().map_or(Length::ZERO, |e| e.0);
-    let places = shape.front.ceiling.points().iter().map(|p| p.0);
-    let first = places.clone().next().unwrap_or(left);
-    let last = places.clone().next_back().unwrap_or(left);
-    let points = places.map(|x| x - first).zip(gaps).collect();
-    list.push(strip(
-        "head",
-        points,
-        Length::ZERO,
-        &[Length::ZERO, last - first],
-        last - first,
-    ));
-    list.retain(|s| !s.ordinates.is_empty());
+    if let Some(line) = HeadLine::over(shape, row) {
+        list.push(head(line));
+    }
+    list.retain(|s| !s.ordinates.is_empty() || s.strip == "head");
     list
+}
+
+/// The head strip under a line of the ceiling.
+pub(super) fn head(line: HeadLine) -> Scribe {
+    let long = line.ends.last().map_or(Length::ZERO, |e| e.0);
+    let mut made = strip("head", line.read, Length::ZERO, &[], long);
+    let own = |(at, width)| Ordinate { at, width };
+    made.ends = line.ends.into_iter().map(own).collect();
+    made.blank[0] = blank_width(made.ordinates.iter().chain(&made.ends));
+    made
 }
 
 /// How much lower than the highest floor of the opening the lowest floor under a side strip is: between the row and the wall.
@@ -228,6 +250,7 @@ fn strip(
         foot: String::new(),
         foot_up: Length::ZERO,
         foot_open: false,
+        cut_round: Vec::new(),
         strip: name.to_owned(),
         blank: [blank_width(&ordinates), length],
         ordinates,

@@ -15,7 +15,7 @@ use crate::units::Length;
 pub(crate) struct Staying {
     /// `None` = on all walls.
     wall: Option<WallSide>,
-    thick: Length,
+    pub(super) thick: Length,
     pub(super) high: Reading,
     pub(super) overhead: bool,
     notch: bool,

@@ -71,7 +71,7 @@ fn of_run(job: &Job, survey: &Survey, run: &Run, strips: bool) -> Vec<Part> {
     let closed = |s: &Strip| s.length.is_positive() && s.width.is_positive();
     let wanted: Vec<Strip> = if strips && !hers("face") {
         let all = strips_of(job, survey, run, &row).into_iter();
-        all.filter(|s| s.ordinates.iter().any(|o| o.width > Length::ZERO))
+        all.filter(|s| s.widest().is_some_and(|w| w > Length::ZERO))
             .map(|s| Strip {
                 place: s.strip,
                 width: s.blank[0],

@@ -30,7 +30,7 @@ pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) ->
         let Some((part, width, length)) = own else {
             continue;
         };
-        let widest = strip.ordinates.iter().map(|o| o.width).max();
+        let widest = strip.widest();
         // As much as the pages say to leave outside the line.
         let rough = Length::in_64(8);
         if widest.is_some_and(|w| w <= width && w + rough > width) {
@@ -69,7 +69,8 @@ pub(super) fn narrow_rips(job: &Job, strips: &mut [Scribe]) {
     let tape = job.project.tape.for_scribing();
     let least = job.saw.narrowest_safe_rip;
     for s in strips.iter_mut().filter(|s| s.back_bevel == 0) {
-        let Some(wide) = s.ordinates.iter().map(|o| o.width).min() else {
+        // Parallel but for what is cut round.
+        let Some(wide) = s.widest() else {
             continue;
         };
         if wide < least {
@@ -92,7 +93,7 @@ pub(super) fn left_open(job: &Job, strips: &[Scribe]) -> Vec<String> {
             "The {} strip is kept {} ([trim]): rip it parallel, {} wide. It leaves up to {} open, for a moulding to cover.",
             s.strip,
             s.follows,
-            s.ordinates.first().map_or_else(String::new, |o| tape.print(o.width)),
+            s.widest().map_or_else(String::new, |w| tape.print(w)),
             tape.print(s.leaves)
         )
     });

@@ -2,9 +2,9 @@
 //! readings along the depth that nobody takes; they are measured in place.
 
 use super::trim_corners::{Placed, meets_back_row};
-use super::trimming::{old_stays, seams};
+use super::trimming::{BASE, behind, old_stays, seams};
 use crate::model::{Job, TrimFacts, WallSide};
-use crate::opening::{Survey, stands_open};
+use crate::opening::{Survey, stands_off, stands_open};
 use crate::units::Length;
 
 /// Facts of a row on a side wall, from those of the route; `None` where the depth was not read.
@@ -61,12 +61,14 @@ pub(super) fn side_facts(
         studs: Vec::new(),
         row_width: row.width(),
         row_depth: row.depth(),
+        off_wall: stands_off(survey, run, row.span()),
+        behind_stays: behind(job, run.wall),
         open: ends.map(|e| e.0),
         ends_at: ends.map(|e| e.2.to_owned()),
         closings: Vec::new(),
         corners: Vec::new(),
-        base_stays: old_stays(job, walls, &["base", "skirting"]),
-        crown_stays: [false; 2],
+        base_stays: old_stays(job, walls, &BASE),
+        crown_stays: [None; 2],
         cover: run.build.cover.clone(),
         ..route.clone()
     })

@@ -9,16 +9,21 @@ use super::trim_corners::{corner_gaps, placed};
 use super::trim_sides::side_facts;
 use crate::model::task::SolveOptions;
 use crate::model::{
-    Band, Closing, Cover, DoorLay, Grain, HeadFollows, ItemResult, Job, Part, PartSize, PrefabKind,
-    Run, SidesAt, SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece, Unplaced, WallSide,
+    Band, Closing, Cover, DoorLay, Grain, HeadFollows, ItemResult, Job, OldMoulding, Part,
+    PartSize, PrefabKind, Run, SidesAt, SidesFollow, StickPlan, StockRow, TrimFacts, TrimPiece,
+    Unplaced, WallSide,
 };
 use crate::opening::{
-    Face, Row, Scribe, Side, Survey, corner_by, head_gaps, row, scribes, shims, side_gaps,
-    stands_open, studs_on, survey_by, trim_beyond,
+    Face, Row, Scribe, Side, Survey, corner_by, cut_round, gaps_over, reach, row, scribes, shims,
+    side_gaps, stands_off, stands_open, studs_on, survey_by, trim_beyond,
 };
 use crate::trim::{covers, foot_cover, trim};
 use crate::units::Length;
 use serde::Serialize;
+
+/// Words that name base, and crown.
+pub(super) const BASE: [&str; 2] = ["base", "skirting"];
+pub(super) const CROWN: [&str; 4] = ["crown", "cornice", "coving", "cove"];
 
 /// A scribe strip; see [`Scribe`].
 pub type ScribeStrip = Scribe;
@@ -204,7 +209,7 @@ pub(super) fn listed(job: &Job, route: &str) -> Vec<String> {
 fn foot_hidden(job: &Job, listed: &[&Part], facts: &TrimFacts) -> Length {
     let base = |what: &str| {
         let what = what.to_lowercase();
-        ["base", "skirting"].iter().any(|w| what.contains(w))
+        BASE.iter().any(|w| what.contains(w))
     };
     let hers = listed
         .iter()
@@ -227,11 +232,10 @@ fn closing_strips(
         "right" => facts.open[1],
         _ => false,
     };
-    scribes(&survey.shape, row, strip_lap(job, lap), hidden)
-        .into_iter()
-        .filter(|s| !open(&s.strip))
-        .map(|s| s.following(&job.trim))
-        .collect()
+    let whole = scribes(&survey.shape, row, strip_lap(job, lap), hidden);
+    let closing = whole.iter().filter(|s| !open(&s.strip)).cloned();
+    let following = closing.map(|s| s.following(&job.trim)).collect();
+    cut_round(following, &whole, survey, row)
 }
 
 /// The same strips for a run whose parts are being drawn.
@@ -248,7 +252,9 @@ pub(super) fn strips_of(job: &Job, survey: &Survey, run: &Run, row: &Row) -> Vec
 /// in front of it, in the plane of the boxes.
 fn foot_words(job: &Job, strip: &Scribe, hidden: Length, stands_back: bool) -> String {
     let tape = job.project.tape.for_scribing();
-    if strip.foot_open && hidden.is_positive() {
+    if strip.cut_round.iter().any(|c| c.ends_on_it) {
+        "on top of the base that stays on the wall".into()
+    } else if strip.foot_open && hidden.is_positive() {
         "to the floor: the base does not reach up to the highest floor, scribe it to the floor, too"
             .into()
     } else if strip.foot_open && stands_back {
@@ -344,18 +350,7 @@ fn facts(
     });
     let side_gaps = [Side::Left, Side::Right].map(|s| side_gaps(shape, row, s, Face::Front));
     let open = [0, 1].map(|n: usize| stands_open(&side_gaps[n]));
-    // From wall to wall, or to the end of the row where it stands open.
-    let width = |low: bool| {
-        let ends = row.ends()?;
-        let edge = |n: usize, side: Side, own: Length| {
-            if open[n] {
-                Some(own)
-            } else {
-                Some(front.corner(side, low)?.0)
-            }
-        };
-        Some(edge(1, Side::Right, ends.1)? - edge(0, Side::Left, ends.0)?)
-    };
+    let width = |low: bool| reach(shape, row, low).map(|(left, right)| right - left);
     let follows = [
         job.trim.sides_follow == SidesFollow::Wall,
         job.trim.head_follows == HeadFollows::Ceiling,
@@ -386,7 +381,7 @@ fn facts(
                 side_gaps[n].clone()
             }
         }),
-        head_gaps: head_gaps(shape, row, Face::Front),
+        head_gaps: gaps_over(shape, row),
         over_doors: over_doors(job, run, lap),
         foot_gaps: shims(shape, Face::Front),
         studs: opening.map_or_else(Vec::new, |o| {
@@ -395,27 +390,43 @@ fn facts(
         }),
         row_width: row.width(),
         row_depth: row.depth(),
+        off_wall: stands_off(survey, run, row.span()),
+        behind_stays: behind(job, run.wall),
         open,
         closings: Vec::new(),
         ends_at: ["left wall", "right wall"].map(String::from),
         corners: corner_gaps(survey, &placed(job, survey, route)),
-        base_stays: old_stays(job, sides, &["base", "skirting"]),
-        crown_stays: old_stays(job, sides, &["crown"]),
+        base_stays: old_stays(job, sides, &BASE),
+        crown_stays: old_stays(job, sides, &CROWN),
         cover: run.build.cover.clone(),
         listed: listed(job, route),
     }
 }
 
-/// True for each wall on which an old moulding of that kind stays; `None` = no wall to meet.
-pub(super) fn old_stays(job: &Job, walls: [Option<WallSide>; 2], words: &[&str]) -> [bool; 2] {
+/// The old moulding of that kind that stays on each wall; `None` = no wall to meet.
+pub(super) fn old_stays(
+    job: &Job,
+    walls: [Option<WallSide>; 2],
+    words: &[&str],
+) -> [Option<OldMoulding>; 2] {
     let old = job.opening.as_ref().map(|o| o.existing_trim.as_slice());
     let stays = |wall| {
-        old.unwrap_or_default().iter().any(|t| {
+        let old = old.unwrap_or_default().iter().filter(|t| {
             let what = t.what.to_lowercase();
             t.stay && t.is_on(wall) && words.iter().any(|w| what.contains(w))
+        });
+        let all: Vec<_> = old.collect();
+        all.first().map(|_| OldMoulding {
+            thick: all.iter().filter_map(|t| t.thick).max(),
+            high: all.iter().filter_map(|t| t.height).max(),
         })
     };
-    walls.map(|wall| wall.is_some_and(stays))
+    walls.map(|wall| wall.and_then(stays))
+}
+
+/// Old base and crown on the wall behind a row.
+pub(super) fn behind(job: &Job, wall: WallSide) -> [Option<OldMoulding>; 2] {
+    [&BASE[..], &CROWN[..]].map(|words| old_stays(job, [Some(wall), None], words)[0])
 }
 
 fn part(route: &str, piece: &TrimPiece) -> Part {

@@ -147,21 +147,42 @@ pub(super) fn returned(row: &StockRow, crown: Option<f64>) -> Returned {
     Returned { end: cut, adds }
 }
 
-/// The piece from the outside corner to the back wall.
+/// The piece from the outside corner to the wall behind the row, or to old moulding that stays there. Base and shoe begin where the
+/// base stands, not at the fronts above it.
 pub(super) fn return_piece(
     facts: &TrimFacts,
     (row, what, side): (&StockRow, &str, &str),
     back: &Returned,
     out: &mut Trimmed,
 ) {
-    let wall = end(EndCut::Butt, None, "wall behind the row");
+    let crown = what == "crown";
+    let setback = if crown {
+        Length::ZERO
+    } else {
+        facts.base_setback
+    };
+    let deep = facts.row_depth + facts.off_wall - setback;
+    let old = facts.behind_stays[usize::from(crown)];
+    let thick = old.and_then(|o| o.thick).unwrap_or_default();
+    // Nothing butts against the slope of a crown: it is coped, its long point at the wall.
+    let (wall, long) = match old {
+        None => (end(EndCut::Butt, None, "wall behind the row"), deep),
+        Some(_) if crown => {
+            let note = "old crown on the wall behind the row, long point at the back";
+            (end(EndCut::Cope, None, note), deep)
+        }
+        Some(_) => {
+            let note = format!("old {what} on the wall behind the row");
+            (end(EndCut::Butt, None, &note), deep - thick)
+        }
+    };
     let mitre = back.end.clone();
-    let deep = facts.row_depth;
     let ends = if side == "left" {
         [wall, mitre]
     } else {
         [mitre, wall]
     };
     let name = format!("{what}, return at the {side} end");
-    out.add(row, &name, 1, [deep + back.adds, deep, deep], ends);
+    let sizes = [long + back.adds, deep - thick, long];
+    out.add(row, &name, 1, sizes, ends);
 }

@@ -7,6 +7,8 @@ mod base;
 mod closing;
 mod cover;
 mod crown;
+mod ends;
+mod frame;
 mod pieces;
 mod roles;
 

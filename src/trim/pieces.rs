@@ -1,16 +1,18 @@
 //! The pieces: scribe moulding up both walls and under the ceiling, strips over seams, base, shoe, crown.
 //!
-//! Uprights of scribe moulding stand on the base and meet the head on the half of the true corner, all three flat in the front
-//! plane: their long points lie at wall and ceiling. Base, shoe and crown run from wall to wall and are sprung in, or are
-//! coped or mitred to old moulding that stays.
+//! Base, shoe and crown run from wall to wall and are sprung in, or are coped or mitred to old moulding that stays.
 
-use super::angles::{crown_flat, crown_stands, mitre_adds, quarter, scarf_overlap};
+use super::angles::{crown_stands, quarter, scarf_overlap};
 use super::base::base_row;
 use super::closing::{Returned, close, return_piece, returned};
 use super::cover::seam_strip;
 use super::crown::{crown_down, crown_row, spring_of};
+use super::ends::Along;
+use super::frame::frame;
 use super::roles::{Role, role};
-use crate::model::{Closing, EndCut, Meeting, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece};
+use crate::model::{
+    Closing, EndCut, OldMoulding, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece,
+};
 use crate::units::Length;
 
 /// Slant of a scarf. Common practice, no source.
@@ -139,66 +141,10 @@ pub(super) fn end(cut: EndCut, corner: Option<f64>, note: &str) -> TrimEnd {
     }
 }
 
-/// Left upright, head, right upright. Crown, so far down from the ceiling, covers the joint there: the uprights then end under it,
-/// and no head goes between them.
-fn frame(
-    facts: &TrimFacts,
-    row: &StockRow,
-    (foot, crown): (Length, Option<Length>),
-    out: &mut Trimmed,
-) {
-    let wide = row.width.unwrap_or_default();
-    let butted = facts.meeting == Meeting::Butt || crown.is_some();
-    let corner_end = |n: usize, note: &str| match facts.head_corners[n] {
-        _ if facts.open[n] => square("end of the row"),
-        _ if crown.is_some() => square("under the crown"),
-        Some(c) if !butted => end(EndCut::Mitre, Some(c), note),
-        c => end(EndCut::Butt, c, note),
-    };
-    let adds = |n: usize| match facts.head_corners[n] {
-        Some(c) if !butted && !facts.open[n] => mitre_adds(wide, c),
-        _ => Length::ZERO,
-    };
-    let names = ["scribe mould, left", "scribe mould, right"];
-    let upright = |n: usize, out: &mut Trimmed| {
-        if let Some(high) = facts.heights[n].filter(|_| !facts.open[n]) {
-            let foot_note = if foot.is_positive() {
-                "foot, on the base"
-            } else {
-                "foot, on the floor"
-            };
-            let head = crown.unwrap_or(if butted { wide } else { Length::ZERO });
-            let long = high - foot - head;
-            let ends = [square(foot_note), corner_end(n, "head")];
-            out.add(row, names[n], 1, [long, long - adds(n), long], ends);
-        }
-    };
-    upright(0, out);
-    if let Some(width) = facts.head_width.filter(|_| crown.is_none()) {
-        let ends = [
-            corner_end(0, "left upright"),
-            corner_end(1, "right upright"),
-        ];
-        let short = width - adds(0) - adds(1);
-        out.add(row, "scribe mould, head", 1, [width, short, width], ends);
-    }
-    upright(1, out);
-    for (n, name) in ["left", "right"].iter().enumerate() {
-        if let Some(c) = facts.head_corners[n].filter(|_| !butted && !facts.open[n]) {
-            let set = quarter(c / 2.0);
-            out.notes.push(format!(
-                "High {name} corner {c:.1}: half is {:.2}, set {set}; two pieces cut so make {}. Cut test pieces first.",
-                c / 2.0,
-                set * 2.0
-            ));
-        }
-    }
-}
-
 /// From wall to wall.
 fn across(
     facts: &TrimFacts,
-    (row, what, stays): (&StockRow, &str, [bool; 2]),
+    (row, what, stays): (&StockRow, &str, [Option<OldMoulding>; 2]),
     between: Length,
     stock: &[StockRow],
     out: &mut Trimmed,
@@ -224,52 +170,23 @@ fn across(
         out.notes.push(note);
     }
     let back: Returned = returned(row, (what == "crown").then_some(f64::from(spring)));
-    let names = ["left", "right"];
-    let closed = facts.open.iter().filter(|o| !**o).count();
-    // No reading of the survey gives the corner between front and side wall: taken as square, and said.
-    let meets = |side: &str| {
-        if facts.open[usize::from(side == names[1])] {
-            return back.end.clone();
-        }
-        let n = usize::from(side == names[1]);
-        let at = &facts.ends_at[n];
-        if !stays[n] {
-            let spring = if closed == 2 { ", spring in" } else { "" };
-            return end(EndCut::Butt, None, &format!("{at}{spring}"));
-        }
-        let note = format!("old {what} on the {at} runs through");
-        match facts.meeting {
-            Meeting::Cope => end(EndCut::Cope, None, &note),
-            Meeting::Butt => end(EndCut::Butt, None, &note),
-            Meeting::Mitre => {
-                let mut e = end(
-                    EndCut::Mitre,
-                    Some(90.0),
-                    &format!("old {what} on the {at}"),
-                );
-                if what == "crown" {
-                    let c = crown_flat(90.0, f64::from(spring));
-                    (e.saw, e.bevel) = (quarter(c.mitre), quarter(c.bevel));
-                }
-                e
-            }
-        }
+    let along = Along {
+        facts,
+        row,
+        what,
+        spring: f64::from(spring),
+        stays,
+        back: &back,
     };
-    if [0, 1].iter().any(|n: &usize| stays[*n] && !facts.open[*n]) {
-        out.notes.push(format!(
-            "The corners at the old {what} were not read and are taken as 90: check them with a bevel."
-        ));
-    }
-    // Sprung in between two walls only; an outside mitre makes the long point longer.
-    let adds = back.adds * (2 - closed as i64);
-    let whole = between
-        + adds
-        + if closed == 2 {
-            facts.spring
-        } else {
-            Length::ZERO
-        };
-    for (side, open) in names.iter().zip(facts.open) {
+    out.notes.extend(along.notes());
+    let [left, right] = [along.fit(0), along.fit(1)];
+    // Sprung in between two walls only.
+    let sprung = match facts.open {
+        [false, false] => facts.spring,
+        _ => Length::ZERO,
+    };
+    let whole = between + left.long + right.long + sprung;
+    for (side, open) in ["left", "right"].iter().zip(facts.open) {
         if open {
             out.notes.push(format!(
                 "The {side} end of the row stands open: {what} goes round the corner there."
@@ -281,14 +198,11 @@ fn across(
         .filter(|r| r.same_material(row))
         .filter_map(|r| r.length);
     let longest = sticks.max().filter(|l| *l < whole);
+    // What it closes: less where it ends before a wall.
+    let closes = between - (-left.long).at_least_zero() - (-right.long).at_least_zero();
     let Some(longest) = longest.filter(|_| facts.joints_allowed) else {
-        out.add(
-            row,
-            what,
-            1,
-            [whole, whole - adds, between],
-            [meets("left"), meets("right")],
-        );
+        let short = between + sprung - left.short - right.short;
+        out.add(row, what, 1, [whole, short, closes], [left.end, right.end]);
         returns(facts, (row, what), &back, out);
         return;
     };
@@ -311,15 +225,20 @@ fn across(
         saw: SCARF,
         ..end(EndCut::Scarf, None, on)
     };
-    out.add(row, what, 1, [at + over, at, at], [meets("left"), slant()]);
-    let rest = whole - at;
-    out.add(
-        row,
-        what,
-        1,
-        [rest, rest - over, between - at],
-        [slant(), meets("right")],
-    );
+    let first = at + left.long;
+    let sizes = [
+        first + over,
+        at - left.short,
+        at - (-left.long).at_least_zero(),
+    ];
+    out.add(row, what, 1, sizes, [left.end, slant()]);
+    let rest = whole - first;
+    let sizes = [
+        rest,
+        between - at + sprung - over - right.short,
+        closes - sizes[2],
+    ];
+    out.add(row, what, 1, sizes, [slant(), right.end]);
     returns(facts, (row, what), &back, out);
 }
 

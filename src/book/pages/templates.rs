@@ -72,7 +72,8 @@ impl Outline {
             .map(|o| (o.at - foot, o.width))
             .collect();
         places.sort_unstable();
-        places.dedup_by_key(|p| p.0);
+        // At a step there are two widths at one place.
+        places.dedup();
         Self {
             long: (top - foot).as_mm(),
             foot,
@@ -221,8 +222,9 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
     let along = |o: &Ordinate| (o.at - shape.foot).as_mm();
     let inside = |x: f64| x >= w.x.max(0.0) && x <= w.right();
     let mut places: Vec<_> = strip.ordinates.iter().chain(&strip.ends).collect();
-    places.sort_by_key(|o| o.at);
-    places.dedup_by_key(|o| o.at);
+    places.sort_by_key(|o| (o.at, o.width));
+    places.dedup_by_key(|o| (o.at, o.width));
+    let mut last = None;
     for o in places
         .into_iter()
         .filter(|o| inside(along(o)) && along(o) <= far)
@@ -239,7 +241,10 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         } else {
             (Anchor::Left, 1.5)
         };
-        let at = place(pt(x + off, w.y + 32.0));
+        // The second width of a step under the first.
+        let under = if last == Some(o.at) { 4.0 } else { 0.0 };
+        last = Some(o.at);
+        let at = place(pt(x + off, w.y + 32.0 - under));
         d.text(Text::new(at, 2.5, Weight::Regular, &words).anchored(anchor));
     }
     for (at, mark) in crosses(shape)
@@ -313,6 +318,7 @@ mod tests {
             foot: String::new(),
             foot_up: Length::ZERO,
             foot_open: false,
+            cut_round: Vec::new(),
             warnings: Vec::new(),
         }
     }

@@ -51,6 +51,9 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
             )));
         }
         blocks.push(Block::Table(widths(ctx, strip)));
+        for cut in &strip.cut_round {
+            blocks.push(Block::say(cut.in_words(ctx.tape.for_scribing())));
+        }
         for warning in &strip.warnings {
             blocks.push(Block::point("!", warning.clone()));
         }
@@ -90,11 +93,13 @@ fn blank(ctx: &Context, strip: &ScribeStrip) -> String {
 
 fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
     let tape = ctx.tape.for_scribing();
+    let own = strip.ends.iter().enumerate();
+    let own = own.map(|(n, o)| (o, strip.step(n).unwrap_or("the strip's own")));
     let rows = strip
         .ordinates
         .iter()
         .map(|o| (o, "reading"))
-        .chain(strip.ends.iter().map(|o| (o, "the strip's own")))
+        .chain(own)
         .map(|(o, what)| {
             Row::of(vec![
                 tape.print(o.at).into(),

@@ -72,6 +72,9 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
         );
         let foot = if s.foot.is_empty() { String::new() } else { format!(" Foot {}.", s.foot) };
         ctx.say(&paragraph("  ", &safe(&format!("{text}{foot}")), 4));
+        for cut in &s.cut_round {
+            ctx.say(&paragraph("    ", &safe(&cut.in_words(tape)), 4));
+        }
         for w in &s.warnings {
             ctx.caution(w);
         }
