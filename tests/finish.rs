@@ -496,3 +496,29 @@ fn a_near_miss_speaks_of_one_amount() {
         )
     );
 }
+
+/// A steel rod cut from a stick is hung as bought: it is in no area. One of wood is painted, and so is one of steel whose row says so.
+#[test]
+fn a_metal_rail_is_painted_only_where_her_row_says_so() {
+    let area = |what: &str| {
+        let mut job = back_hall();
+        let row = job.stock.iter_mut().find(|r| r.item == "STRIP-15");
+        row.expect("the row").what = what.into();
+        let mut rail = job.parts[0].clone();
+        rail.mark = "Z1".into();
+        rail.what = "left rail".into();
+        rail.item = "STRIP-15".into();
+        rail.how_many = 1;
+        rail.size = PartSize::Piece {
+            length: Length::inches(40),
+        };
+        job.parts.push(rail);
+        let areas = surfaces(&job, "custom", &Around::default());
+        areas.into_iter().any(|a| a.marks.iter().any(|m| m == "Z1"))
+    };
+    assert!(!area("steel closet rod 1 1/4"));
+    assert!(!area("chrome hanging rail, oval"));
+    assert!(area("steel closet rod 1 1/4, primed"));
+    assert!(area("steel closet rod, to paint"));
+    assert!(area("closet pole 1 1/4, fir"));
+}

@@ -218,6 +218,9 @@ fn panel_or_stick(job: &Job, (route, part): (&str, &Part), piles: &mut Piles) {
         return;
     }
     let row = job.stock_row(&part.item);
+    if row.is_some_and(StockRow::is_bare_metal_rail) {
+        return;
+    }
     let pile = piles.of(rule.what, ground_of(row), rule.at, rule.rule);
     let thick = row.and_then(StockRow::thickness).unwrap_or_default();
     let count = f64::from(part.how_many);

@@ -52,7 +52,7 @@ pub use run::{
 };
 pub use saw::{Car, CarSpace, CleanEdges, Edge, FirstCut, KeepRule, Saw, StoreSaw};
 pub use space::{SPACE_WORDS, SpaceUse};
-pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of};
+pub use stock::{NeedUnit, Offcut, OffcutState, StockKind, StockRow, banding_of, names_metal};
 pub use trim::{Closing, CornerGap, Cover, EndCut, OldMoulding, TrimEnd, TrimFacts, TrimPiece};
 pub(crate) use weight::thickness as stacked_thickness;
 pub use weight::{Weight, weigh};

@@ -96,6 +96,12 @@ pub enum NeedUnit {
     Volume(i64),
 }
 
+/// True where words, in small letters, name a metal.
+pub fn names_metal(words: &str) -> bool {
+    let metals = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
+    metals.iter().any(|m| words.contains(m))
+}
+
 impl StockRow {
     /// True for MDF, particleboard and their kin, by what the row says it is: heavier than plywood.
     pub fn is_pressed_board(&self) -> bool {
@@ -141,13 +147,18 @@ impl StockRow {
                     "wardrobe rail",
                     "clothes rail",
                 ];
-                let metal = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
                 has(&hangs)
-                    || has(&metal) && has(&["rail"])
+                    || names_metal(own) && has(&["rail"])
                     || named(&["rod", "rods", "pole", "poles", "dowel", "dowels", "tube"])
             }
             _ => false,
         }
+    }
+    /// True for a metal rail: it is hung as bought, unless its row says that it is `primed` or `to paint`.
+    pub fn is_bare_metal_rail(&self) -> bool {
+        let what = self.what.to_lowercase();
+        let says = what.contains("to paint") || what.contains("primed");
+        self.is_rail() && names_metal(&what) && (!says || what.contains("unprimed"))
     }
     /// True for a rail that its sockets come with.
     pub fn brings_sockets(&self) -> bool {

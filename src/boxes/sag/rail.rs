@@ -2,7 +2,7 @@
 
 use super::beam::{Beam, Held, round_moment};
 use super::judge::{Rule, Sag, Verdict, about, shown};
-use crate::model::{PrefabUnit, StockRow};
+use crate::model::{PrefabUnit, StockRow, names_metal};
 use crate::units::{Length, Tape};
 
 /// Pounds on each inch of a full rail: 10 lb a foot (common practice, no source).
@@ -51,9 +51,7 @@ impl RailStuff {
         }
     }
     fn is_metal(&self) -> bool {
-        let words = self.words.to_lowercase();
-        let metals = ["steel", "metal", "chrome", "alumin", "brass", "nickel"];
-        metals.iter().any(|w| words.contains(w))
+        names_metal(&self.words.to_lowercase())
     }
     fn is_wood(&self) -> bool {
         let words = self.words.to_lowercase();
