@@ -1,6 +1,6 @@
 //! What is said twice is reckoned once: hours and dates, rails, strips and doors, the van and the store's saw.
 
-use nookwright::boxes::{RailStuff, rail_sag};
+use nookwright::boxes::{RailStuff, assemblies, rail_sag};
 use nookwright::car::{cut_count, way_home};
 use nookwright::costs::{compare_with, shopping_list_with};
 use nookwright::files::read::{Reads, read_folder};
@@ -322,8 +322,9 @@ fn what_is_delivered_is_not_cut_for_the_car() {
     );
 }
 
-/// Boxes are set without doors and drawers in them, as the book's safety lines say: the base before the boxes, doors hung and drawers
-/// in after the last coat; the hours stay those of the table, and the handles are ordered for the day on which the doors are hung.
+/// Boxes are set without doors and drawers in them, as the book's safety lines say: the base before the boxes, drawers in and doors
+/// hung last after the last coat; the hours stay those of the table. Handles are ordered for the first day on which fronts want them,
+/// hinges for the day on which doors are tried, and that is no later than the slides, as the box's page has it.
 #[test]
 fn doors_are_hung_after_the_last_coat() {
     let mut job = alcove();
@@ -359,16 +360,16 @@ fn doors_are_hung_after_the_last_coat() {
     let order = [
         "cutting to size",
         "putting boxes together",
-        "drawers: boxes",
         "doors: hinges bored",
+        "drawers: boxes",
         "base and levelling",
         "setting",
         "scribing",
         "fill holes",
         "coat 1",
         "sand lightly, then coat 2",
-        "hanging doors",
         "drawers in",
+        "hanging doors",
     ];
     assert!(order.map(at).is_sorted(), "{:?}", finish.work);
     let days: Vec<_> = finish.work.iter().map(|w| w.from.clone()).collect();
@@ -384,10 +385,34 @@ fn doors_are_hung_after_the_last_coat() {
         .find(|l| l.item == "KNOB-1")
         .expect("knobs");
     let by = knobs.order_by.as_ref().expect("a date");
-    assert_eq!(by.task, "hanging doors");
-    let hung = &finish.work[at("hanging doors")];
-    assert_eq!(by.begins, hung.from);
-    assert_eq!(hung.order, [format!("KNOB-1 by {}", by.date)]);
+    assert_eq!(by.task, "drawers in");
+    let fronts = &finish.work[at("drawers in")];
+    assert_eq!(by.begins, fronts.from);
+    assert_eq!(fronts.order, [format!("KNOB-1 by {}", by.date)]);
+    let hinges = job.stock.iter_mut().find(|r| r.item == "KNOB-1");
+    hinges.expect("the row").what = "hinges for doors".into();
+    let list = buy_list(&job, ROUTE, &plan, &trim);
+    let line = list.lines.iter().find(|l| l.item == "KNOB-1");
+    let by = line.and_then(|l| l.order_by.clone()).expect("a date");
+    let finish = finish_within(&job, ROUTE, &plan, &trim);
+    let of = |what: &str| {
+        let found = finish.work.iter().find(|w| w.what.starts_with(what));
+        found.expect("the task").from.clone()
+    };
+    assert_eq!(by.begins, of("doors: hinges"));
+    assert!(by.begins <= of("drawers: boxes"));
+    // The box's page has the doors before the slides, and hangs them last.
+    let pages = assemblies(&job, ROUTE, &rooms(&job), &job.parts).expect("pages");
+    let place = |list: &[String], word: &str| list.iter().position(|s| s.starts_with(word));
+    let (steps, later) = (&pages[0].steps, &pages[0].later);
+    assert!(place(steps, "Bore the hinges") < place(steps, "Slides:"));
+    assert!(place(steps, "Bore the hinges").is_some());
+    assert!(
+        later
+            .last()
+            .is_some_and(|s| s.starts_with("Hang the doors last")),
+        "{later:?}"
+    );
 }
 
 /// Two sockets for each rail that does not bring its own, a support where the rail is over 4 ft (S37*), and no rail bought where an old

@@ -87,9 +87,7 @@ pub(super) fn steps(
             say(r.hangs_from - r.under)
         ));
     }
-    if let Some(d) = &a.drawers {
-        drawers(tape, run, d, &mut list);
-    }
+    // Doors are tried before slides are screwed behind them.
     for d in &a.doors {
         let heights: Vec<String> = d.hinges_at.iter().map(|at| say(*at)).collect();
         let sizes = if a.doors.len() > 1 {
@@ -119,30 +117,32 @@ pub(super) fn steps(
             heights.join(", ")
         ));
     }
+    if let Some(d) = &a.drawers {
+        drawers(tape, run, d, &mut list);
+    }
     list
 }
 
-/// What is put in once the box stands and the last coat is hard, in order.
+/// What is put in once the box stands and the last coat is hard, in the order of the work: the doors last.
 pub(super) fn later(job: &Job, plan: &BoxPlan, a: &Assembly) -> Vec<String> {
     let tape = job.project.tape;
     let mut list = Vec::new();
-    let inside = a.drawers.as_ref().is_some_and(|d| d.inside);
-    let when = if inside { " before the drawers" } else { "" };
-    if let Some(d) = a.doors.iter().max_by_key(|d| d.hinges) {
-        list.push(format!(
-            "Hang the doors{when}, on {} hinges each, {} apart.",
-            d.hinges,
-            tape.print_with_unit(d.gap)
-        ));
-    }
-    if a.drawers.is_some() {
-        list.push("Put the drawers in.".into());
-    }
     if plan.rail {
         list.push("Hang the rail in its sockets.".into());
     }
     if plan.loose_shelves > 0 {
         list.push("Lay the loose shelves on their pins.".into());
+    }
+    if a.drawers.is_some() {
+        list.push("Put the drawers in.".into());
+    }
+    if let Some(d) = a.doors.iter().max_by_key(|d| d.hinges) {
+        let last = if list.is_empty() { "" } else { " last" };
+        list.push(format!(
+            "Hang the doors{last}, on {} hinges each, {} apart.",
+            d.hinges,
+            tape.print_with_unit(d.gap)
+        ));
     }
     list
 }

@@ -200,11 +200,12 @@ const PAINT: [&str; 4] = ["filling", "holes", "coats", "painting"];
 /// the key that goods for it are looked up by. How the hours divide is a guess; common practice, no source.
 struct Share(&'static str, i64, &'static str, &'static str);
 
-/// Once the boards are primed flat: doors and drawers are fitted before the boxes are set, and taken out again.
+/// Once the boards are primed flat: doors and drawers are fitted before the boxes are set, and taken out again. A door is tried on its
+/// hinges before slides are screwed for good behind it.
 const AT_THE_BENCH: &[Share] = &[
     Share("boxes", 100, "putting boxes together", "boxes"),
-    Share("drawers", 65, "drawers: boxes, slides, fronts", "drawers"),
     Share("doors", 50, "doors: hinges bored, each tried", "doors"),
+    Share("drawers", 65, "drawers: boxes, slides, fronts", "drawers"),
     Share("frames", 100, "putting frames together", "frames"),
 ];
 /// On the day the row is set, and after it. Boxes are set without drawers in.
@@ -214,21 +215,21 @@ const IN_PLACE: &[Share] = &[
     Share("scribes", 100, "scribing strips", "scribes"),
     Share("trim", 100, "mouldings", "trim"),
 ];
-/// After the last coat.
+/// After the last coat: what is inside first, the doors last.
 const LAST: &[Share] = &[
-    Share("doors", 50, "hanging doors", "doors_hung"),
-    Share("drawers", 35, "drawers in", "drawers_in"),
     Share(
         "fittings",
         100,
         "shelves, rails and the like into frames",
         "fittings",
     ),
+    Share("drawers", 35, "drawers in", "drawers_in"),
     Share("lights", 100, "stick-on lights", "lights"),
+    Share("doors", 50, "hanging doors", "doors_hung"),
 ];
 
 /// The work of a route: boards are cut, sanded and primed flat, put together, set on the levelled base and trimmed, then filled and
-/// painted; doors and drawers go in last. Her own hours of the route stretch every task alike. It waits for no goods yet. `None` where
+/// painted; then come the things inside, and the doors last. Her own hours of the route stretch every task alike. It waits for no goods yet. `None` where
 /// no hours are known.
 pub(super) fn schedule(
     job: &Job,

@@ -56,7 +56,7 @@ pub(super) fn order(ctx: &Context) -> Vec<Section> {
     blocks.push(Block::Table(Table::new(cols, rows)));
     blocks.push(Block::point(
         "!",
-        "Boxes and frames are set without doors, drawers and loose shelves in them; those go in last.",
+        "Boxes and frames are set without doors, drawers and loose shelves in them; those go in after the last coat, the doors last of all.",
     ));
     vec![Section {
         kind: PageKind::Work,
