@@ -3,7 +3,8 @@
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::task::SolveOptions;
 use nookwright::model::{
-    EndCut, ExistingTrim, Job, Meeting, PartSize, RunUnits, SidesAt, TrimPiece,
+    BoxWidth, DoorLay, EndCut, ExistingTrim, Job, Meeting, PartSize, PrefabKind, RunUnits, SidesAt,
+    SidesFollow, StockKind, TrimPiece, WallSide,
 };
 use nookwright::opening::Scribe;
 use nookwright::plan::{TrimPlan, add_frame_parts, trim_job};
@@ -127,7 +128,7 @@ fn a_strip_with_too_little_left_beside_the_base_ends_on_top_of_it() {
 #[test]
 fn a_plumb_strip_is_cut_by_what_reaches_into_it() {
     let mut job = with_base(5);
-    job.trim.sides_follow = nookwright::model::SidesFollow::Plumb;
+    job.trim.sides_follow = SidesFollow::Plumb;
     let plan = planned(&job, "custom");
     let left = strip(&plan, "left");
     assert_eq!(left.ordinates[2].width, in_32(53));
@@ -232,4 +233,157 @@ fn a_return_begins_where_the_base_stands() {
     let opening = job.opening.as_mut().expect("an opening");
     opening.existing_trim = vec![stays("base", Length::inches(5), in_32(20))];
     check(&job, "old base on the wall behind the row");
+}
+
+/// A row of 47 1/4, 16 deep, on the left wall of a closet 72 1/8 deep, beside boxes 23 1/4 deep, as in the corner strip's test.
+fn two_rows() -> Job {
+    let mut job = back_hall();
+    for (_, depth) in &mut job.opening.as_mut().expect("an opening").tape.depth {
+        *depth = depth.map(|d| d + Length::inches(48));
+    }
+    let custom = job.runs.iter().find(|r| r.route == "custom");
+    let mut left = custom.expect("the run").clone();
+    left.wall = WallSide::Left;
+    left.box_depth = Some(Length::inches(16));
+    left.boxes.truncate(1);
+    left.boxes[0].width = BoxWidth::Width(in_32(47 * 32 + 8));
+    job.runs.push(left);
+    job
+}
+
+fn add_stick(job: &mut Job, item: &str, what: &str, width: Length) {
+    let row = job.stock.iter().find(|r| r.item == "SKIRT-35");
+    let mut row = row.expect("the row").clone();
+    (row.item, row.what, row.width) = (item.into(), what.into(), Some(width));
+    job.stock.push(row);
+}
+
+/// The head over a row on a side wall hangs on the ceiling at the front and at the back. Read at the front only, its pieces are not
+/// made, and the readings are named. Read 1/2 higher at the back, by hand: its fronts stand 16 from the tightest of the left wall, 15 1/2
+/// right of the plumb line, where the ceiling is 59 1/8 less 3/16 x 16 1/4 / 35 9/16 up, and the boxes 88 - 32 3/8: 3.4143. From the
+/// front of the closet that grows by 1/2 in 72 1/8; the row goes from 13/16 to 48 1/16, its strip 13/16 further, to the back row.
+#[test]
+fn the_head_of_a_row_on_a_side_wall_is_made_where_it_was_read() {
+    let mut job = two_rows();
+    add_stick(&mut job, "CROWN", "crown 52/38, primed", in_32(3 * 32 + 20));
+    let plan = planned(&job, "custom");
+    let said = |plan: &TrimPlan| -> Vec<String> {
+        let made = plan.notes.iter().filter(|n| n.contains("are not made"));
+        made.cloned().collect()
+    };
+    assert_eq!(said(&plan).len(), 1, "{:?}", plan.notes);
+    for words in [
+        "of the row on the left wall",
+        "up to ceiling, left, at the back",
+        "up to ceiling, middle, at the back",
+    ] {
+        assert!(said(&plan)[0].contains(words), "{:?}", said(&plan));
+    }
+    assert!(plan.scribes.iter().all(|s| s.strip != "head, left row"));
+    assert!(plan.pieces.iter().all(|p| p.what != "crown, left row"));
+    let line = &mut job.opening.as_mut().expect("an opening").level_line;
+    for station in &mut line.up_to_ceiling {
+        station.back = station.front.map(|up| up + in_32(16));
+    }
+    let plan = planned(&job, "custom");
+    assert!(said(&plan).is_empty(), "{:?}", plan.notes);
+    let head = strip(&plan, "head, left row");
+    assert_eq!(head.blank[1], in_32(1538));
+    let gap = |along: f64| 3.4143 + 0.5 * along / 72.125;
+    let [from, to] = [head.ends[0].width, head.ends[1].width];
+    assert!(near(from, gap(0.8125)) && near(to, gap(48.875)), "{head:?}");
+    assert!(near(head.blank[0], gap(48.875) + 0.25), "{head:?}");
+    assert!(
+        head.warnings
+            .concat()
+            .contains("has no blank in the cut list"),
+        "{:?}",
+        head.warnings
+    );
+    let crown = piece(&plan, "crown, left row");
+    assert_eq!(crown.between, in_32(1538));
+    assert_eq!(
+        [crown.left.cut, crown.right.cut],
+        [EndCut::Mitre, EndCut::Cope]
+    );
+    assert!(
+        crown.right.note.contains("row on the back wall"),
+        "{crown:?}"
+    );
+    assert!(plan.covers.iter().any(|c| c.what == "head, left row gap"));
+    // Without crown a moulding lies at the ceiling there.
+    job.stock.retain(|r| r.item != "CROWN");
+    let plan = planned(&job, "custom");
+    let mould = piece(&plan, "scribe mould, head, left row");
+    assert_eq!(mould.long_point, in_32(1538));
+    assert_eq!(mould.right.note, "row on the back wall");
+}
+
+/// A width that covers leaves doors free. By hand: 15/16 at the tightest of the left wall and a side of 23/32, all of it free beside
+/// inset doors; overlay doors end a sixteenth inside the box and want an eighth, so nothing of the side and a sixteenth of the gap less.
+/// Over a seam a strip may stand 1/16 into each box, but before fronts set in no further than their hinges leave.
+#[test]
+fn no_width_that_covers_stands_before_fronts() {
+    let plan_with = |doors: u32, lay: DoorLay, hinge: bool| {
+        let mut job = back_hall();
+        add_stick(&mut job, "HINGE", "hinge", Length::INCH);
+        let row = job.stock.last_mut().expect("the row");
+        (row.kind, row.thick, row.measured) = (StockKind::Hardware, Some(in_32(4)), None);
+        for run in job.runs.iter_mut().filter(|r| r.has_boxes()) {
+            run.build.door_lay = lay;
+            run.build.hinge = hinge.then(|| "HINGE".into());
+            run.boxes.iter_mut().for_each(|b| b.doors = doors);
+        }
+        planned(&job, "custom")
+    };
+    let plan = |doors, lay| plan_with(doors, lay, false);
+    let hinged = plan_with(1, DoorLay::Inset, true);
+    let cover = |plan: &TrimPlan, what: &str| {
+        let found = plan.covers.iter().find(|c| c.what == what);
+        found.expect("the gap").clone()
+    };
+    let open = plan(0, DoorLay::Inset);
+    let inset = plan(1, DoorLay::Inset);
+    let overlay = plan(1, DoorLay::Overlay);
+    assert_eq!(cover(&open, "left gap").most, in_32(53));
+    assert_eq!(cover(&inset, "left gap").most, in_32(53));
+    assert_eq!(cover(&overlay, "left gap").most, in_32(28));
+    let look = cover(&overlay, "left gap").look_for.unwrap_or_default();
+    assert!(look.contains("hold them shut"), "{look}");
+    assert_eq!(cover(&open, "seam").most, in_32(50));
+    // A gap of an eighth, half of it free; all of it is wanted by hinges whose row says 1/8.
+    assert_eq!(cover(&inset, "seam").most, in_32(50));
+    assert_eq!(cover(&hinged, "seam").most, in_32(46));
+    // The head strip's cover keeps off overlay doors, which come up to the tops: 3 at the tightest.
+    assert_eq!(cover(&overlay, "head gap").most, Length::inches(3));
+    // A moulding 1 1/2 wide goes beside inset doors and not beside overlay ones.
+    let planned = |plan: &TrimPlan| plan.pieces.iter().any(|p| p.what == "scribe mould, left");
+    assert!(planned(&open) && planned(&inset) && !planned(&overlay));
+    let said = |plan: &TrimPlan| {
+        plan.cautions
+            .iter()
+            .any(|c| c.contains("in the way of doors"))
+    };
+    assert!(said(&overlay) && !said(&inset));
+}
+
+/// Which frame a bought door hangs on is not written: strips that lap the frames at both ends are said to be in its way.
+#[test]
+fn strips_that_lap_frames_with_doors_are_said() {
+    let mut job = back_hall();
+    let mut door = job.prefab[0].clone();
+    (door.unit, door.kind) = ("DOOR-24".into(), PrefabKind::Door);
+    job.prefab.push(door);
+    let said = |job: &Job| {
+        let plan = planned(job, "flat-pack");
+        plan.cautions
+            .iter()
+            .any(|c| c.starts_with("Doors are bought for the frames"))
+    };
+    assert!(!said(&job));
+    let run = job.runs.iter_mut().find(|r| r.route == "flat-pack");
+    run.expect("the run").extras.push(("DOOR-24".into(), 2));
+    assert!(said(&job));
+    job.trim.sides_at = SidesAt::Beside;
+    assert!(!said(&job));
 }

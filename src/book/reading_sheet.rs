@@ -66,7 +66,8 @@ fn section(unit: Unit) -> Section {
     };
     let mut blocks = vec![Block::say(format!(
         "Readings in {unit_word}. Write ? for what you cannot reach; full or shy for a hair over or under. Front is the front edge \
-         of the opening; read the back too where it is deeper than a foot. Type them into project.toml and run survey before the \
+         of the opening; read the back too where it is deeper than a foot: without the ceiling at the back, boxes on a side wall get \
+         no head strip. Type them into project.toml and run survey before the \
          line comes down."
     ))];
     let mut n = 0;

@@ -25,7 +25,7 @@ pub use boards::{Back, Board};
 pub use compare::{Difference, Fate, NO_RECORD, compare, record_after, rows_after};
 pub use crowded::crowded;
 pub use doors::DoorFront;
-pub use draw::{drawn, drawn_around, run_base};
+pub use draw::{door_gap, drawn, drawn_around, run_base};
 pub use drawers::{DrawerAt, DrawerWide, Drawers, drawers_of};
 pub use drawn_row::{DrawnRow, Record};
 pub use facts::{FramesRow, Inside, Joint, Outside, Room, Strip, outsides};

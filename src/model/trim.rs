@@ -44,6 +44,11 @@ pub struct TrimFacts {
     /// From the box tops down to what doors leave free for a moulding before them, 0 = they come up to the tops; `None` = no
     /// doors.
     pub over_doors: Option<Length>,
+    /// Over the side of each end box, from its outside face, what its fronts leave free for a strip that stands before it; less than
+    /// nothing where a door wants room beyond. `None` = no fronts there.
+    pub beside_fronts: [Option<Length>; 2],
+    /// How far a strip over a seam may stand into a box beside fronts; `None` = none are beside a seam that takes one.
+    pub seam_fronts: Option<Length>,
     /// Gap under the base at each reading.
     pub foot_gaps: Vec<Length>,
     /// Studs of the back wall, from its left end.

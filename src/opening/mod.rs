@@ -38,6 +38,7 @@ mod scribes;
 mod setting;
 mod shape;
 mod side;
+mod side_head;
 #[cfg(test)]
 mod side_door_tests;
 #[cfg(test)]
@@ -91,6 +92,7 @@ pub use reading::{
 pub use scribes::{Ordinate, Scribe, blank_width, scribes};
 pub use shape::{Face, Plane, Shape, Side};
 pub use side::{Corners, GapAt, SideBox, SideRow};
+pub use side_head::{NoHead, side_head};
 pub use sit::{
     Row, Standing, box_shims, free_along, head_gaps, kept, row, shim_at, shims, side_gaps,
 };

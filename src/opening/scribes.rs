@@ -40,7 +40,7 @@ pub struct Ordinate {
 /// One strip.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize)]
 pub struct Scribe {
-    /// left, right, head.
+    /// left, right, head; `head, left row` over a row on the left wall.
     pub strip: String,
     /// Width and length of the blank.
     pub blank: [Length; 2],
@@ -73,8 +73,12 @@ pub struct Scribe {
 impl Scribe {
     /// What heights are less along the strip, from its own lower end, where a tape shows it.
     pub fn along_less(&self) -> Option<Length> {
-        let foot = self.ends.first().filter(|_| self.strip != "head")?.at;
+        let foot = self.ends.first().filter(|_| !self.is_head())?.at;
         (foot.abs() >= SEEN).then_some(foot)
+    }
+    /// True for one under the ceiling.
+    pub fn is_head(&self) -> bool {
+        self.strip.starts_with("head")
     }
     /// Its greatest width: at a reading, or at an end of its own.
     pub fn widest(&self) -> Option<Length> {
@@ -93,7 +97,7 @@ impl Scribe {
     /// The strip as she wants it: plumb at the sides, or level at the head, it is ripped parallel to the narrowest place, and what
     /// is left open there is for a moulding to cover.
     pub fn following(mut self, rules: &TrimRules) -> Self {
-        let head = self.strip == "head";
+        let head = self.is_head();
         let word = match (head, rules.sides_follow, rules.head_follows) {
             (false, SidesFollow::Plumb, _) => "plumb",
             (true, _, HeadFollows::Level) => "level",

@@ -3,6 +3,7 @@
 //! Side strips lap the sides at the walls. The head strip stands on the tops, so nothing covers tops and bottoms; a seam is covered
 //! where a strip over it is listed, named or found in the stock, unless overlay fronts lie over it.
 
+use super::trim_fronts::seam_fronts;
 use super::trimming::{listed, side_thick};
 use crate::model::{BoxPlan, Job, Part, Run, SidesAt, WallSide};
 use crate::opening::{Face, Side, Survey, row, side_gaps, stands_open};
@@ -107,7 +108,11 @@ fn strips_under_fronts(job: &Job, run: &Run, parts: &[&Part]) -> Option<String> 
         .sum();
     let of_route = job.runs.iter().filter(|r| r.route == run.route);
     let open: usize = of_route.map(|r| r.open_seams().len()).sum();
-    let found = seam_strip(run.build.cover.as_deref(), side_thick(job, run), &job.stock);
+    let found = seam_strip(
+        run.build.cover.as_deref(),
+        (side_thick(job, run), seam_fronts(job, run)),
+        &job.stock,
+    );
     if under.is_empty() || (listed == 0 && found.is_none()) {
         return None;
     }
@@ -142,7 +147,11 @@ fn seam_covered(job: &Job, run: &Run, parts: &[&Part]) -> bool {
     if run.build.cover.is_some() || parts.iter().any(|p| over_seam(p)) {
         return true;
     }
-    let taken = seam_strip(None, side_thick(job, run), &job.stock);
+    let taken = seam_strip(
+        None,
+        (side_thick(job, run), seam_fronts(job, run)),
+        &job.stock,
+    );
     taken.is_some_and(|row| !listed(job, &run.route).contains(&row.item))
 }
 

@@ -26,6 +26,7 @@ mod stick_lengths;
 mod tasks;
 mod trim_blanks;
 mod trim_corners;
+mod trim_fronts;
 mod trim_needs;
 mod trim_sides;
 mod trimming;

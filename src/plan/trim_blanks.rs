@@ -21,11 +21,11 @@ pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) ->
         })
     };
     let wanted = [false, true].map(|head| -> Length {
-        let strips = strips.iter().filter(|s| (s.strip == "head") == head);
+        let strips = strips.iter().filter(|s| s.is_head() == head);
         strips.map(|s| s.blank[1]).sum()
     });
     for strip in strips {
-        let head = strip.strip == "head";
+        let head = strip.is_head();
         let own = blanks(head).next();
         let Some((part, width, length)) = own else {
             continue;

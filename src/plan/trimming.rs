@@ -6,7 +6,8 @@ use super::make::{PlanError, make_plan};
 use super::rooms::crowded_boxes;
 use super::trim_blanks::{closings, left_open, narrow_rips, own_blanks};
 use super::trim_corners::{corner_gaps, placed};
-use super::trim_sides::side_facts;
+use super::trim_fronts::{beside_fronts, frames_with_doors, seam_fronts};
+use super::trim_sides::{no_blank, no_head, side_facts, side_head_of};
 use crate::model::task::SolveOptions;
 use crate::model::{
     Band, Closing, Cover, DoorLay, Grain, HeadFollows, ItemResult, Job, OldMoulding, Part,
@@ -83,12 +84,6 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
     out.cautions
         .extend(bare_fronts(job, route, &listed, Some(&survey)));
     let runs = || job.runs.iter().filter(|r| r.route == route);
-    if runs().any(|r| r.wall != WallSide::Back) {
-        out.notes.push(
-            "Over rows on the side walls, head and crown are not worked out: measure them in place."
-                .into(),
-        );
-    }
     let found = runs().filter(|r| r.wall == WallSide::Back).find_map(|run| {
         let row = row(job, &survey, run, &job.listed_frames(run))?;
         (!row.boxes.is_empty()).then_some((run, row))
@@ -125,6 +120,8 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
                 .into(),
         );
     }
+    let said = frames_with_doors(job, run, has_loose_doors(job, run));
+    out.cautions.extend(said);
     let trimmed = trim(&facts, &job.stock);
     out.notes.extend(trimmed.notes);
     out.cautions.extend(trimmed.cautions);
@@ -137,23 +134,54 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         let Some(beside) = side_facts(job, &survey, &rows, on, &facts) else {
             continue;
         };
+        let mut heads: Vec<Scribe> = Vec::new();
+        match side_head_of(job, &survey, &rows, on) {
+            Some(Ok(strip)) => heads.push(strip.following(&job.trim)),
+            Some(Err(why)) => out.notes.push(no_head(on.0.wall, &why)),
+            None => {}
+        }
+        narrow_rips(job, &mut heads);
+        out.notes.extend(left_open(job, &heads));
+        let blanks = closings(job, on.0, &listed, &heads);
+        if blanks.is_empty() {
+            for strip in &mut heads {
+                strip.warnings.push(no_blank(job, strip));
+            }
+        }
+        let beside = TrimFacts {
+            closings: blanks,
+            ..beside
+        };
+        let over = covers(&beside, &job.stock).into_iter();
+        let over = over.filter(|c| c.what == "head gap");
+        out.covers.extend(over.zip(&heads).map(|(c, s)| Cover {
+            what: format!("{} gap", s.strip),
+            ..c
+        }));
+        out.scribes.extend(heads);
         let wall = match on.0.wall {
             WallSide::Left => "left",
             _ => "right",
         };
         let trimmed = trim(&beside, &job.stock);
+        out.cautions.extend(trimmed.cautions);
+        if on.0.has_boxes() {
+            out.unclosed.extend(trimmed.unclosed);
+        }
         for note in trimmed.notes {
             if !out.notes.contains(&note) {
                 out.notes.push(note);
             }
         }
         out.pieces.extend(trimmed.pieces.into_iter().map(|mut p| {
-            p.what = format!("{}, {wall} row", p.what);
+            if !p.what.contains(" row ") {
+                p.what = format!("{}, {wall} row", p.what);
+            }
             p
         }));
     }
     let stands_back = run.base_setback.is_positive() && out.pieces.iter().any(|p| p.what == "base");
-    for strip in out.scribes.iter_mut().filter(|s| s.strip != "head") {
+    for strip in out.scribes.iter_mut().filter(|s| !s.is_head()) {
         strip.foot = foot_words(job, strip, hidden, stands_back);
     }
     let prefix = free_prefix(job);
@@ -291,7 +319,7 @@ pub(super) fn side_thick(job: &Job, run: &Run) -> Length {
 
 /// From the tops down to where doors leave room before them: overlay doors come up to the tops but for their gap, which is left to
 /// open them; a top board shows over inset ones; doors of frames stand in the middle of their height.
-fn over_doors(job: &Job, run: &Run, side_thick: Length) -> Option<Length> {
+pub(super) fn over_doors(job: &Job, run: &Run, side_thick: Length) -> Option<Length> {
     if run.has_boxes() {
         let doors = run.boxes.iter().any(|b| b.doors > 0);
         return doors.then_some(match run.build.door_lay {
@@ -383,6 +411,8 @@ fn facts(
         }),
         head_gaps: gaps_over(shape, row),
         over_doors: over_doors(job, run, lap),
+        beside_fronts: beside_fronts(job, run, lap),
+        seam_fronts: seam_fronts(job, run),
         foot_gaps: shims(shape, Face::Front),
         studs: opening.map_or_else(Vec::new, |o| {
             let back = studs_on(o, WallSide::Back).into_iter();

@@ -4,6 +4,8 @@ use super::roles::{Role, role};
 use crate::model::{Cover, SidesAt, StockKind, StockRow, TrimFacts};
 use crate::units::Length;
 
+const COVERS_NONE: &str = "no strip with parallel edges covers it";
+
 /// A strip lies at least so far on what it is fastened to.
 const LAP: Length = Length::in_64(16);
 /// Left showing beside a strip.
@@ -15,15 +17,17 @@ const OVER: Length = Length::in_64(4);
 pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
     let mut list = Vec::new();
     let names = ["left gap", "right gap"];
-    for (gaps, what) in facts.side_gaps.iter().zip(names) {
+    let ends = facts.side_gaps.iter().zip(facts.beside_fronts);
+    for ((gaps, fronts), what) in ends.zip(names) {
         // Beside the box a strip may not lie over its front.
         if facts.sides_at == SidesAt::Lap {
-            list.extend(gap(what, gaps, facts.side_thick, stock));
+            list.extend(gap(what, gaps, (facts.side_thick, fronts), stock));
         }
     }
-    list.extend(gap("head gap", &facts.head_gaps, facts.side_thick, stock));
+    let head = (facts.side_thick, facts.over_doors);
+    list.extend(gap("head gap", &facts.head_gaps, head, stock));
     if facts.seams > 0 {
-        list.push(seam(facts.side_thick, stock));
+        list.push(seam((facts.side_thick, facts.seam_fronts), stock));
     }
     for corner in facts.corners.iter().filter(|c| c.gap.is_positive()) {
         let what = format!("{} corner", corner.name);
@@ -36,22 +40,24 @@ pub fn covers(facts: &TrimFacts, stock: &[StockRow]) -> Vec<Cover> {
     list
 }
 
-/// The strip over the two sides that meet.
-fn seam(side_thick: Length, stock: &[StockRow]) -> Cover {
+/// The strip over the two sides that meet; beside fronts it stands no further into a box than leaves them free.
+fn seam((side_thick, fronts): (Length, Option<Length>), stock: &[StockRow]) -> Cover {
     let sides = side_thick * 2;
-    cover("seam", sides - REVEAL * 2, sides + OVER * 2, stock)
+    let over = fronts.map_or(OVER, |free| free.min(OVER));
+    cover("seam", sides - REVEAL * 2, sides + over * 2, stock)
 }
 
 /// The row a strip over a seam is cut from: the one she names, else the first flat moulding of a width that covers it.
+/// `sides`: thickness of a box side, and how far it may stand into a box beside fronts.
 pub fn seam_strip<'a>(
     named: Option<&str>,
-    side_thick: Length,
+    sides: (Length, Option<Length>),
     stock: &'a [StockRow],
 ) -> Option<&'a StockRow> {
     match named {
         Some(named) => stock.iter().find(|r| r.item == named),
         None => {
-            let covers = seam(side_thick, stock).items;
+            let covers = seam(sides, stock).items;
             let plain = |r: &&StockRow| role(r) == Role::Flat && covers.contains(&r.item);
             stock.iter().find(plain)
         }
@@ -80,10 +86,29 @@ pub(super) fn between_boxes(
     cover(what, gap + LAP, gap + facts.side_thick, stock)
 }
 
-/// A strip with two parallel edges: it laps the box at the widest place and keeps to its edge at the narrowest.
-fn gap(what: &str, gaps: &[Length], thick: Length, stock: &[StockRow]) -> Option<Cover> {
+/// A strip with two parallel edges: it laps the box at the widest place and keeps to its edge, or to what fronts leave of it, at the
+/// narrowest.
+fn gap(
+    what: &str,
+    gaps: &[Length],
+    (thick, fronts): (Length, Option<Length>),
+    stock: &[StockRow],
+) -> Option<Cover> {
     let (narrow, wide) = (*gaps.iter().min()?, *gaps.iter().max()?);
-    Some(cover(what, wide + LAP, narrow + thick, stock))
+    let free = fronts.map_or(thick, |f| f.min(thick));
+    let mut made = cover(what, wide + LAP, narrow + free, stock);
+    if free < thick && made.least > made.most {
+        made.look_for = Some(format!(
+            "{COVERS_NONE}: doors or drawer fronts stand there, and one that wide would hold them shut; scribe a blank"
+        ));
+    }
+    Some(made)
+}
+
+/// The widest strip that leaves the fronts at an end free where it is laid from the wall over the gap; `None` = no fronts there.
+pub(super) fn most_at_end(facts: &TrimFacts, n: usize) -> Option<Length> {
+    let narrow = facts.side_gaps[n].iter().min()?;
+    Some(*narrow + facts.beside_fronts[n]?)
 }
 
 fn cover(what: &str, least: Length, most: Length, stock: &[StockRow]) -> Cover {
@@ -95,7 +120,7 @@ fn cover(what: &str, least: Length, most: Length, stock: &[StockRow]) -> Cover {
     };
     let items: Vec<String> = stock.iter().filter(fits).map(|r| r.item.clone()).collect();
     let look_for = if least > most {
-        Some("no strip with parallel edges covers it: scribe a blank".to_owned())
+        Some(format!("{COVERS_NONE}: scribe a blank"))
     } else {
         items
             .is_empty()

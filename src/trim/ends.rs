@@ -44,6 +44,14 @@ impl Along<'_> {
             };
         }
         let at = &facts.ends_at[n];
+        if what == "crown" && at.contains("row") {
+            let note = format!("crown of the {at} runs through, long point at the back");
+            return Fit {
+                end: self.mitred(EndCut::Cope, &note),
+                long: Length::ZERO,
+                short: self.back.adds,
+            };
+        }
         let Some(old) = self.stays[n] else {
             let both = facts.open.iter().all(|o| !o);
             let spring = if both { ", spring in" } else { "" };

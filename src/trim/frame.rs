@@ -4,9 +4,47 @@
 //! three flat in the front plane: their long points lie at wall and ceiling. Under crown, old or new, they end square.
 
 use super::angles::{mitre_adds, quarter};
+use super::cover::most_at_end;
 use super::pieces::{Trimmed, end, square};
-use crate::model::{EndCut, Meeting, StockRow, TrimFacts};
+use super::roles::{Role, role};
+use crate::model::{EndCut, Meeting, StockKind, StockRow, TrimFacts};
 use crate::units::Length;
+
+/// The first scribe moulding whose uprights leave doors and drawer fronts free; one of her cut list is hers.
+pub(super) fn scribe_row<'a>(
+    facts: &TrimFacts,
+    stock: &'a [StockRow],
+    out: &mut Trimmed,
+) -> Option<&'a StockRow> {
+    let rows = || {
+        let mouldings = stock.iter().filter(|r| r.kind == StockKind::Moulding);
+        mouldings.filter(|r| role(r) == Role::Scribe)
+    };
+    let most = [0, 1].map(|n| most_at_end(facts, n));
+    let most = most.into_iter().flatten().min();
+    let wide = |r: &StockRow| r.width.unwrap_or_default();
+    let fits = |r: &&StockRow| facts.listed.contains(&r.item) || most.is_none_or(|m| wide(r) <= m);
+    let found = rows().find(fits);
+    let (None, Some(row), Some(most)) = (found, rows().next(), most) else {
+        return found;
+    };
+    let tape = facts.tape.for_scribing();
+    let instead = match most.is_positive() {
+        true => format!(
+            "List one at most {} wide, or leave a wider gap at the walls.",
+            tape.print(most)
+        ),
+        false => {
+            "Leave a wider gap at the walls, or do without it: scribe the strips close.".into()
+        }
+    };
+    out.cautions.push(format!(
+        "{}, {} wide, is not planned: at the ends of the row it would stand in the way of doors or drawer fronts. {instead}",
+        row.item,
+        tape.print(wide(row))
+    ));
+    None
+}
 
 /// Left upright, head, right upright. Crown, so far down from the ceiling, covers the joint there: the uprights then end under it,
 /// and no head goes between them.
@@ -59,6 +97,10 @@ pub(super) fn frame(
                 facts.ends_at[n]
             );
             end(EndCut::Cope, None, &note)
+        }
+        // Over a row on a side wall there are no uprights.
+        None if facts.heights[n].is_none() && !facts.open[n] => {
+            end(EndCut::Butt, None, &facts.ends_at[n])
         }
         None => corner_end(n, note),
     };

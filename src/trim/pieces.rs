@@ -8,7 +8,7 @@ use super::closing::{Returned, close, return_piece, returned};
 use super::cover::seam_strip;
 use super::crown::{crown_down, crown_row, spring_of};
 use super::ends::Along;
-use super::frame::frame;
+use super::frame::{frame, scribe_row};
 use super::roles::{Role, role};
 use crate::model::{
     Closing, EndCut, OldMoulding, StockKind, StockRow, TrimEnd, TrimFacts, TrimPiece,
@@ -44,12 +44,16 @@ pub fn trim(facts: &TrimFacts, stock: &[StockRow]) -> Trimmed {
     let under = base.filter(|_| !facts.base_setback.is_positive());
     let foot = under.and_then(|r| r.width).unwrap_or_default();
     let crown = crown_row(facts, stock, &mut out);
-    if let Some(row) = first(Role::Scribe).filter(|r| out.wanted(facts, r)) {
+    if let Some(row) = scribe_row(facts, stock, &mut out).filter(|r| out.wanted(facts, r)) {
         let under = crown.map(|r| crown_down(facts, r).unwrap_or_default());
         frame(facts, row, (foot, under), &mut out);
     }
     if facts.seams > 0 {
-        let row = seam_strip(facts.cover.as_deref(), facts.side_thick, stock);
+        let row = seam_strip(
+            facts.cover.as_deref(),
+            (facts.side_thick, facts.seam_fronts),
+            stock,
+        );
         if let Some(row) = row.filter(|r| out.wanted(facts, r)) {
             let (l, h) = (facts.seams, facts.box_height);
             out.add(

@@ -258,7 +258,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         d.say_centred(pt(p.x, p.y - 6.0), 2.5, Weight::Bold, &mark);
     }
     d.say(pt(AT[0], 4.5), 3.5, Weight::Bold, &name);
-    let at_left = if strip.strip == "head" {
+    let at_left = if strip.is_head() {
         "the left end"
     } else {
         "its foot"
@@ -267,7 +267,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         "straight edge: {}; {at_left} is at the left",
         strip.straight_edge
     );
-    if strip.strip != "head" {
+    if !strip.is_head() {
         let right = pt(AT[0] + TILE[0], 4.5);
         let said = "heights are up from the floor";
         d.say_right(right, 2.5, Weight::Regular, said);

@@ -38,7 +38,10 @@ fn strips(ctx: &Context, plan: &TrimPlan) -> Vec<Block> {
             "left" => "Left strip".into(),
             "right" => "Right strip".into(),
             "head" => "Head strip".into(),
-            other => other.to_owned(),
+            other => match other.strip_prefix("head, ") {
+                Some(row) => format!("Head strip, {row}"),
+                None => other.to_owned(),
+            },
         }));
         blocks.push(Block::say(blank(ctx, strip)));
         if !strip.foot.is_empty() {
@@ -107,7 +110,7 @@ fn widths(ctx: &Context, strip: &ScribeStrip) -> Table {
                 what.into(),
             ])
         });
-    let at = if strip.strip == "head" {
+    let at = if strip.is_head() {
         "from its left end"
     } else {
         "up from the floor"

@@ -35,7 +35,7 @@ fn grid(doors: usize) -> [usize; 2] {
 }
 
 /// Between doors: what she says, or what the hinges need where that is more.
-pub(in crate::boxes) fn door_gap(job: &Job, run: &Run) -> Length {
+pub fn door_gap(job: &Job, run: &Run) -> Length {
     let hinge = run.build.hinge.as_deref().and_then(|h| job.stock_row(h));
     let needs = hinge.and_then(StockRow::thickness).unwrap_or_default();
     run.build.door_gap.max(needs)

@@ -8,7 +8,8 @@ mod row;
 
 pub(super) use carcass::back_width;
 pub(super) use carcass::rail_length;
-pub(super) use fronts::{DoorPlace, door_gap, doors_of, packer_wide};
+pub use fronts::door_gap;
+pub(super) use fronts::{DoorPlace, doors_of, packer_wide};
 
 use super::facts::{FramesRow, Inside, Room, Strip, outsides};
 use super::ladder::Ladder;

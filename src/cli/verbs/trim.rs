@@ -55,7 +55,7 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
     for s in &plan.scribes {
         let pair = |o: &crate::opening::Ordinate| format!("{} at {}", tape.print(o.width), tape.print(o.at));
         let places = |list: &[crate::opening::Ordinate]| list.iter().map(pair).collect::<Vec<_>>().join(", ");
-        let (from, own) = if s.strip == "head" {
+        let (from, own) = if s.is_head() {
             (format!("straight edge = {}, from the left end", s.straight_edge), "At its ends")
         } else {
             (format!("straight edge = {}, up from the floor", s.straight_edge), "At its ends and the top of the base")
