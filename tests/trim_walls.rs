@@ -289,6 +289,8 @@ fn the_head_of_a_row_on_a_side_wall_is_made_where_it_was_read() {
     assert!(said(&plan).is_empty(), "{:?}", plan.notes);
     let head = strip(&plan, "head, left row");
     assert_eq!(head.blank[1], in_32(1538));
+    let narrow = |w: &String| w.contains("narrower than 1/4");
+    assert!(!head.warnings.iter().any(narrow), "{:?}", head.warnings);
     let gap = |along: f64| 3.4143 + 0.5 * along / 72.125;
     let [from, to] = [head.ends[0].width, head.ends[1].width];
     assert!(near(from, gap(0.8125)) && near(to, gap(48.875)), "{head:?}");

@@ -38,9 +38,9 @@ mod scribes;
 mod setting;
 mod shape;
 mod side;
-mod side_head;
 #[cfg(test)]
 mod side_door_tests;
+mod side_head;
 #[cfg(test)]
 mod side_stays_tests;
 #[cfg(test)]

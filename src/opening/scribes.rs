@@ -168,7 +168,10 @@ pub fn scribes(shape: &Shape, row: &Row, lap: Length, hidden: Length) -> Vec<Scr
 /// The head strip under a line of the ceiling.
 pub(super) fn head(line: HeadLine) -> Scribe {
     let long = line.ends.last().map_or(Length::ZERO, |e| e.0);
-    let mut made = strip("head", line.read, Length::ZERO, &[], long);
+    // Its own ends count where no reading lies over it.
+    let all = line.read.iter().chain(&line.ends).copied().collect();
+    let mut made = strip("head", all, Length::ZERO, &[], long);
+    made.ordinates.truncate(line.read.len());
     let own = |(at, width)| Ordinate { at, width };
     made.ends = line.ends.into_iter().map(own).collect();
     made.blank[0] = blank_width(made.ordinates.iter().chain(&made.ends));

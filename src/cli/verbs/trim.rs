@@ -60,13 +60,16 @@ fn say(ctx: &mut Ctx, plan: &TrimPlan, tape: Tape) {
         } else {
             (format!("straight edge = {}, up from the floor", s.straight_edge), "At its ends and the top of the base")
         };
+        let read = match s.ordinates.as_slice() {
+            [] => "no reading lies over it".into(),
+            list => places(list),
+        };
         let text = format!(
-            "{}, follows {}, blank {} x {}; {from}: {}. {own}: {}. Back bevel {} degrees.",
+            "{}, follows {}, blank {} x {}; {from}: {read}. {own}: {}. Back bevel {} degrees.",
             s.strip,
             s.follows,
             tape.print(s.blank[0]),
             tape.print(s.blank[1]),
-            places(&s.ordinates),
             places(&s.ends),
             s.back_bevel
         );
