@@ -86,12 +86,13 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// Ruin and recreate: two streams that start alike and go on from the better of both after each round. Once pieces have
-    /// a worth, the second stream minds it.
+    /// Ruin and recreate: two streams that start alike. Rounds at which neither has found anything only let each go on; after a find both
+    /// start anew from the better of both. Once pieces have a worth, the second stream minds it.
     pub(super) fn search(&mut self, steps: u64, from: Option<&Packing>, seed: u64) {
         const ROUNDS: u64 = 4;
         let mut from = from.cloned();
         let problems = [self.quick.clone(), self.quick.weighed(&self.worth)];
+        let mut streams: Vec<Option<Search>> = vec![None, None];
         for round in 0..ROUNDS {
             if self.is_settled() {
                 return;
@@ -99,19 +100,34 @@ impl<'a> Course<'a> {
             let enough = self.enough();
             let start = from.take().unwrap_or_else(|| self.best.clone());
             let best = &self.best;
-            let streams = threads::map(self.workers, vec![0, 1], |stream| {
+            let jobs = streams.drain(..).zip(&problems).enumerate().collect();
+            let done = threads::map(self.workers, jobs, |(nth, (stream, problem))| {
                 let mut budget = Budget::new(steps / (2 * ROUNDS));
-                let rng = Rng::new(&[seed, round, stream]);
-                let problem = &problems[stream as usize];
-                let (start, best) = (start.counted_for(problem), best.counted_for(problem));
-                let found = descend(problem, &start, &best, enough, rng, &mut budget);
-                (found.map(|f| f.counted_for(&problems[0])), budget.spent())
+                let best = best.counted_for(problem);
+                let mut stream = stream.unwrap_or_else(|| {
+                    let limit = if best.is_whole() {
+                        best.price.less_money()
+                    } else {
+                        Price::MOST
+                    };
+                    let rng = Rng::new(&[seed, round, nth as u64]);
+                    Search::new(problem, &start.counted_for(problem), limit, rng)
+                });
+                let found = descend(&mut stream, best, enough, &mut budget);
+                let found = found.map(|f| f.counted_for(&problems[0]));
+                (stream, found, budget.spent())
             });
-            for (found, spent) in streams {
+            let mut any = false;
+            for (stream, found, spent) in done {
                 self.searched += spent;
+                streams.push(Some(stream));
                 if let Some(found) = found {
+                    any = true;
                     self.take(found);
                 }
+            }
+            if any {
+                streams = vec![None, None];
             }
         }
     }
@@ -210,24 +226,21 @@ impl<'a> Course<'a> {
     }
 }
 
-/// Goes down in price from `start` as long as the budget lasts; gives the best whole plan that beats `best`.
+/// Goes down in price as long as the budget lasts; gives the best whole plan that beats `best`. Where not all pieces have found a place,
+/// what misses least; `None` if that is no better.
 fn descend(
-    problem: &Problem,
-    start: &Packing,
-    best: &Packing,
+    search: &mut Search,
+    mut best: Packing,
     enough: Price,
-    rng: Rng,
     budget: &mut Budget,
 ) -> Option<Packing> {
     if !best.is_whole() {
         // Limits are tight: what matters is to place more.
-        let mut least = best.clone();
-        let mut search = Search::new(problem, start, Price::MOST, rng);
-        search.run_keeping(budget, &mut least);
-        return Some(least);
+        let missing = best.absent_area;
+        search.run_keeping(budget, &mut best);
+        return (best.absent_area < missing).then_some(best);
     }
     let mut found: Option<Packing> = None;
-    let mut search = Search::new(problem, start, best.price.less_money(), rng);
     while search.run(budget) {
         let mut packing = search.now().clone();
         packing.tidy();

@@ -175,7 +175,7 @@ impl<'a> Search<'a> {
 
     fn ruin(&mut self) {
         let mut ruin = std::mem::take(&mut self.ruin);
-        ruin.choose(&self.now.bins, &mut self.rng);
+        ruin.choose(self.problem, &self.now, &mut self.rng);
         for n in 0..ruin.hits.len() {
             let bin = ruin.hits[n].bin;
             self.touch(bin);

@@ -23,6 +23,9 @@ const LOST: f64 = 1e-5;
 /// Pivots between looks at the error. Default 64, range 10..=1,000.
 const LOOK: u32 = 64;
 
+/// Columns that are looked at again before all are. Default 40, range 1 (all, at every pivot)..=1,000.
+const SHORT_LIST: usize = 40;
+
 /// The program and its basis.
 #[derive(Clone, Debug)]
 pub(crate) struct Master {
@@ -30,6 +33,8 @@ pub(crate) struct Master {
     disturbed: Vec<f64>,
     top: Vec<f64>,
     columns: Vec<Column>,
+    /// Entries of all columns, one after the other: they are walked through at every pivot.
+    terms: Vec<(u32, f64)>,
     /// What is basic in each row.
     basis: Vec<Basic>,
     is_basic: Vec<bool>,
@@ -40,11 +45,15 @@ pub(crate) struct Master {
     prices: Vec<f64>,
     /// The column at hand in terms of the basis.
     entering: Vec<f64>,
+    /// Columns that were worth a pivot when all were last looked at.
+    short_list: Vec<u32>,
 }
 
 #[derive(Clone, Debug)]
 struct Column {
-    terms: Vec<(u32, f64)>,
+    /// Where its entries begin and end.
+    from: u32,
+    to: u32,
     cost: f64,
     /// One over the length, to compare columns fairly.
     scale: f64,
@@ -74,12 +83,14 @@ impl Master {
             disturbed,
             top,
             columns: Vec::new(),
+            terms: Vec::new(),
             basis: Vec::new(),
             is_basic: Vec::new(),
             inverse: Vec::new(),
             x: Vec::new(),
             prices: vec![0.0; rows],
             entering: vec![0.0; rows],
+            short_list: Vec::new(),
         };
         master.start();
         master
@@ -97,12 +108,26 @@ impl Master {
     /// Adds a column: (row, amount), each row once.
     pub(crate) fn add(&mut self, terms: &[(usize, f64)], cost: f64) {
         let length: f64 = terms.iter().map(|t| t.1 * t.1).sum();
+        let from = self.terms.len() as u32;
+        self.terms.extend(terms.iter().map(|t| (t.0 as u32, t.1)));
         self.columns.push(Column {
-            terms: terms.iter().map(|t| (t.0 as u32, t.1)).collect(),
+            from,
+            to: self.terms.len() as u32,
             cost,
             scale: (1.0 + length).sqrt().recip(),
         });
         self.is_basic.push(false);
+    }
+
+    /// What a column adds to which rows.
+    fn terms(&self, column: &Column) -> &[(u32, f64)] {
+        &self.terms[column.from as usize..column.to as usize]
+    }
+
+    /// What the rows that a column serves are worth at the prices now.
+    fn worth(&self, column: &Column) -> f64 {
+        let terms = self.terms(column).iter();
+        terms.map(|t| self.prices[t.0 as usize] * t.1).sum()
     }
 
     /// The basis in which everything is missing and every limit untouched.
@@ -174,8 +199,7 @@ impl Master {
             if pivot % LOOK == LOOK - 1 && !self.is_exact() {
                 self.renew(&mut work);
             }
-            work += self.entries() as u64;
-            let Some((basic, gain)) = self.best_to_enter() else {
+            let Some((basic, gain)) = self.best_to_enter(&mut work) else {
                 if checked || self.is_exact() {
                     settled = true;
                     break;
@@ -205,30 +229,13 @@ impl Master {
         Some((&self.prices, value))
     }
 
-    fn entries(&self) -> usize {
-        // A column has about six entries.
-        6 * self.columns.len() + 2 * self.rows()
-    }
-
-    /// The variable whose entering gains most for its length, and its reduced cost.
-    fn best_to_enter(&self) -> Option<(Basic, f64)> {
+    /// The variable whose entering gains most for its length, and its reduced cost: among rows and the columns of the short list, and
+    /// where none of them gains, among all columns, of which the best are the new list.
+    fn best_to_enter(&mut self, work: &mut u64) -> Option<(Basic, f64)> {
+        /// Entries of a column, about.
+        const ENTRIES: usize = 6;
         let mut best = None;
         let mut least = -GAIN;
-        for (j, column) in self.columns.iter().enumerate() {
-            if self.is_basic[j] {
-                continue;
-            }
-            let worth: f64 = column
-                .terms
-                .iter()
-                .map(|t| self.prices[t.0 as usize] * t.1)
-                .sum();
-            let reduced = column.cost - worth;
-            if reduced * column.scale < least {
-                least = reduced * column.scale;
-                best = Some((Basic::Column(j), reduced));
-            }
-        }
         for (i, price) in self.prices.iter().enumerate() {
             let unit = std::f64::consts::FRAC_1_SQRT_2;
             if price * unit < least {
@@ -241,7 +248,46 @@ impl Master {
                 best = Some((Basic::Missing(i), reduced));
             }
         }
-        best
+        *work += (2 * self.rows() + ENTRIES * self.short_list.len()) as u64;
+        for &j in &self.short_list {
+            let (gain, reduced) = self.gain(j as usize);
+            if gain < least {
+                least = gain;
+                best = Some((Basic::Column(j as usize), reduced));
+            }
+        }
+        if best.is_some() {
+            return best;
+        }
+        *work += (ENTRIES * self.columns.len()) as u64;
+        let mut gaining: Vec<(f64, f64, u32)> = (0..self.columns.len())
+            .map(|j| (self.gain(j), j as u32))
+            .filter(|((gain, _), _)| *gain < -GAIN)
+            .map(|((gain, reduced), j)| (gain, reduced, j))
+            .collect();
+        if gaining.len() > SHORT_LIST {
+            let by_gain =
+                |a: &(f64, f64, u32), b: &(f64, f64, u32)| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2));
+            gaining.select_nth_unstable_by(SHORT_LIST - 1, by_gain);
+            gaining.truncate(SHORT_LIST);
+        }
+        self.short_list.clear();
+        self.short_list.extend(gaining.iter().map(|g| g.2));
+        self.short_list.sort_unstable();
+        let first = gaining
+            .iter()
+            .min_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
+        first.map(|(_, reduced, j)| (Basic::Column(*j as usize), *reduced))
+    }
+
+    /// Reduced cost of a column, by its length and as it is; nothing for one in the basis.
+    fn gain(&self, j: usize) -> (f64, f64) {
+        if self.is_basic[j] {
+            return (0.0, 0.0);
+        }
+        let column = &self.columns[j];
+        let reduced = column.cost - self.worth(column);
+        (reduced * column.scale, reduced)
     }
 
     /// The variable in terms of the basis, into `entering`.
@@ -259,7 +305,8 @@ impl Master {
             Basic::Surplus(i) => add(i, -1.0),
             Basic::Missing(i) => add(i, 1.0),
             Basic::Column(j) => {
-                for &(row, amount) in &self.columns[j].terms {
+                let Column { from, to, .. } = self.columns[j];
+                for &(row, amount) in &self.terms[from as usize..to as usize] {
                     add(row as usize, amount);
                 }
             }
@@ -333,11 +380,10 @@ impl Master {
                 }
                 Basic::Column(j) => {
                     let column = &self.columns[j];
-                    for &(row, amount) in &column.terms {
+                    for &(row, amount) in self.terms(column) {
                         rest[row as usize] -= amount * x;
                     }
-                    let worth = column.terms.iter().map(|t| self.prices[t.0 as usize] * t.1);
-                    (worth.sum(), column.cost)
+                    (self.worth(column), column.cost)
                 }
             };
             if (worth - cost).abs() > ERROR * (1.0 + cost) {

@@ -234,20 +234,21 @@ fn random_jobs_are_planned_and_add_up() {
 }
 
 /// The long run: one plan of each job and nothing beside it, so that very many can be shown to the referee.
-/// NOOKWRIGHT_JOBS=200000 asks for that many, NOOKWRIGHT_FROM=S begins at job S.
+/// NOOKWRIGHT_JOBS=200000 asks for that many, NOOKWRIGHT_FROM=S begins at job S, NOOKWRIGHT_STEPS=N gives each N work steps.
 #[test]
 fn every_plan_passes_the_referee() {
-    let asked = std::env::var("NOOKWRIGHT_JOBS").ok();
-    let count = asked.and_then(|n| n.parse().ok()).unwrap_or(USUAL / 2);
-    let from: u64 = std::env::var("NOOKWRIGHT_FROM")
-        .ok()
-        .and_then(|n| n.parse().ok())
-        .unwrap_or(1_000_000);
+    let asked = |name, usual| -> u64 {
+        let said = std::env::var(name).ok();
+        said.and_then(|n| n.parse().ok()).unwrap_or(usual)
+    };
+    let count = asked("NOOKWRIGHT_JOBS", USUAL / 2);
+    let from = asked("NOOKWRIGHT_FROM", 1_000_000);
+    let effort = Effort::About(asked("NOOKWRIGHT_STEPS", 2_000_000));
     let (mut wrong, mut materials, mut proved) = (Vec::new(), 0, 0);
     for number in from..from + count {
         let run = || -> Result<(usize, usize), String> {
             let job = random_job(number).read();
-            let plan = plan_with(&job, 1, Effort::About(2_000_000)).map_err(|e| e.to_string())?;
+            let plan = plan_with(&job, 1, effort).map_err(|e| e.to_string())?;
             adds_up(&job, &plan)?;
             let proved = plan.items.iter().filter(|i| i.proved).count();
             Ok((plan.items.len(), proved))
