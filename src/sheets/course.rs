@@ -15,8 +15,8 @@ use crate::solve::threads;
 /// to 100]
 const TRIED: u64 = 10;
 
-/// Most steps for lists of nearly full sheets: with so many they are too long, or done. [default: 150,000,000] [range:
-/// 10,000,000 to 1,000,000,000]
+/// Most steps for lists of nearly full sheets: with so many they are too long, or done. A step is dear here: twenty nanoseconds.
+/// [default: 150,000,000] [range: 10,000,000 to 1,000,000,000]
 const LISTED: u64 = 150_000_000;
 /// Most steps for the same at the end of a dive. [default: 25,000,000] [range: 1,000,000 to 200,000,000]
 const DIVE_END: u64 = 25_000_000;
@@ -146,7 +146,7 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
         self.worth = out.worth;
-        self.near_full(&out.settled, (steps / 2).min(LISTED));
+        self.near_full(&out.settled, (steps / 5).min(LISTED));
         self.dives(&out.pool, (left, steps), each);
         self.try_all(steps / TRIED);
     }

@@ -58,7 +58,7 @@ const NORMAL: Steps = Steps {
     rest: 40_000_000,
     rest_some: 120_000_000,
     rest_large: 600_000_000,
-    search: 150_000_000,
+    search: 100_000_000,
     groups: 240_000_000,
     second_square: 15_000,
     second_most: 100_000_000,
