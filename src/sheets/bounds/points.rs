@@ -172,14 +172,7 @@ fn sums(sides: &[i64], last: i64, most: usize) -> Option<Vec<i64>> {
         return Some(vec![0]);
     }
     if last <= DENSE {
-        let mut reached = vec![false; last as usize + 1];
-        reached[0] = true;
-        for &s in sides.iter().filter(|s| **s <= last) {
-            for c in s as usize..reached.len() {
-                reached[c] |= reached[c - s as usize];
-            }
-        }
-        return Some((0..=last).filter(|c| reached[*c as usize]).collect());
+        return Some(marked_sums(sides, last as usize));
     }
     let mut all: BTreeSet<i64> = [0].into();
     let mut fresh = vec![0];
@@ -197,6 +190,43 @@ fn sums(sides: &[i64], last: i64, most: usize) -> Option<Vec<i64>> {
     Some(all.into_iter().collect())
 }
 
+/// The sums up to `last`, each length a bit: sixty-four lengths take a step together.
+fn marked_sums(sides: &[i64], last: usize) -> Vec<i64> {
+    let mut marks = vec![0u64; last / 64 + 1];
+    marks[0] = 1;
+    for &side in sides.iter().filter(|s| **s > 0 && **s <= last as i64) {
+        let (words, bits) = (side as usize / 64, side as u32 % 64);
+        for i in words..marks.len() {
+            // What lies one side below: marked with all its copies already, except within this word.
+            let low = marks[i - words] << bits;
+            let high = match (bits, i.checked_sub(words + 1)) {
+                (1.., Some(below)) => marks[below] >> (64 - bits),
+                _ => 0,
+            };
+            marks[i] |= low | high;
+            if words == 0 {
+                let mut step = bits;
+                while step < 64 {
+                    marks[i] |= marks[i] << step;
+                    step *= 2;
+                }
+            }
+        }
+    }
+    let mut sums = Vec::new();
+    for (i, word) in marks.iter().enumerate() {
+        let mut left = *word;
+        while left != 0 {
+            sums.push(i as i64 * 64 + i64::from(left.trailing_zeros()));
+            left &= left - 1;
+        }
+    }
+    while sums.last().is_some_and(|s| *s > last as i64) {
+        sums.pop();
+    }
+    sums
+}
+
 /// 0, the sides themselves, and the rest evenly.
 fn thinned(at: &[i64], sides: &[i64], longest: i64, keep: usize) -> Vec<i64> {
     let last = at.last().copied().unwrap_or(0);
@@ -208,4 +238,35 @@ fn thinned(at: &[i64], sides: &[i64], longest: i64, keep: usize) -> Vec<i64> {
     let more = keep.saturating_sub(kept.len()).max(keep / 4).max(1);
     kept.extend((0..more).map(|i| at[i * at.len() / more]));
     kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::solve::rng::Rng;
+
+    /// Held against the rule itself: a length is a sum if it is one side more than a sum.
+    #[test]
+    fn sums_marked_together_are_those_marked_one_by_one() {
+        for seed in 0..400 {
+            let mut rng = Rng::new(&[seed]);
+            let last = 1 + rng.index(700);
+            let sides: Vec<i64> = (0..1 + rng.below(4))
+                .map(|_| i64::from(rng.below(200)))
+                .collect();
+            let mut reached = vec![false; last + 1];
+            reached[0] = true;
+            for c in 1..=last {
+                reached[c] = sides
+                    .iter()
+                    .any(|s| *s > 0 && *s as usize <= c && reached[c - *s as usize]);
+            }
+            let plain: Vec<i64> = (0..=last as i64).filter(|c| reached[*c as usize]).collect();
+            assert_eq!(
+                sums(&sides, last as i64, SUMS),
+                Some(plain),
+                "{sides:?} {last}"
+            );
+        }
+    }
 }
