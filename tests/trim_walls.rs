@@ -1,13 +1,14 @@
 //! Trim where the row meets, or does not meet, its walls: base and crown that stay, ends that stand open.
 
+use nookwright::boxes::drawn;
 use nookwright::files::read::{Reads, read_folder};
 use nookwright::model::task::SolveOptions;
 use nookwright::model::{
-    BoxWidth, DoorLay, EndCut, ExistingTrim, Job, Meeting, PartSize, PrefabKind, RunUnits, SidesAt,
-    SidesFollow, StockKind, TrimPiece, WallSide,
+    BoxWidth, DoorLay, EndCut, ExistingTrim, Job, Meeting, Part, PartSize, PrefabKind, RunUnits,
+    SidesAt, SidesFollow, StockKind, TrimPiece, WallSide,
 };
 use nookwright::opening::Scribe;
-use nookwright::plan::{TrimPlan, add_frame_parts, trim_job};
+use nookwright::plan::{TrimPlan, add_frame_parts, rooms, trim_job};
 use nookwright::units::Length;
 use std::path::Path;
 
@@ -319,6 +320,49 @@ fn the_head_of_a_row_on_a_side_wall_is_made_where_it_was_read() {
     let mould = piece(&plan, "scribe mould, head, left row");
     assert_eq!(mould.long_point, in_32(1538));
     assert_eq!(mould.right.note, "row on the back wall");
+}
+
+/// `strips` of a run on a side wall draws the blank of its head strip, which trim then knows; where the ceiling is not read at the back
+/// nothing is drawn, and that is no mistake. Sizes as in the test above.
+#[test]
+fn strips_of_a_run_on_a_side_wall_draw_its_head_strip() {
+    let mut job = two_rows();
+    let left = job.runs.last_mut().expect("the left run");
+    left.build.strips.clone_from(&left.material);
+    let only_left = |job: &Job| {
+        let mut job = job.clone();
+        job.runs.drain(..job.runs.len() - 1);
+        job
+    };
+    let blanks = |job: &Job| -> Vec<Part> {
+        let rooms = rooms(job);
+        let all = drawn(&only_left(job), &rooms[rooms.len() - 1..]);
+        let all = all.expect("parts").into_iter();
+        all.filter(|p| p.in_box == "face").collect()
+    };
+    assert!(blanks(&job).is_empty());
+    let line = &mut job.opening.as_mut().expect("an opening").level_line;
+    for station in &mut line.up_to_ceiling {
+        station.back = station.front.map(|up| up + in_32(16));
+    }
+    let found = blanks(&job);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!(found[0].what, "head scribe blank, left row");
+    let PartSize::Panel { length, width } = found[0].size else {
+        panic!("{found:?}");
+    };
+    // Up to the next eighth.
+    assert_eq!(length, in_32(1540), "{found:?}");
+    job.parts.extend(found);
+    let plan = planned(&job, "custom");
+    let head = strip(&plan, "head, left row");
+    assert_eq!(head.blank, [width, length]);
+    assert!(!head.warnings.concat().contains("no blank"), "{head:?}");
+    // The back row's own blank is still the back row's.
+    assert_eq!(
+        strip(&plan, "head").blank,
+        strip(&planned(&two_rows(), "custom"), "head").blank
+    );
 }
 
 /// A width that covers leaves doors free. By hand: 15/16 at the tightest of the left wall and a side of 23/32, all of it free beside

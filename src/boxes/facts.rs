@@ -50,7 +50,7 @@ pub struct Room {
 /// A gap to be closed with a strip.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Strip {
-    /// left, right, head.
+    /// left, right, head; "head, right row" of a row on a side wall.
     pub place: String,
     /// Of the blank, with what is left on for the compass.
     pub width: Length,

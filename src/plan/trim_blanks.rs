@@ -5,15 +5,25 @@ use crate::model::{Closing, Job, Part, PartSize, Run, StockKind};
 use crate::opening::Scribe;
 use crate::units::{Length, Tape};
 
-/// Where her cut list has a blank for a strip, that is its blank; says which, and warns where it is too small.
-pub(super) fn own_blanks(strips: &mut [Scribe], listed: &[&Part], tape: Tape) -> Option<String> {
+/// Where her cut list has a blank for a strip, that is its blank; says which, and warns where it is too small. `of_row`: of strips of a
+/// row on a side wall, the words with which a blank names it.
+pub(super) fn own_blanks(
+    strips: &mut [Scribe],
+    listed: &[&Part],
+    of_row: Option<&str>,
+    tape: Tape,
+) -> Option<String> {
     let mut marks: Vec<&str> = Vec::new();
     let blanks = |head: bool| {
         listed.iter().filter_map(move |p| {
             let what = p.what.to_lowercase();
             // A strip kept plumb or level is called a filler: it is ripped, not scribed.
             let blank = ["scribe", "filler"].iter().any(|w| what.contains(w));
-            let fits = blank && what.contains("head") == head;
+            let this_row = match of_row {
+                Some(row) => what.contains(row),
+                None => !what.contains("left row") && !what.contains("right row"),
+            };
+            let fits = blank && this_row && what.contains("head") == head;
             match p.size {
                 PartSize::Panel { length, width } if fits => Some((p, width, length)),
                 _ => None,

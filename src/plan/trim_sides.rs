@@ -92,10 +92,11 @@ pub(super) fn no_head(wall: WallSide, why: &NoHead) -> String {
 pub(super) fn no_blank(job: &Job, strip: &Scribe) -> String {
     let tape = job.project.tape;
     format!(
-        "The {} strip has no blank in the cut list: list one {} x {} in the box face.",
+        "The {} strip has no blank in the cut list: name strips in its [[run]], or list one {} x {} in the box face, as \"head scribe blank{}\".",
         strip.strip,
         tape.print_up(strip.blank[1]),
-        tape.print_up(strip.blank[0])
+        tape.print_up(strip.blank[0]),
+        strip.strip.strip_prefix("head").unwrap_or_default()
     )
 }
 

@@ -89,16 +89,25 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         (!row.boxes.is_empty()).then_some((run, row))
     });
     let Some((run, row)) = found else {
-        out.notes
-            .push("No run on the back wall can be placed: readings or sizes are missing.".into());
+        let any = runs().any(|r| r.wall == WallSide::Back);
+        let why = if any {
+            "No run on the back wall can be placed: readings or sizes are missing."
+        } else {
+            "No run stands on the back wall: rows on side walls alone are not trimmed here. Measure their pieces in place."
+        };
+        out.notes.push(why.into());
         return Ok(out);
     };
     let lap = side_thick(job, run);
     let facts = facts(job, route, (run, &row, lap), &survey);
     let hidden = foot_hidden(job, &listed, &facts);
     out.scribes = closing_strips(job, &survey, &row, (&facts, lap, hidden));
-    out.notes
-        .extend(own_blanks(&mut out.scribes, &listed, job.project.tape));
+    out.notes.extend(own_blanks(
+        &mut out.scribes,
+        &listed,
+        None,
+        job.project.tape,
+    ));
     narrow_rips(job, &mut out.scribes);
     out.notes.extend(left_open(job, &out.scribes));
     let facts = TrimFacts {
@@ -140,10 +149,19 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             Some(Err(why)) => out.notes.push(no_head(on.0.wall, &why)),
             None => {}
         }
+        let wall = match on.0.wall {
+            WallSide::Left => "left",
+            _ => "right",
+        };
+        let of_row = format!("{wall} row");
+        let own = own_blanks(&mut heads, &listed, Some(&of_row), job.project.tape);
         narrow_rips(job, &mut heads);
         out.notes.extend(left_open(job, &heads));
-        let blanks = closings(job, on.0, &listed, &heads);
-        if blanks.is_empty() {
+        let blanks = match own {
+            Some(_) => Vec::new(),
+            None => closings(job, on.0, &listed, &heads),
+        };
+        if blanks.is_empty() && own.is_none() {
             for strip in &mut heads {
                 strip.warnings.push(no_blank(job, strip));
             }
@@ -159,10 +177,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             ..c
         }));
         out.scribes.extend(heads);
-        let wall = match on.0.wall {
-            WallSide::Left => "left",
-            _ => "right",
-        };
+        out.notes.extend(own);
         let trimmed = trim(&beside, &job.stock);
         out.cautions.extend(trimmed.cautions);
         if on.0.has_boxes() {

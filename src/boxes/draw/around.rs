@@ -3,7 +3,7 @@
 use super::row::{Rows, counted};
 use crate::boxes::facts::{FramesRow, Inside, Room, Strip, problem};
 use crate::boxes::ladder::{Ladder, longest};
-use crate::model::{Grain, HeadFollows, Job, Problem, Run, SidesFollow};
+use crate::model::{Grain, HeadFollows, Job, Problem, Run, SidesFollow, WallSide};
 use crate::units::{Length, Unit};
 
 /// A blank narrower than this is not held against a fence: 1/2 in, common practice, no source.
@@ -96,7 +96,8 @@ fn in_pieces(rows: &Rows<'_>, item: &str, long: Length) -> Vec<Length> {
 pub(super) fn strips(rows: &mut Rows<'_>, run: &Run, boxes: &[Inside], room: &Room) {
     if let Some(item) = &run.build.strips {
         rows.start("face", "S");
-        if room.strips.is_empty() {
+        // Of a row on a side wall the trim says what cannot be made, and why.
+        if room.strips.is_empty() && run.wall == WallSide::Back {
             rows.wrong.push(problem(
                 "[[run]] strips",
                 item,
@@ -145,7 +146,11 @@ fn cannot_close(rows: &Rows<'_>, room: &Room) -> Option<Problem> {
 
 /// The blanks of strips at walls and head.
 fn blanks(rows: &mut Rows<'_>, item: &str, strips: &[Strip]) {
-    let (sides, heads): (Vec<&Strip>, Vec<&Strip>) = strips.iter().partition(|s| s.place != "head");
+    let (sides, heads): (Vec<&Strip>, Vec<&Strip>) =
+        strips.iter().partition(|s| !s.place.starts_with("head"));
+    // A row on a side wall names itself.
+    let of_row = heads.first().and_then(|s| s.place.strip_prefix("head"));
+    let of_row = of_row.unwrap_or_default().to_owned();
     let side = match rows.job.trim.sides_follow {
         SidesFollow::Wall => ("side scribe blank", "scribe after the boxes are set"),
         SidesFollow::Plumb => (
@@ -160,7 +165,7 @@ fn blanks(rows: &mut Rows<'_>, item: &str, strips: &[Strip]) {
             "rip to the gap after the boxes are set",
         ),
     };
-    for ((what, note), strips) in [(side, sides), (head, heads)] {
+    for ((what, note), strips, of_row) in [(side, sides, ""), (head, heads, of_row.as_str())] {
         // Both sides are cut alike, as wide as the wider wants.
         let wide = strips.iter().map(|s| s.width).max().unwrap_or_default();
         let long = strips.iter().map(|s| s.length).max().unwrap_or_default();
@@ -174,7 +179,7 @@ fn blanks(rows: &mut Rows<'_>, item: &str, strips: &[Strip]) {
         let joined = pieces.len() > 1;
         for (i, (length, n)) in counted(pieces).into_iter().enumerate() {
             let last = if i == 0 { "" } else { ", last piece" };
-            let what = format!("{what}{last}");
+            let what = format!("{what}{of_row}{last}");
             if let Some(p) = rows.strip(&what, strips.len() * n, [length, wide], item) {
                 p.note = if joined {
                     format!("{note}; the pieces of a strip are joined end to end")
