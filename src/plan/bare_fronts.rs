@@ -65,6 +65,9 @@ fn of_run(job: &Job, run: &Run, parts: &[&Part], survey: Option<&Survey>) -> Opt
             ));
         }
     }
+    // A row on a side wall has no strips at its ends.
+    let beside = run.wall != WallSide::Back || job.trim.sides_at == SidesAt::Beside;
+    let mut outer: Vec<&str> = Vec::new();
     for (end, name) in [
         (Side::Left, run.boxes.first()),
         (Side::Right, run.boxes.last()),
@@ -77,12 +80,22 @@ fn of_run(job: &Job, run: &Run, parts: &[&Part], survey: Option<&Survey>) -> Opt
                 "the end side of {}, for its end stands open",
                 b.name
             ));
-        } else if job.trim.sides_at == SidesAt::Beside {
-            bare.push(format!(
-                "the outer side of {}, for the strip at the wall stops beside it (sides_at = \"beside\")",
-                b.name
-            ));
+        } else if beside {
+            outer.push(&b.name);
         }
+    }
+    let why = if run.wall == WallSide::Back {
+        "for the strip at the wall stops beside it (sides_at = \"beside\")"
+    } else {
+        "for no strip is made at the ends of a row on a side wall"
+    };
+    match outer[..] {
+        [a, b] if a == b => bare.push(format!("both outer sides of {a}, {why}")),
+        _ => bare.extend(
+            outer
+                .iter()
+                .map(|b| format!("the outer side of {b}, {why}")),
+        ),
     }
     if bare.is_empty() {
         return None;
