@@ -597,6 +597,9 @@ fn start_makes_the_blank_reading_sheet() {
     let list = std::fs::read_to_string(job.0.join("new/made/.tool/made.json")).unwrap();
     assert!(list.contains("\"reading-sheet.pdf\""), "{list}");
     assert!(pdf.starts_with(b"%PDF") && pdf.len() > 4000);
+    // One leaf, printed on both sides.
+    let text = String::from_utf8_lossy(&pdf);
+    assert!(text.contains("/Count 2"), "more than two pages");
 }
 
 /// A floor reading that nothing exact overlaps, 11 in out: it is held against those beside it.

@@ -66,9 +66,8 @@ fn section(unit: Unit) -> Section {
     };
     let mut blocks = vec![Block::say(format!(
         "Readings in {unit_word}. Write ? for what you cannot reach; full or shy for a hair over or under. Front is the front edge \
-         of the opening; read the back too where it is deeper than a foot: without the ceiling at the back, boxes on a side wall get \
-         no head strip. Type them into project.toml and run survey before the \
-         line comes down."
+         of the opening; read the back too where it is deeper than a foot, for boxes on a side wall always. Type them into project.toml and \
+         run survey before the line comes down."
     ))];
     let mut n = 0;
     // `back`: the place is read at the back wall too.
@@ -92,7 +91,7 @@ fn section(unit: Unit) -> Section {
         } else {
             cols[2] = Col::words("reading");
         }
-        blocks.push(Block::Table(Table::new(cols, rows.collect()).sized(3.0)));
+        blocks.push(Block::Table(Table::new(cols, rows.collect()).sized(2.7)));
     };
     let told = |list: &[&str]| -> Vec<String> { list.iter().map(|s| (*s).to_owned()).collect() };
     let line = ["left wall", "middle", "right wall"];

@@ -110,9 +110,5 @@ impl Mixes {
 }
 
 fn wall_word<S: serde::Serializer>(wall: &WallSide, to: S) -> Result<S::Ok, S::Error> {
-    to.serialize_str(match wall {
-        WallSide::Back => "back",
-        WallSide::Left => "left",
-        WallSide::Right => "right",
-    })
+    to.serialize_str(wall.word())
 }

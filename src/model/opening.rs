@@ -87,6 +87,17 @@ pub enum WallSide {
     Right,
 }
 
+impl WallSide {
+    /// `back`, `left`, `right`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Back => "back",
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+}
+
 /// A corner of the opening.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Corner {

@@ -5,7 +5,6 @@
 
 use super::fixing::Fixing;
 use super::floor::Foot;
-use super::judge::wall_word;
 use super::places::{self, Placed};
 use super::shape::{Shape, Side};
 use super::side;
@@ -124,7 +123,7 @@ pub fn cut_outs(opening: &Opening, survey: &Survey, wall: WallSide, row: &Row) -
             if left < right && low < high {
                 list.push(CutOut {
                     what: k.what.clone(),
-                    wall: wall_word(wall).into(),
+                    wall: wall.word().into(),
                     in_box: b.name.clone(),
                     box_number: i + 1,
                     from_left_edge: left - b.x,
@@ -186,9 +185,9 @@ impl End {
         format!(
             "{} on the {} wall is covered by the end of box {} from the left on the {} wall, {}: cut that end out {} from its back edge, {} up from its bottom edge, {} wide, {} high, or move the box.",
             self.what,
-            wall_word(self.wall),
+            self.wall.word(),
             self.at.number,
-            wall_word(self.at.wall),
+            self.at.wall.word(),
             self.at.standing.name,
             tape.print(self.from_wall),
             tape.print(self.from_bottom_edge),

@@ -4,7 +4,7 @@
 use super::floor::Foot;
 use super::gate::Gate;
 use super::hung::Hung;
-use super::judge::{Verdict, wall_word};
+use super::judge::Verdict;
 use super::places::{self, Placed};
 use super::sit::Row;
 use super::survey::Survey;
@@ -36,7 +36,7 @@ pub(crate) fn judge_side_rows(
         boxes.iter().filter(hit).collect::<Vec<_>>()
     };
     let [left, right] = jambs.map(hits);
-    let name = |b: &Placed| format!("{} on the {} wall", b.standing.name, wall_word(b.wall));
+    let name = |b: &Placed| format!("{} on the {} wall", b.standing.name, b.wall.word());
     let place = place(&gate);
     match (left.first(), right.first()) {
         (None, None) => {}
@@ -115,7 +115,7 @@ pub(crate) fn clothes(opening: &Opening, floor: &Foot, hung: &[Hung], tape: Tape
         list.push(format!(
             "The door swings in: hung {side} it swings into the clothes of {} on the {} wall, which hang {} out{}. Hang it to swing out or slide, or hang the clothes on narrower hangers.",
             h.at.standing.name,
-            wall_word(h.at.wall),
+            h.at.wall.word(),
             tape.print(h.out),
             place(&gate)
         ));

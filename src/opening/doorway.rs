@@ -8,7 +8,7 @@ use super::corner::CLEAR_WAY;
 use super::floor::Foot;
 use super::gate::{Gate, Role};
 use super::hung::Hung;
-use super::judge::{Verdict, wall_word};
+use super::judge::Verdict;
 use super::places::Placed;
 use crate::model::{BoxPlan, Opening, WallSide};
 use crate::units::{Length, Tape};
@@ -113,7 +113,7 @@ pub(crate) fn judge_shut(v: &mut Verdict, opening: &Opening, floor: Foot, all: &
     }
     let who: Vec<String> = list
         .iter()
-        .map(|(name, _, wall)| format!("{name} on the {} wall", wall_word(*wall)))
+        .map(|(name, _, wall)| format!("{name} on the {} wall", wall.word()))
         .collect();
     v.no(
         format!(
@@ -142,7 +142,7 @@ fn way_through(gate: &Gate<'_>, (all, hung): (&[Planned<'_>], &[Hung]), tape: Ta
             String::new()
         };
         let own = gate.role(wall) == Role::Own;
-        let (by, of) = (tape.print_up(by), wall_word(wall));
+        let (by, of) = (tape.print_up(by), wall.word());
         let mend = if own {
             format!("{by} further along that wall would clear it.")
         } else {
@@ -183,7 +183,7 @@ fn at_casing(gate: &Gate<'_>, b: &Placed, tape: Tape) -> Option<String> {
                 tape.print(casing),
                 tape.print_up(by),
                 b.standing.name,
-                wall_word(b.wall),
+                b.wall.word(),
                 tape.print_up(by)
             )
         });
@@ -193,7 +193,7 @@ fn at_casing(gate: &Gate<'_>, b: &Placed, tape: Tape) -> Option<String> {
             "Where the doorway is cased on the inside too, its casing of {} meets the end of {} on the {} wall, {} over: set that row {} from the {}, make it {} shallower, or cut the casing back.",
             tape.print(casing),
             b.standing.name,
-            wall_word(b.wall),
+            b.wall.word(),
             tape.print_up(by),
             tape.print_up(CASING_THICK),
             gate.wall(),
@@ -223,7 +223,7 @@ fn behind_wall(
         "{} of the front of {} on the {} wall lies behind the wall {} of the doorway{}, {} from it: ",
         tape.print(covered),
         b.standing.name,
-        wall_word(b.wall),
+        b.wall.word(),
         if at == 0 { "left" } else { "right" },
         if gate.door.from_left.is_some() {
             ""

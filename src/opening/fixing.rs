@@ -3,7 +3,6 @@
 //! Owns which stud takes a screw. Where its boards stand follows from the run, the sheet's thickness and what it has inside.
 
 use super::clear::along_side;
-use super::judge::wall_word;
 use super::side;
 use super::sit::{Row, Standing};
 use super::studs::{LEANS, Stud, studs_on};
@@ -54,7 +53,7 @@ pub(crate) fn fixings(
             boards_of_frame(frames.get(i).copied(), b.width)
         };
         let mut fixing = Fixing {
-            wall: wall_word(run.wall).into(),
+            wall: run.wall.word().into(),
             in_box: b.name.clone(),
             box_number: i + 1,
             screws: Vec::new(),

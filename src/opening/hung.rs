@@ -4,7 +4,6 @@
 //! Heights are left out: what stands there is taken to stand as high as the clothes hang.
 
 use super::floor::Foot;
-use super::judge::wall_word;
 use super::places::{self, Placed};
 use super::sit::Row;
 use super::survey::Survey;
@@ -128,7 +127,7 @@ pub(crate) fn cautions(
         let lead = format!(
             "Clothes on the rail of {} on the {} wall take {} and hang {} out of its front",
             h.at.standing.name,
-            wall_word(h.at.wall),
+            h.at.wall.word(),
             tape.print(h.hanger),
             tape.print(h.out)
         );
@@ -140,7 +139,7 @@ pub(crate) fn cautions(
             list.push(format!(
                 "{lead}: {by} into {} on the {} wall, over {} of the rail. Hangers {by} narrower, {} set {by} further off, or a rail {} shorter would do.",
                 o.standing.name,
-                wall_word(o.wall),
+                o.wall.word(),
                 tape.print(wide),
                 o.standing.name,
                 tape.print_up(wide)

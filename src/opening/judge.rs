@@ -191,7 +191,7 @@ pub(crate) fn judge_walls(
             continue;
         };
         if run.wall != WallSide::Back {
-            let who = format!("The boxes on the {} wall", wall_word(run.wall));
+            let who = format!("The boxes on the {} wall", run.wall.word());
             judge_head(v, survey, run, &row, &who);
             judge_trim(v, (job, survey), (run, &row, length), &who);
             let across = survey.largest_box.width.map(|w| row.depth() - w);
@@ -218,7 +218,7 @@ pub(crate) fn judge_walls(
             v.no(
                 format!(
                     "The run on the {} wall is {by} longer than the corner leaves it.",
-                    wall_word(run.wall)
+                    run.wall.word()
                 ),
                 format!("Shorten it by {by}, or let it go through into the corner."),
             );
@@ -298,13 +298,4 @@ fn lower(text: &str) -> String {
     letters.next().map_or_else(String::new, |c| {
         c.to_lowercase().collect::<String>() + letters.as_str()
     })
-}
-
-/// The wall by its word.
-pub(crate) fn wall_word(wall: WallSide) -> &'static str {
-    match wall {
-        WallSide::Back => "back",
-        WallSide::Left => "left",
-        WallSide::Right => "right",
-    }
 }

@@ -1,7 +1,7 @@
 //! The verdict on standing the boxes of a run up and bringing them in, with the sheets and cartons they come from.
 
 use super::fit::RouteFit;
-use super::judge::{Verdict, capital, resize, together, wall_word};
+use super::judge::{Verdict, capital, resize, together};
 use super::shape::Face;
 use super::sit::{self, Row};
 use super::stand::{self, StandUp};
@@ -139,7 +139,7 @@ pub(crate) fn judge_way(
     }
     for mut s in stands {
         if run.wall != WallSide::Back {
-            s.what = format!("{}, {} wall", s.what, wall_word(run.wall));
+            s.what = format!("{}, {} wall", s.what, run.wall.word());
         }
         if !out.stand_up.contains(&s) {
             out.stand_up.push(s);

@@ -218,7 +218,7 @@ impl Ground<'_> {
             });
             list.push(Step {
                 name: b.standing.name.clone(),
-                wall: super::judge::wall_word(b.wall).into(),
+                wall: b.wall.word().into(),
                 number: b.number,
                 goes: found.is_ok(),
                 how: found.unwrap_or_else(|why| why).into(),

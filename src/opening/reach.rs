@@ -2,7 +2,6 @@
 
 use super::corner::CLEAR_WAY;
 use super::floor::Foot;
-use super::judge::wall_word;
 use super::places::{self, Placed};
 use super::sit::Row;
 use super::survey::Survey;
@@ -41,9 +40,9 @@ pub(crate) fn behind_others(survey: &Survey, rows: &[(&Run, Row)], tape: Tape) -
                 "{} of the front of {} on the {} wall lies behind {} on the {} wall",
                 tape.print(covered),
                 b.standing.name,
-                wall_word(b.wall),
+                b.wall.word(),
                 o.standing.name,
-                wall_word(o.wall)
+                o.wall.word()
             );
             if apart.is_positive() {
                 text += &format!(", {} in front of it", tape.print(apart));

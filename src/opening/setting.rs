@@ -5,7 +5,7 @@
 
 use super::fit::RouteFit;
 use super::floor::{Foot, is_free};
-use super::judge::{Verdict, capital, resize, together, wall_word};
+use super::judge::{Verdict, capital, resize, together};
 use super::order::{Ground, Step, first_order};
 use super::places::{self, Placed};
 use super::sit::{Row, Standing};
@@ -41,9 +41,9 @@ pub(crate) fn judge_setting(
                 format!(
                     "{} on the {} wall and {} on the {} wall would stand on the same floor.",
                     a.standing.name,
-                    wall_word(a.wall),
+                    a.wall.word(),
                     b.standing.name,
-                    wall_word(b.wall)
+                    b.wall.word()
                 ),
                 "Leave `from_left` out of those runs: then each is centred in what the other leaves.".into(),
             );
@@ -211,14 +211,14 @@ fn mends(
             let words = if run.has_boxes() {
                 format!(
                     "Make the boxes on the {} wall {} {how}.",
-                    wall_word(wall),
+                    wall.word(),
                     v.up(by)
                 )
             } else {
                 format!(
                     "Choose frames {} {how} for the {} wall.",
                     v.up(by),
-                    wall_word(wall)
+                    wall.word()
                 )
             };
             (by, words)

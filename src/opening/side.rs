@@ -3,7 +3,6 @@
 //! Owns the turn from the two planes that were read to the four corners of a box: between the front plane and the back plane floor
 //! and ceiling are taken as straight. Left and right are as seen facing the wall. It judges nothing.
 
-use super::judge::wall_word;
 use super::places::{floor, foot};
 use super::shape::{Face, Plane, Shape, Side};
 use super::sit::{Row, plane_of};
@@ -219,7 +218,7 @@ pub(crate) fn side_row(
         })
         .collect::<Option<Vec<_>>>()?;
     Some(SideRow {
-        wall: wall_word(run.wall).into(),
+        wall: run.wall.word().into(),
         total_width: row.width(),
         base_below_line: row.base_below_line,
         stands_off: off,

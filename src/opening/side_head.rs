@@ -66,12 +66,8 @@ pub fn side_head(
         read: read.collect::<Option<_>>()?,
         ends: [from, to].into_iter().map(gap).collect::<Option<_>>()?,
     };
-    let wall = match run.wall {
-        WallSide::Left => "left",
-        _ => "right",
-    };
     let mut made = head(line);
-    made.strip = format!("head, {wall} row");
+    made.strip = format!("head, {} row", run.wall.word());
     Some(Ok(made))
 }
 

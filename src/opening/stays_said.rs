@@ -1,6 +1,5 @@
 //! What base and crown that stay do to a row, in words.
 
-use super::judge::wall_word;
 use super::sit::Row;
 use super::stays::{
     Span, Staying, base_ends, base_notch, crown_notch, end_walls, reaches, stands_off,
@@ -66,7 +65,7 @@ pub(super) fn said(
     row: &Row,
     (keeps, tape): ([Length; 2], Tape),
 ) -> Vec<String> {
-    let (wall, span) = (wall_word(run.wall), row.span());
+    let (wall, span) = (run.wall.word(), row.span());
     let who = if run.has_boxes() { "boxes" } else { "frames" };
     let mut list = Vec::new();
     let off = stands_off(survey, run, span);
@@ -132,14 +131,14 @@ fn at_ends(run: &Run, keeps: [Length; 2], tape: Tape) -> Option<String> {
         Some(format!(
             "{} off the {} wall",
             tape.print_up(keep),
-            wall_word(wall)
+            wall.word()
         ))
     });
     let each: Vec<String> = each.collect();
     (!each.is_empty()).then(|| {
         format!(
             "At its ends the row on the {} wall keeps {} for base or crown that stays, notched or not: the strip there is cut round it.",
-            wall_word(run.wall),
+            run.wall.word(),
             each.join(" and ")
         )
     })
@@ -157,7 +156,7 @@ pub(super) fn clear_of_crown(survey: &Survey, run: &Run, row: &Row, tape: Tape) 
     let room = survey.largest_box.height? - high - span.top?;
     Some(format!(
         "Crown stays, and the boxes on the {} wall end {} below it: it is not in their way.",
-        wall_word(run.wall),
+        run.wall.word(),
         tape.print(room.at_least_zero())
     ))
 }

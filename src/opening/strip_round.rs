@@ -7,7 +7,7 @@
 use super::head_strip::reach;
 use super::scribes::{Ordinate, Scribe, THINNEST, blank_width};
 use super::sit::Row;
-use super::stays::reaches;
+use super::stays::{Staying, reaches};
 use super::survey::Survey;
 use super::trace::Trace;
 use crate::model::WallSide;
@@ -30,6 +30,15 @@ pub struct CutRound {
 }
 
 impl CutRound {
+    fn crown(stays: &Staying, wall: &'static str) -> Self {
+        Self {
+            what: "crown",
+            wall,
+            thick: stays.thick,
+            high: stays.high,
+            ends_on_it: false,
+        }
+    }
     /// One sentence.
     pub fn in_words(&self, tape: Tape) -> String {
         let (wall, thick) = (self.wall, tape.print(self.thick));
@@ -82,13 +91,8 @@ impl Scribe {
             self.round_base((name, base.thick, base.high), whole);
         }
         let crown = on().filter(|t| t.overhead && reaches(survey, t, row.span()).is_some());
-        self.cut_round.extend(crown.map(|t| CutRound {
-            what: "crown",
-            wall: name,
-            thick: t.thick,
-            high: t.high,
-            ends_on_it: false,
-        }));
+        self.cut_round
+            .extend(crown.map(|t| CutRound::crown(t, name)));
         self
     }
 
@@ -167,13 +171,7 @@ impl Scribe {
             let at_wall = closed.is_some_and(|(to, own)| [to.0 != own.0, to.1 != own.1][n]);
             let crown = survey.stays.iter().filter(|t| t.overhead && t.is_on(wall));
             self.cut_round
-                .extend(crown.filter(|_| at_wall).map(|t| CutRound {
-                    what: "crown",
-                    wall: name,
-                    thick: t.thick,
-                    high: t.high,
-                    ends_on_it: false,
-                }));
+                .extend(crown.filter(|_| at_wall).map(|t| CutRound::crown(t, name)));
         }
         self
     }

@@ -1,6 +1,5 @@
 //! The studs of a wall: those she found at one height, and where she looked at two which of them lean.
 
-use super::judge::wall_word;
 use crate::model::{Opening, Reading, Studs, WallSide};
 use crate::units::{Length, Tape};
 
@@ -52,7 +51,7 @@ pub(super) fn leaning(opening: &Opening, wall: WallSide, tape: Tape) -> Vec<Stri
         let high = high.filter(|_| (at - s.from_left).abs() >= LEANS)?;
         Some(format!(
             "The stud in the {} wall {} from its left end at {} up stands at {} at {} up: it leans, so find it again at the height of each screw.",
-            wall_word(wall),
+            wall.word(),
             tape.print(s.from_left),
             tape.print(low),
             tape.print(at),

@@ -2,7 +2,6 @@
 
 use super::floor::Foot;
 use super::hung::Hung;
-use super::judge::wall_word;
 use super::places::Placed;
 use crate::model::{Run, WallSide};
 use crate::units::Length;
@@ -29,14 +28,14 @@ pub(crate) fn ways(
 ) -> Vec<StandingWay> {
     let mut list: Vec<StandingWay> = Vec::new();
     for run in runs {
-        if list.iter().any(|w| w.wall == wall_word(run.wall)) {
+        if list.iter().any(|w| w.wall == run.wall.word()) {
             continue;
         }
         let own = all.iter().filter(|b| b.wall == run.wall);
         let found = own.filter_map(|b| before(floor, b, (all, hung), door));
         if let Some((clear, to)) = found.min() {
             list.push(StandingWay {
-                wall: wall_word(run.wall).into(),
+                wall: run.wall.word().into(),
                 to,
                 clear,
             });
@@ -81,7 +80,7 @@ fn before(
     let others = all.iter().filter(faces).filter_map(|o| {
         let meets = b.foot.z[1].min(o.foot.z[1]) > b.foot.z[0].max(o.foot.z[0]);
         let apart = (o.foot.x[0] - b.foot.x[1]).max(b.foot.x[0] - o.foot.x[1]);
-        let name = format!("{} on the {} wall", o.standing.name, wall_word(o.wall));
+        let name = format!("{} on the {} wall", o.standing.name, o.wall.word());
         (meets && apart >= Length::ZERO).then_some((apart - clothes(o), name))
     });
     let (clear, to) = others.chain(wall).min()?;

@@ -80,12 +80,7 @@ fn of_run(job: &Job, survey: Option<&Survey>, run: &Run) -> Option<Base> {
     };
     Some(Base {
         route: run.route.clone(),
-        wall: match run.wall {
-            WallSide::Back => "back",
-            WallSide::Left => "left",
-            WallSide::Right => "right",
-        }
-        .into(),
+        wall: run.wall.word().into(),
         under,
         setback: run.base_setback,
         off_wall,

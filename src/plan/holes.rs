@@ -155,23 +155,18 @@ pub(super) fn holes(job: &Job, route: &str, cut_outs: &[CutOut]) -> Vec<Hole> {
             placed.extend(rest.next().map(|b| (run.wall, n, b)));
         }
     }
-    let word = |wall| match wall {
-        WallSide::Back => "back",
-        WallSide::Left => "left",
-        WallSide::Right => "right",
-    };
     cut_outs
         .iter()
         .filter_map(|c| {
             let (_, _, b) = placed.iter().find(|(wall, n, b)| {
-                word(*wall) == c.wall && *n == c.box_number && b.in_box == c.in_box
+                wall.word() == c.wall && *n == c.box_number && b.in_box == c.in_box
             })?;
             // A shelf that is moved keeps clear of everything behind that box.
             let here = |o: &&CutOut| o.wall == c.wall && o.box_number == c.box_number;
             let all: Vec<[Length; 2]> = cut_outs.iter().filter(here).map(upright).collect();
             let cut_short = rooms.iter().zip(&job.runs).any(|(room, r)| {
                 let cut = room.base.is_some_and(|n| n.high.is_positive());
-                r.route == route && word(r.wall) == c.wall && cut
+                r.route == route && r.wall.word() == c.wall && cut
             });
             Some(Hole {
                 cut_short,

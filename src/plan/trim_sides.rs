@@ -73,12 +73,10 @@ pub(super) fn side_head_of(
 
 /// Why head strip, head moulding and crown of a row are not made, and what would give them.
 pub(super) fn no_head(wall: WallSide, why: &NoHead) -> String {
-    let wall = match wall {
-        WallSide::Left => "left",
-        _ => "right",
-    };
-    let what =
-        format!("Head strip, head moulding and crown of the row on the {wall} wall are not made");
+    let what = format!(
+        "Head strip, head moulding and crown of the row on the {} wall are not made",
+        wall.word()
+    );
     match why {
         NoHead::NotRead(list) => format!(
             "{what}: the ceiling is not read at the front and at the back there. Take these readings (under [opening.level_line], up_to_ceiling = {{ left = [\"front\", \"back\"] }} and so on), or measure the pieces in place: {}.",

@@ -149,11 +149,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
             Some(Err(why)) => out.notes.push(no_head(on.0.wall, &why)),
             None => {}
         }
-        let wall = match on.0.wall {
-            WallSide::Left => "left",
-            _ => "right",
-        };
-        let of_row = format!("{wall} row");
+        let of_row = format!("{} row", on.0.wall.word());
         let own = own_blanks(&mut heads, &listed, Some(&of_row), job.project.tape);
         narrow_rips(job, &mut heads);
         out.notes.extend(left_open(job, &heads));
@@ -190,7 +186,7 @@ pub fn trim_job(job: &Job, route: &str, options: &SolveOptions) -> Result<TrimPl
         }
         out.pieces.extend(trimmed.pieces.into_iter().map(|mut p| {
             if !p.what.contains(" row ") {
-                p.what = format!("{}, {wall} row", p.what);
+                p.what = format!("{}, {of_row}", p.what);
             }
             p
         }));

@@ -61,7 +61,7 @@ const NORMAL: Steps = Steps {
     search: 100_000_000,
     groups: 240_000_000,
     second_square: 15_000,
-    second_most: 100_000_000,
+    second_most: 150_000_000,
 };
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,
@@ -73,7 +73,7 @@ const THOROUGH: Steps = Steps {
     rest: 150_000_000,
     rest_some: 600_000_000,
     rest_large: 1_200_000_000,
-    search: 1_150_000_000,
+    search: 900_000_000,
     groups: 2_000_000_000,
     second_square: 30_000,
     second_most: 200_000_000,

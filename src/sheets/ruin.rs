@@ -1,5 +1,6 @@
-//! What an iteration tears out: subtrees around a piece, single pieces, now and then a whole sheet. Rather where there is
-//! something to gain: on the emptier of two sheets, around the piece with more free room, pieces like one that is missing.
+//! What an iteration tears out: subtrees around a piece, single pieces, now and then a whole sheet. While pieces are missing,
+//! rather where there is something to gain: on the emptier of two sheets, around the piece with more free room, pieces like one that
+//! is missing.
 
 use super::packing::Packing;
 use super::problem::Problem;
@@ -48,6 +49,8 @@ pub(crate) struct Ruin {
     pub drop: Vec<bool>,
     pub scratch: Vec<u16>,
     leaves: Vec<usize>,
+    /// Pieces are missing: what is torn out is to make room for them.
+    seeking: bool,
     /// Size of the piece that single pieces are to be like.
     like: Option<(i32, i32)>,
 }
@@ -58,6 +61,8 @@ impl Ruin {
         let bins = &packing.bins[..];
         self.hits.clear();
         self.like = None;
+        // Where nothing is missing (the second aims) no place is better than another.
+        self.seeking = !packing.absent.is_empty();
         let filled = bins.iter().filter(|b| !b.is_empty()).count() as u32;
         if filled == 0 {
             return;
@@ -69,7 +74,7 @@ impl Ruin {
             while bins[bin].is_empty() {
                 bin = (bin + 1) % bins.len();
             }
-            if rng.chance(EMPTIER) {
+            if self.seeking && rng.chance(EMPTIER) {
                 let other = rng.index(bins.len());
                 if !bins[other].is_empty() && bins[other].filled < bins[bin].filled {
                     bin = other;
@@ -94,7 +99,7 @@ impl Ruin {
                 seed: rng.next_u64(),
             });
         }
-        if !packing.absent.is_empty() && rng.chance(ALIKE) {
+        if self.seeking && rng.chance(ALIKE) {
             let missing = packing.absent[rng.index(packing.absent.len())];
             self.like = Some(problem.items[missing as usize].ways[0]);
             if rng.chance(500) {
@@ -118,7 +123,7 @@ impl Ruin {
             Way::Subtree => {
                 self.drop.resize(bin.nodes.len(), false);
                 let mut at = self.leaves[rng.index(self.leaves.len())];
-                if rng.chance(LOOSER) {
+                if self.seeking && rng.chance(LOOSER) {
                     let other = self.leaves[rng.index(self.leaves.len())];
                     if free_room(&bin.nodes[other]) > free_room(&bin.nodes[at]) {
                         at = other;

@@ -125,6 +125,10 @@ fn clipped(window: Area, a: Point, b: Point) -> Option<[Point; 2]> {
 const CLEAR: [f64; 3] = [6.5, 6.5, 9.5];
 /// Where the sizes stand over the lower edge of a tile: no cross there.
 const FIGURES: [f64; 2] = [22.0, 39.0];
+/// How high over it a size may stand, the usual one first.
+const HEIGHTS: [f64; 4] = [32.0, 27.5, 23.0, 36.0];
+/// Width of a letter of a size, at most.
+const LETTER: f64 = 1.5;
 
 impl Outline {
     /// True where no line of the strip crosses a cross put there.
@@ -224,7 +228,7 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
     let mut places: Vec<_> = strip.ordinates.iter().chain(&strip.ends).collect();
     places.sort_by_key(|o| (o.at, o.width));
     places.dedup_by_key(|o| (o.at, o.width));
-    let mut last = None;
+    let mut reached = [f64::MIN; HEIGHTS.len()];
     for o in places
         .into_iter()
         .filter(|o| inside(along(o)) && along(o) <= far)
@@ -241,10 +245,16 @@ fn tile(ctx: &Context, strip: &ScribeStrip, shape: &Outline, [i, j]: [usize; 2])
         } else {
             (Anchor::Left, 1.5)
         };
-        // The second width of a step under the first.
-        let under = if last == Some(o.at) { 4.0 } else { 0.0 };
-        last = Some(o.at);
-        let at = place(pt(x + off, w.y + 32.0 - under));
+        let wide = LETTER * words.chars().count() as f64;
+        let from = if near_end { x - wide } else { x };
+        // Clear of the curve and of the sizes before it; where it is too close for that, as usual.
+        let clear = |n: &usize| {
+            let low = w.y + HEIGHTS[*n];
+            reached[*n] <= from && (y < low - 1.0 || y > low + 4.0)
+        };
+        let n = (0..HEIGHTS.len()).find(clear).unwrap_or(0);
+        reached[n] = from + wide;
+        let at = place(pt(x + off, w.y + HEIGHTS[n]));
         d.text(Text::new(at, 2.5, Weight::Regular, &words).anchored(anchor));
     }
     for (at, mark) in crosses(shape)

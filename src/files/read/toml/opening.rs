@@ -80,11 +80,6 @@ pub(super) fn read_opening(root: &Table<'_>, needed: bool) -> Option<Opening> {
 fn outside(table: &Table<'_>, opening: &Opening) {
     let tape = Tape::usual(table.doc.read_as(PLACE).unit);
     let survey = survey_by(opening, tape);
-    let wall = |w: WallSide| match w {
-        WallSide::Back => "back",
-        WallSide::Left => "left",
-        WallSide::Right => "right",
-    };
     for (t, k) in table.tables("keep_clear").iter().zip(&opening.keep_clear) {
         let Some((key, most)) = beyond_wall(&survey, opening, k) else {
             continue;
@@ -98,7 +93,7 @@ fn outside(table: &Table<'_>, opening: &Opening) {
             ),
             _ => format!(
                 "The {} wall is no longer than {most}: {} would be outside the opening.",
-                wall(k.wall),
+                k.wall.word(),
                 k.what
             ),
         };
@@ -130,7 +125,7 @@ fn outside(table: &Table<'_>, opening: &Opening) {
         }
         let why = format!(
             "The {} wall ends before it: no box there is screwed to it.",
-            wall(s.wall)
+            s.wall.word()
         );
         let wrong = Wrong::new(
             why,
