@@ -15,7 +15,8 @@ use crate::solve::threads;
 /// to 100]
 const TRIED: u64 = 10;
 
-/// Most steps for lists of nearly full sheets: with so many they are too long, or done. A step is dear here: twenty nanoseconds.
+/// Most steps for lists of nearly full sheets, while none is promising: with so many they are too long, or done. A step
+/// is dear here: twenty nanoseconds.
 /// [default: 150,000,000] [range: 10,000,000 to 1,000,000,000]
 const LISTED: u64 = 150_000_000;
 /// Most steps for the same at the end of a dive. [default: 25,000,000] [range: 1,000,000 to 200,000,000]
@@ -33,6 +34,8 @@ pub(super) struct Course<'a> {
     pub(super) searched: u64,
     /// Money that is enough, where the question is only whether it is: the search ends at it, or at a bound above it.
     pub(super) aim: Option<i64>,
+    /// Steps that promising lists of nearly full sheets got beyond their own.
+    pub(super) listed: u64,
     /// What each type is worth, once the linear bound has said so.
     worth: Vec<i64>,
 }
@@ -58,6 +61,7 @@ impl<'a> Course<'a> {
             searched: 0,
             worth: Vec::new(),
             aim: None,
+            listed: 0,
         }
     }
 
@@ -132,8 +136,9 @@ impl<'a> Course<'a> {
         }
     }
 
-    /// The linear bound, and plans rounded from its patterns; `each`: steps for what those leave.
-    pub(super) fn linear(&mut self, steps: u64, each: u64) {
+    /// The linear bound, and plans rounded from its patterns. `listed`: more steps for promising lists of
+    /// nearly full sheets; `each`: for what the plans leave.
+    pub(super) fn linear(&mut self, steps: u64, listed: u64, each: u64) {
         let mut left = steps;
         let incumbent = if self.best.is_whole() {
             self.best.price.money
@@ -146,7 +151,7 @@ impl<'a> Course<'a> {
         self.searched += steps - left;
         self.bound = out.bound.or(self.bound.clone());
         self.worth = out.worth;
-        self.near_full(&out.settled, (steps / 5).min(LISTED));
+        self.near_full(&out.settled, (steps / 5).min(LISTED), listed);
         self.dives(&out.pool, (left, steps), each);
         self.try_all(steps / TRIED);
     }
@@ -171,21 +176,23 @@ impl<'a> Course<'a> {
     }
 
     /// A plan on one sheet fewer, chosen among sheets that are nearly full.
-    fn near_full(&mut self, weights: &[i64], steps: u64) {
+    fn near_full(&mut self, weights: &[i64], steps: u64, more: u64) {
         let sheet = &self.problem.sheets[0];
         let free_to_cut = self.problem.turns == u8::MAX && sheet.first.is_none();
         if weights.is_empty() || self.is_settled() || !self.best.is_whole() || !free_to_cut {
             return;
         }
-        let mut left = steps;
-        let found = bounds::near_full(self.instance, weights, self.one_fewer(), &mut left);
+        let (mut left, mut unused) = (steps, more);
+        let sheets = self.one_fewer();
+        let found = bounds::near_full(self.instance, weights, sheets, &mut left, &mut unused);
+        self.listed += more - unused;
         if let Some(patterns) = found {
             let mut budget = Budget::new(steps);
             let (packing, _) = patterns::packing(self.problem, &patterns, &mut budget);
             self.searched += budget.spent();
             self.take(packing);
         }
-        self.searched += steps - left;
+        self.searched += steps + more - unused - left;
     }
 
     /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone. `all`: steps of the linear

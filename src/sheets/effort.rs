@@ -17,6 +17,8 @@ pub(super) struct Steps {
     pub(super) linear_large: u64,
     /// The same where they come more often: there it decides.
     pub(super) linear_copies: u64,
+    /// Lists of nearly full sheets, once one of them might hold a plan; the search after it gets so many fewer, but half of its own.
+    pub(super) listed: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,
     /// The same where sizes come twice on average, or more.
@@ -40,6 +42,7 @@ const QUICK: Steps = Steps {
     linear_some: 20_000_000,
     linear_large: 30_000_000,
     linear_copies: 50_000_000,
+    listed: 0,
     rest: 10_000_000,
     rest_some: 10_000_000,
     rest_large: 10_000_000,
@@ -55,8 +58,9 @@ const NORMAL: Steps = Steps {
     linear_some: 300_000_000,
     linear_large: 1_200_000_000,
     linear_copies: 1_200_000_000,
+    listed: 150_000_000,
     rest: 40_000_000,
-    rest_some: 120_000_000,
+    rest_some: 240_000_000,
     rest_large: 600_000_000,
     search: 100_000_000,
     groups: 240_000_000,
@@ -70,10 +74,11 @@ const THOROUGH: Steps = Steps {
     linear_some: 600_000_000,
     linear_large: 2_400_000_000,
     linear_copies: 2_400_000_000,
+    listed: 400_000_000,
     rest: 150_000_000,
     rest_some: 600_000_000,
     rest_large: 1_200_000_000,
-    search: 900_000_000,
+    search: 800_000_000,
     groups: 2_000_000_000,
     second_square: 30_000,
     second_most: 200_000_000,
@@ -103,6 +108,7 @@ impl Steps {
             linear_some: total / 4,
             linear_large: total / 3,
             linear_copies: total / 2,
+            listed: 0,
             rest: total / 8,
             rest_some: total / 8,
             rest_large: total / 8,

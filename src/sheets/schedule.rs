@@ -170,7 +170,8 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
             linear(course, steps, pieces);
             tell(course);
         }
-        course.search(steps.search, None, 2);
+        let less = course.listed.min(steps.search / 2);
+        course.search(steps.search - less, None, 2);
         return;
     }
     let too_many = course.problem.items.len() > MANY_TYPES;
@@ -196,15 +197,16 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
 /// The linear bound and plans from it, with more steps where sizes repeat or its tables are large.
 fn linear(course: &mut Course, steps: &Steps, pieces: usize) {
     let copies = pieces / course.problem.items.len().max(1);
-    if copies >= MANY_COPIES {
-        course.linear(steps.linear_copies, steps.rest_some);
+    let (bound, rest) = if copies >= MANY_COPIES {
+        (steps.linear_copies, steps.rest_some)
     } else if bounds::tables_are_large(course.instance) {
-        course.linear(steps.linear_large, steps.rest_large);
+        (steps.linear_large, steps.rest_large)
     } else if copies >= SOME_COPIES {
-        course.linear(steps.linear_some, steps.rest_some);
+        (steps.linear_some, steps.rest_some)
     } else {
-        course.linear(steps.linear, steps.rest);
-    }
+        (steps.linear, steps.rest)
+    };
+    course.linear(bound, steps.listed, rest);
 }
 
 fn by_groups(course: &mut Course, steps: u64, seed: u64) {

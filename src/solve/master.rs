@@ -25,6 +25,8 @@ const LOOK: u32 = 64;
 
 /// Columns that are looked at again before all are. Default 40, range 1 (all, at every pivot)..=1,000.
 const SHORT_LIST: usize = 40;
+/// Of very many columns, one in so many: to look at all of them is dear. Default 100, range 20..=1,000.
+const ONE_IN: usize = 100;
 
 /// The program and its basis.
 #[derive(Clone, Debug)]
@@ -265,11 +267,12 @@ impl Master {
             .filter(|((gain, _), _)| *gain < -GAIN)
             .map(|((gain, reduced), j)| (gain, reduced, j))
             .collect();
-        if gaining.len() > SHORT_LIST {
+        let few = SHORT_LIST.max(self.columns.len() / ONE_IN);
+        if gaining.len() > few {
             let by_gain =
                 |a: &(f64, f64, u32), b: &(f64, f64, u32)| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2));
-            gaining.select_nth_unstable_by(SHORT_LIST - 1, by_gain);
-            gaining.truncate(SHORT_LIST);
+            gaining.select_nth_unstable_by(few - 1, by_gain);
+            gaining.truncate(few);
         }
         self.short_list.clear();
         self.short_list.extend(gaining.iter().map(|g| g.2));

@@ -106,7 +106,7 @@ fn finish(
     dive.hopeless = generation.bound.sheets > sheets - used;
     if !dive.hopeless {
         let worth = in_millionths(&generation.center);
-        let found = near_full(rest, &worth, sheets - used, steps);
+        let found = near_full(rest, &worth, sheets - used, steps, &mut 0);
         dive.patterns.extend(found.into_iter().flatten());
     }
 }

@@ -9,6 +9,7 @@ mod big_parts;
 mod bound;
 mod carried;
 mod certificate;
+mod choice;
 mod columns;
 mod counted;
 mod cover;

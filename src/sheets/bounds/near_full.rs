@@ -3,17 +3,17 @@
 //! With weights that price a full sheet at `most`, all sheets of a plan together waste no more than what they hold beyond
 //! the weight of all pieces. Where that is little, few sets of pieces are heavy enough to be a sheet of such a plan. They
 //! are listed by growing blocks from smaller blocks, each kept only while it could still become one: what the rest of the
-//! sheet may add is known from a table over any number of copies. A plan then is a choice of sets that covers all pieces,
-//! found by trying, the piece that fewest sets hold first (columns of small reduced cost by enumeration: Baldacci,
-//! Christofides & Mingozzi 2008). Search by moving pieces misses such plans, for nothing that is nearly right is near them.
+//! sheet may add is known from a table over any number of copies. A plan then is a choice of sets that covers all pieces
+//! (`choice`; columns of small reduced cost by enumeration: Baldacci, Christofides & Mingozzi 2008). Search by moving pieces misses such plans, for nothing that is nearly right is near them.
 
 use super::bound::{Pattern, Tree};
+use super::choice::{Chosen, Set, choose};
 use super::dive::trim;
 use super::points::Grid;
 use super::pricing::{Priced, join};
 use super::tallies::{Tallies, Tally};
 use crate::sheets::instance::Instance;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 use std::rc::Rc;
 
 /// What a sheet of the list may waste, in shares of what all sheets waste on average; tried one after the other.
@@ -32,12 +32,14 @@ pub(super) fn can_be_listed(instance: &Instance) -> bool {
     instance.kinds.len() == 1 && Tallies::new(instance.types.iter().map(|t| t.count)).is_some()
 }
 
-/// A plan on `sheets` sheets of the one kind there is, where it is found with `steps`. `worth`: weights of the types.
+/// A plan on `sheets` sheets of the one kind there is, where it is found with `steps`. `worth`: weights of the types. `more`: steps to
+/// be had once a list might hold a plan; what is left of both stays in place.
 pub(crate) fn near_full(
     instance: &Instance,
     worth: &[i64],
     sheets: u32,
     steps: &mut u64,
+    more: &mut u64,
 ) -> Option<Vec<Pattern>> {
     let [kind] = &instance.kinds[..] else {
         return None;
@@ -77,26 +79,22 @@ pub(crate) fn near_full(
         };
         let sets = list.sets(table.cell(0)?, steps)?;
         let counts: Vec<u32> = instance.types.iter().map(|t| t.count).collect();
-        let held: Vec<Vec<u8>> = (sets.iter())
-            .map(|s| tallies.counts(list.labels[*s as usize].holds))
-            .collect();
-        let mut cover = Cover {
-            weights: &weights,
-            most,
-            sets: &held,
-            failed: FxHashSet::default(),
-            chosen: Vec::new(),
+        let held = |label: &u32| -> Set {
+            let counts = tallies.counts(list.labels[*label as usize].holds);
+            let each = (0..).zip(counts);
+            each.filter(|held| held.1 > 0).collect()
         };
+        let held: Vec<Set> = sets.iter().map(held).collect();
         // A part of the steps: a longer list may be easier to choose from.
-        let mut part = *steps / 3;
+        let mut part = *steps / 4 * 3;
         *steps -= part;
         let left: Vec<u8> = counts.iter().map(|n| *n as u8).collect();
-        let every: Vec<u32> = (0..sets.len() as u32).collect();
-        let found = cover.choose(&every, &left, sheets, waste, &mut part);
+        let all = may_waste == waste || share == SHARES[SHARES.len() - 1];
+        let found = choose(&held, (&left, sheets), all, &mut part);
         *steps += part;
-        if found == Some(true) {
+        if let Chosen::Plan(chosen) = &found {
             let mut left = counts;
-            let trees = cover.chosen.iter().map(|n| {
+            let trees = chosen.iter().map(|n| {
                 let tree = list.tree(sets[*n as usize])?;
                 trim(&tree, &mut left)
             });
@@ -109,6 +107,9 @@ pub(crate) fn near_full(
         }
         if may_waste == waste {
             return None;
+        }
+        if found == Chosen::Stopped {
+            *steps += std::mem::take(more);
         }
     }
     None
@@ -341,73 +342,6 @@ impl List<'_> {
     }
 }
 
-/// The choice of sets.
-struct Cover<'a> {
-    weights: &'a [i64],
-    most: i64,
-    sets: &'a [Vec<u8>],
-    /// What was left where nothing led on; how many sheets were left follows from it.
-    failed: FxHashSet<(Vec<u8>, u32)>,
-    chosen: Vec<u32>,
-}
-
-impl Cover<'_> {
-    /// True if `left` is covered by `sheets` of the sets `from`, which waste no more than `waste`. `None`: out of steps.
-    fn choose(
-        &mut self,
-        from: &[u32],
-        left: &[u8],
-        sheets: u32,
-        waste: i64,
-        steps: &mut u64,
-    ) -> Option<bool> {
-        if left.iter().all(|n| *n == 0) {
-            return Some(true);
-        }
-        let state = (left.to_vec(), sheets);
-        if sheets == 0 || self.failed.contains(&state) {
-            return Some(false);
-        }
-        *steps = steps.checked_sub((from.len() * left.len()) as u64 / 2 + 100)?;
-        let mut with = vec![0u32; left.len()];
-        let mut usable: Vec<(i64, u32)> = Vec::new();
-        for &i in from {
-            let set = &self.sets[i as usize];
-            let each = set.iter().zip(left).zip(self.weights);
-            let held: i64 = each.map(|((n, l), w)| i64::from(*n.min(l)) * w).sum();
-            if self.most - held <= waste {
-                usable.push((self.most - held, i));
-                for (n, held) in with.iter_mut().zip(set) {
-                    *n += u32::from(*held > 0);
-                }
-            }
-        }
-        let there = (0..left.len()).filter(|t| left[*t] > 0);
-        let rarest = there.min_by_key(|t| with[*t])?;
-        let mut others: Vec<u32> = usable.iter().map(|u| u.1).collect();
-        usable.retain(|u| self.sets[u.1 as usize][rarest] > 0);
-        usable.sort_unstable();
-        for (wasted, i) in usable {
-            let set = self.sets[i as usize].iter();
-            let rest: Vec<u8> = left
-                .iter()
-                .zip(set)
-                .map(|(l, n)| l.saturating_sub(*n))
-                .collect();
-            self.chosen.push(i);
-            match self.choose(&others, &rest, sheets - 1, waste - wasted, steps) {
-                Some(false) => {}
-                answer => return answer,
-            }
-            self.chosen.pop();
-            // Plans with it have all been tried.
-            others.retain(|o| *o != i);
-        }
-        self.failed.insert(state);
-        Some(false)
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::columns::count;
@@ -476,7 +410,7 @@ mod tests {
             let area = |t: &crate::sheets::instance::Type| t.ways[0].0 * t.ways[0].1;
             let weights: Vec<i64> = instance.types.iter().map(area).collect();
             let mut steps = 200_000_000;
-            let plan = near_full(&instance, &weights, sheets, &mut steps)
+            let plan = near_full(&instance, &weights, sheets, &mut steps, &mut 0)
                 .unwrap_or_else(|| panic!("job {seed} fits on {sheets}"));
             assert_eq!(plan.len(), sheets as usize);
             let mut placed = vec![0; instance.types.len()];
@@ -488,7 +422,7 @@ mod tests {
             let counts: Vec<u32> = instance.types.iter().map(|t| t.count).collect();
             assert_eq!(placed, counts, "job {seed}");
             // One sheet fewer would have to hold more than its area.
-            assert!(near_full(&instance, &weights, sheets - 1, &mut steps).is_none());
+            assert!(near_full(&instance, &weights, sheets - 1, &mut steps, &mut 0).is_none());
         }
     }
 }
