@@ -17,7 +17,8 @@ pub(super) struct Steps {
     pub(super) linear_large: u64,
     /// The same where they come more often: there it decides.
     pub(super) linear_copies: u64,
-    /// Lists of nearly full sheets, once one of them might hold a plan; the search after it gets so many fewer, but half of its own.
+    /// More for lists of nearly full sheets, once one of them might hold a plan; the search after it gets so many fewer, but no less
+    /// than half of its own.
     pub(super) listed: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,

@@ -4,7 +4,8 @@
 //! the weight of all pieces. Where that is little, few sets of pieces are heavy enough to be a sheet of such a plan. They
 //! are listed by growing blocks from smaller blocks, each kept only while it could still become one: what the rest of the
 //! sheet may add is known from a table over any number of copies. A plan then is a choice of sets that covers all pieces
-//! (`choice`; columns of small reduced cost by enumeration: Baldacci, Christofides & Mingozzi 2008). Search by moving pieces misses such plans, for nothing that is nearly right is near them.
+//! (`choice`; columns of small reduced cost by enumeration: Baldacci, Christofides & Mingozzi 2008). Search by moving pieces
+//! misses such plans, for nothing that is nearly right is near them.
 
 use super::bound::{Pattern, Tree};
 use super::choice::{Chosen, Set, choose};
