@@ -108,43 +108,32 @@ impl Axis {
     /// lying one way; sides in `without` are not used.
     fn table(&self, value: &[i64], without: Option<usize>) -> Vec<i64> {
         let cells = usize::try_from(self.longest() / self.grid + 1).unwrap_or(1);
-        let (mut best, mut before) = (vec![0i64; cells], Vec::new());
-        for (here, count) in &self.items {
-            let options: Vec<(usize, i64)> = here
-                .iter()
-                .filter(|s| Some(**s) != without && value[**s] > 0)
-                .map(|s| {
-                    (
-                        usize::try_from(self.sides[*s] / self.grid).unwrap_or(usize::MAX),
-                        value[*s],
-                    )
-                })
-                .filter(|(size, _)| *size < cells)
-                .collect();
-            let Some(least) = options.iter().map(|o| o.0.max(1)).min() else {
-                continue;
-            };
-            if let [(size, value)] = options[..] {
-                // Binary splitting: 1, 2, 4 .. copies at once reach every count.
-                let mut left = (*count as usize).min((cells - 1) / least);
-                let mut lump = 1;
-                while left > 0 {
-                    let take = lump.min(left);
-                    add_one(
-                        &mut best,
-                        &mut before,
-                        &[(size * take, value * take as i64)],
-                    );
-                    left -= take;
-                    lump *= 2;
-                }
-            } else {
-                for _ in 0..(*count as usize).min((cells - 1) / least) {
-                    add_one(&mut best, &mut before, &options);
-                }
-            }
+        let lots = self.lots(value, without, cells);
+        // Half as wide numbers go twice as fast through the same loop.
+        match lots.iter().map(|lot| lot.worth(cells)).sum::<i64>() {
+            0..=NARROW => table_of::<i32>(&lots, cells)
+                .into_iter()
+                .map(i64::from)
+                .collect(),
+            _ => table_of(&lots, cells),
         }
-        best
+    }
+
+    /// The pieces that fit and are worth something.
+    fn lots(&self, value: &[i64], without: Option<usize>, cells: usize) -> Vec<Lot> {
+        let each = self.items.iter().map(|(here, count)| {
+            let there = here
+                .iter()
+                .filter(|s| Some(**s) != without && value[**s] > 0);
+            let size = |s: usize| usize::try_from(self.sides[s] / self.grid).unwrap_or(usize::MAX);
+            let mut options: Vec<(usize, i64)> = there.map(|s| (size(*s), value[*s])).collect();
+            options.retain(|(size, _)| *size < cells);
+            options.sort_unstable();
+            let least = options.first().map_or(1, |o| o.0.max(1));
+            let count = (*count as usize).min((cells - 1) / least);
+            Lot { options, count }
+        });
+        each.filter(|lot| !lot.options.is_empty()).collect()
     }
 
     /// F for each kind of sheet.
@@ -175,14 +164,95 @@ impl Axis {
     }
 }
 
-/// One more piece, lying one of the given ways or left out. `before` is a scratch copy, so that the loop has no aliasing.
-fn add_one(best: &mut [i64], before: &mut Vec<i64>, options: &[(usize, i64)]) {
-    before.clear();
-    before.extend_from_slice(best);
-    for &(size, value) in options {
-        let reached = best.iter_mut().skip(size);
-        for (cell, from) in reached.zip(before.iter()) {
-            *cell = (*cell).max(from + value);
+/// Most value of all pieces together that goes into the narrow table.
+const NARROW: i64 = i32::MAX as i64;
+
+/// Pieces that are alike.
+struct Lot {
+    /// Cells taken and value, by way; fewest cells first.
+    options: Vec<(usize, i64)>,
+    count: usize,
+}
+
+impl Lot {
+    /// No more than this of it is ever in a table.
+    fn worth(&self, cells: usize) -> i64 {
+        let most = |&(size, value): &(usize, i64)| {
+            let some = if size == 0 {
+                self.count
+            } else {
+                self.count.min(cells / size)
+            };
+            value.saturating_mul(some as i64)
+        };
+        // A copy that lies the other way is counted with those of its way.
+        self.options.iter().map(most).fold(0, i64::saturating_add)
+    }
+}
+
+/// The knapsack table, in numbers of any width.
+fn table_of<N: Number>(lots: &[Lot], cells: usize) -> Vec<N> {
+    let mut best = vec![N::default(); cells];
+    for lot in lots {
+        if let [(size, value)] = lot.options[..] {
+            // Binary splitting: 1, 2, 4 .. copies at once reach every count.
+            let mut left = lot.count;
+            let mut lump = 1;
+            while left > 0 {
+                let take = lump.min(left);
+                add_one(&mut best, &[(size * take, N::of(value * take as i64))]);
+                left -= take;
+                lump *= 2;
+            }
+        } else {
+            let each = lot.options.iter().map(|o| (o.0, N::of(o.1)));
+            let options: Vec<(usize, N)> = each.collect();
+            for _ in 0..lot.count {
+                add_one(&mut best, &options);
+            }
         }
+    }
+    best
+}
+
+/// One more piece, lying one of the given ways (fewest cells first) or left out. Runs of cells no longer than the piece are
+/// done from the far end: what a run looks at lies before it, and is as it was.
+fn add_one<N: Number>(best: &mut [N], options: &[(usize, N)]) {
+    let longest_run = options.iter().map(|o| o.0).find(|size| *size > 0);
+    let longest_run = longest_run.unwrap_or(best.len());
+    let mut end = best.len();
+    while end > 0 {
+        let start = end.saturating_sub(longest_run);
+        let (before, run) = best[..end].split_at_mut(start);
+        for &(size, value) in options {
+            if size == 0 {
+                run.iter_mut().for_each(|cell| *cell = *cell + value);
+                continue;
+            }
+            let skip = size.saturating_sub(start);
+            let from = before.get(start + skip - size..).unwrap_or_default();
+            for (cell, from) in run.iter_mut().skip(skip).zip(from) {
+                *cell = (*cell).max(*from + value);
+            }
+        }
+        end = start;
+    }
+}
+
+/// What a table is made of.
+trait Number: Copy + Default + Ord + std::ops::Add<Output = Self> {
+    /// A value that is known to fit.
+    fn of(value: i64) -> Self;
+}
+
+impl Number for i64 {
+    fn of(value: i64) -> Self {
+        value
+    }
+}
+
+impl Number for i32 {
+    fn of(value: i64) -> Self {
+        Self::try_from(value).unwrap_or(Self::MAX)
     }
 }
