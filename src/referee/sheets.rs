@@ -74,7 +74,7 @@ pub(super) fn check(
         }
     }
     limits(&stock, faults);
-    free_unused(&stock, faults);
+    free_unused(task, &stock, faults);
     let mut pieces = Vec::new();
     for (i, p) in task.pieces.iter().enumerate() {
         let cut = cut.get(p.mark.as_str()).copied().unwrap_or(0);
@@ -213,14 +213,26 @@ pub(super) fn limits(stock: &[Stock], faults: &mut Vec<Fault>) {
     }
 }
 
-/// Nothing is bought while something as large lies free and unused.
-fn free_unused(stock: &[Stock], faults: &mut Vec<Fault>) {
-    for free in stock.iter().filter(|s| s.used < s.have) {
-        let like = |s: &&Stock| {
-            let fits = s.room.0 <= free.room.0 && s.room.1 <= free.room.1;
-            s.bought() > 0 && fits && s.price.is_none_or(|c| c.0 > 0)
+/// Nothing is bought while something lies free and unused that is as large and cut by the same rules, or by none. Where turns
+/// are counted the size must be the same too: what fills a sheet may need one more on a larger one.
+fn free_unused(task: &SheetTask, stock: &[Stock], faults: &mut Vec<Fault>) {
+    let rules: Vec<(FirstCut, bool)> = (task.kinds.iter())
+        .map(|k| match first_cut(task, k) {
+            FirstCut::Either => (FirstCut::Either, false),
+            first => (first, k.grain_along_y),
+        })
+        .collect();
+    let all = || stock.iter().zip(&rules);
+    for (free, on_free) in all().filter(|(s, _)| s.used < s.have) {
+        let like = |(s, rule): &(&Stock, &(FirstCut, bool))| {
+            let fits = match task.turns {
+                None => s.room.0 <= free.room.0 && s.room.1 <= free.room.1,
+                Some(_) => s.room == free.room,
+            };
+            let same_rule = on_free.0 == FirstCut::Either || on_free == *rule;
+            s.bought() > 0 && fits && same_rule && s.price.is_none_or(|c| c.0 > 0)
         };
-        if let Some(s) = stock.iter().find(like) {
+        if let Some((s, _)) = all().find(like) {
             faults.push(Fault::FreeUnused {
                 free: name(free),
                 bought: name(s),

@@ -187,11 +187,15 @@ fn fill_each(
     }
 }
 
-/// Moves the content of each sheet, as it lies, to the cheapest kind that it fits.
+/// Moves the content of each sheet, as it lies, to the cheapest kind that it fits, until none moves: one that moves may leave
+/// another what was in hand.
 pub(crate) fn downsize(problem: &Problem, packing: &mut Packing) {
-    if problem.sheets.len() < 2 {
-        return;
-    }
+    while problem.sheets.len() > 1 && downsize_once(problem, packing) {}
+}
+
+/// True if a sheet's content moved; each move costs less than what it leaves, so there is an end.
+fn downsize_once(problem: &Problem, packing: &mut Packing) -> bool {
+    let mut moved = false;
     let mut bins: Vec<usize> = (0..packing.bins.len())
         .filter(|b| !packing.bins[*b].is_empty())
         .collect();
@@ -206,7 +210,7 @@ pub(crate) fn downsize(problem: &Problem, packing: &mut Packing) {
         let fits = |k: &usize| {
             let s = &problem.sheets[*k];
             *k != from
-                && s.first == problem.sheets[from].first
+                && (s.first.is_none() || s.first == problem.sheets[from].first)
                 && problem.turns > 1
                 && w <= s.size.0
                 && h <= s.size.1
@@ -224,8 +228,10 @@ pub(crate) fn downsize(problem: &Problem, packing: &mut Packing) {
             packing.used[kind] += 1;
             packing.bins[bin].kind = kind;
             packing.bins[bin].refresh(problem);
+            moved = true;
         }
     }
+    moved
 }
 
 /// Places what is absent, on open sheets first, then on new ones.

@@ -66,7 +66,7 @@ const NORMAL: Steps = Steps {
     search: 100_000_000,
     groups: 240_000_000,
     second_square: 15_000,
-    second_most: 150_000_000,
+    second_most: 100_000_000,
 };
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,

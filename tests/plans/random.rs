@@ -331,3 +331,17 @@ fn the_random_jobs_hold_every_kind_of_case() {
     assert!(rare.is_empty(), "seldom or never: {rare:?}");
     assert_ne!(Dice::new(1).roll(1 << 20), Dice::new(2).roll(1 << 20));
 }
+
+/// Jobs in which a sheet was bought while one in hand lay unused: more pieces than all stock takes, with a rack piece that needs no
+/// first cut or a sheet that another left free; and rows whose grain runs the other way, so that the first cuts go another way too.
+#[test]
+fn what_is_in_hand_is_used_before_its_like_is_bought() {
+    for number in [
+        5_061_166, 5_085_726, 5_087_778, 5_097_399, 5_116_402, 5_185_885,
+    ] {
+        let job = random_job(number).read();
+        let plan = plan_with(&job, 1, Effort::About(200_000));
+        let plan = plan.unwrap_or_else(|e| panic!("job {number}: {e}"));
+        assert_eq!(adds_up(&job, &plan), Ok(()), "job {number}");
+    }
+}

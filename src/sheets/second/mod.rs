@@ -1,7 +1,8 @@
 //! Second aims: at the same price, a plan that is easier to cut and leaves more worth keeping.
 //!
 //! The same tearing out and putting back, but only results that place everything count, and what is made small is one
-//! weighted sum of cuts, fence settings, narrow rips and (with a minus) the largest leftover.
+//! weighted sum of cuts, fence settings, narrow rips and (with a minus) the largest leftover. A result may be worse than what it
+//! was made from by less than a threshold that falls to nothing (Dueck & Scheuer, "Threshold accepting", 1990).
 
 mod leftovers;
 mod remainder;
@@ -21,8 +22,18 @@ use crate::solve::budget::Budget;
 use crate::solve::rng::Rng;
 use score::{Scales, Score, Share};
 
-/// How far back a result may be as bad as. [default: 50] [range: 1 to 500]
-const HISTORY: usize = 50;
+/// How much worse a result may be to begin with, in the units of `score`. [default: 2,000] [range: 200 to 4,000]
+const WORSE: u64 = 2_000;
+/// Steps for each pair of pieces from which it is so much; with fewer it is less in proportion. [default: 12,000] [range: 2,000 to
+/// 50,000]
+const PAIR_STEPS: u64 = 12_000;
+
+/// The threshold with so many steps left of all.
+fn threshold(begin: u64, left: u64, all: u64) -> i64 {
+    let part = u128::from(left) * u128::from(left) * u128::from(begin);
+    let all = u128::from(all.max(1));
+    (part / (all * all)) as i64
+}
 
 /// Looks for a plan at no higher price that suits better.
 pub(crate) fn improve(
@@ -44,14 +55,15 @@ pub(crate) fn improve(
     let mut score = Score::new(&mut scales, &search.now().bins);
     let mut now = score.total();
     let mut least = now;
-    let mut history = [now; HISTORY];
-    let mut turn = 0;
+    let pieces: u64 = problem.counts.iter().map(|n| u64::from(*n)).sum();
+    let all = budget.left();
+    let pairs = (pieces * pieces).max(1);
+    let begin = (WORSE * (all / pairs) / PAIR_STEPS).min(WORSE);
+    let mut dice = Rng::new(&[8]);
     let mut undo: Vec<(usize, Share)> = Vec::new();
     while !budget.is_empty() {
         let mut steps = 0;
         search.attempt(0, &mut steps);
-        let slot = turn % HISTORY;
-        turn += 1;
         if search.now().is_whole() {
             for bin in search.changed() {
                 let bins = &search.now().bins;
@@ -60,7 +72,8 @@ pub(crate) fn improve(
                 undo.push((*bin, old));
             }
             let new = score.total();
-            if new <= now.max(history[slot]) {
+            let worse = threshold(begin, budget.left(), all);
+            if new <= now + i64::from(dice.below(worse as u32 + 1)) {
                 undo.clear();
                 now = new;
                 search.keep();
@@ -77,7 +90,6 @@ pub(crate) fn improve(
         } else {
             search.undo();
         }
-        history[slot] = history[slot].min(now);
         budget.spend(steps);
     }
     packing.tidy();

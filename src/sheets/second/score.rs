@@ -11,14 +11,15 @@ use crate::units::Length;
 
 /// Weight of a cut. [default: 100] [range: 0 to 300]
 const CUT: i64 = 100;
-/// Weight of a fence setting that no other sheet of the job uses. [default: 400] [range: 0 to 600]
-const RIP_SETTING: i64 = 400;
-/// Weight of a setting on each further sheet that uses it. [default: 40] [range: 0 to 200]
-const RIP_AGAIN: i64 = 40;
+/// Weight of a fence setting that no other sheet of the job uses. [default: 500] [range: 0 to 800]
+const RIP_SETTING: i64 = 500;
+/// Weight of a setting on each further sheet that uses it. [default: 50] [range: 0 to 200]
+const RIP_AGAIN: i64 = 50;
 /// Weight of a narrow rip from a piece that is itself narrow. [default: 300] [range: 0 to 1000]
 const NARROW: i64 = 300;
-/// Weight of the job's largest leftover worth keeping, for one whole sheet. [default: 60,000] [range: 5,000 to 100,000]
-const LEFTOVER: i64 = 60_000;
+/// Weight of the job's largest leftover worth keeping, for one whole sheet. More of it leaves the cuts
+/// little room. [default: 40,000] [range: 5,000 to 100,000]
+const LEFTOVER: i64 = 40_000;
 /// Weight of all leftovers worth keeping, for one whole sheet. [default: 2,000] [range: 0 to 10,000]
 const KEPT: i64 = 2_000;
 /// What counts as narrow and what as worth keeping, in the search's units.
