@@ -65,8 +65,8 @@ const NORMAL: Steps = Steps {
     rest_large: 600_000_000,
     search: 100_000_000,
     groups: 240_000_000,
-    second_square: 15_000,
-    second_most: 100_000_000,
+    second_square: 12_000,
+    second_most: 80_000_000,
 };
 const THOROUGH: Steps = Steps {
     multistart: 80_000_000,

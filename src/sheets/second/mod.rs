@@ -24,9 +24,9 @@ use score::{Scales, Score, Share};
 
 /// How much worse a result may be to begin with, in the units of `score`. [default: 2,000] [range: 200 to 4,000]
 const WORSE: u64 = 2_000;
-/// Steps for each pair of pieces from which it is so much; with fewer it is less in proportion. [default: 12,000] [range: 2,000 to
+/// Steps for each pair of pieces from which it is so much; with fewer it is less in proportion. [default: 6,000] [range: 1,000 to
 /// 50,000]
-const PAIR_STEPS: u64 = 12_000;
+const PAIR_STEPS: u64 = 6_000;
 
 /// The threshold with so many steps left of all.
 fn threshold(begin: u64, left: u64, all: u64) -> i64 {
