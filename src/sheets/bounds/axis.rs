@@ -110,7 +110,8 @@ impl Axis {
         let cells = usize::try_from(self.longest() / self.grid + 1).unwrap_or(1);
         let lots = self.lots(value, without, cells);
         // Half as wide numbers go twice as fast through the same loop.
-        match lots.iter().map(|lot| lot.worth(cells)).sum::<i64>() {
+        let worth = lots.iter().map(|lot| lot.worth(cells));
+        match worth.fold(0, i64::saturating_add) {
             0..=NARROW => table_of::<i32>(&lots, cells)
                 .into_iter()
                 .map(i64::from)
@@ -178,11 +179,7 @@ impl Lot {
     /// No more than this of it is ever in a table.
     fn worth(&self, cells: usize) -> i64 {
         let most = |&(size, value): &(usize, i64)| {
-            let some = if size == 0 {
-                self.count
-            } else {
-                self.count.min(cells / size)
-            };
+            let some = self.count.min(cells / size.max(1));
             value.saturating_mul(some as i64)
         };
         // A copy that lies the other way is counted with those of its way.
