@@ -93,6 +93,30 @@ fn strips_end_to_end() {
     );
 }
 
+/// Whatever the proof, the words count what is in hand: three sheets' worth with one in hand are not "so two are needed".
+#[test]
+fn what_is_in_hand_is_said() {
+    let mut said = 0;
+    for (sides, count) in [
+        ([40, 20], 13),
+        ([37, 25], 9),
+        ([31, 17], 20),
+        ([50, 30], 8),
+        ([11, 7], 140),
+    ] {
+        for have in 1..=3 {
+            let piece = ("A", sides.map(|s| s * 64), count, Grain::Length);
+            let other = ("B", [20 * 64, 13 * 64 + 5], 4, Grain::Any);
+            let (answer, bought, why) = solved(&task(&[piece, other], have));
+            if answer.proved && bought > 0 {
+                assert!(why.contains("in hand"), "{why}");
+                said += 1;
+            }
+        }
+    }
+    assert!(said >= 5, "{said} of them buy something");
+}
+
 /// What a sentence of this kind claims: (how many, at least so long, at least so wide, a sheet gives).
 fn claims(why: &str) -> Option<(u64, Length, Length, u64)> {
     const WORDS: [&str; 12] = [

@@ -62,16 +62,25 @@ fn weights(task: &SheetTask, proof: &WeightsProof, sheets: u32, tape: &Tape) -> 
                 task.pieces.iter().map(|p| (u64::from(p.count), area_of(p))),
                 tape,
             );
-            if one_kind && fewer > 0 {
+            let have = task.kinds[0].have;
+            if one_kind && fewer + have > 0 {
                 let k = &task.kinds[0];
                 let edge = k.clean_edge;
                 let x = (k.size[0] - edge[0] - edge[1]).units();
                 let usable = x as f64 * (k.size[1] - edge[2] - edge[3]).units() as f64;
-                let give = area(std::iter::once((u64::from(fewer), usable)), tape);
+                let give = area(std::iter::once((u64::from(fewer + have), usable)), tape);
+                let on = match (have, fewer) {
+                    (0, n) => sheets_of(n),
+                    (_, 0) => "what is in hand".into(),
+                    (_, n) => format!("what is in hand and {} more", sheets_of(n)),
+                };
                 return format!(
-                    "The parts alone are {parts} and the cuts between them take more; {} {} no more than {give}.",
-                    sheets_of(fewer),
-                    if fewer == 1 { "gives" } else { "give" }
+                    "The parts alone are {parts} and the cuts between them take more; {on} {} no more than {give}.",
+                    if fewer + have == 1 || fewer == 0 {
+                        "gives"
+                    } else {
+                        "give"
+                    }
                 );
             }
             format!("The parts alone are {parts}, more than less stock would give.")
@@ -116,7 +125,7 @@ fn share(task: &SheetTask, proof: &WeightsProof, sheets: u32) -> String {
         _ => "weighed by how many fit side by side and one behind the other",
     };
     let whole = proof.holds.iter().map(|h| h.most).max().unwrap_or(0);
-    if task.kinds.len() == 1 && whole > 0 {
+    if task.kinds.len() == 1 && whole > 0 && task.kinds[0].have == 0 {
         // Down to the hundredth, so that the words never claim more than the weights do.
         let worth = (total / whole as f64 * 100.0).floor() / 100.0;
         let exact = if worth > f64::from(sheets.saturating_sub(1)) {
