@@ -121,6 +121,8 @@ pub(super) fn solve_from(
     if options.second_aims {
         second_aims(task, &mut course, &steps);
     }
+    // Second aims may empty a sheet in hand that a bought one can then make way for.
+    build::downsize(&problem, &mut course.best);
     tell(&course);
     finish(task, course, options.second_aims, priced, unplaced)
 }
