@@ -217,9 +217,8 @@ fn by_groups(course: &mut Course, steps: u64, seed: u64) {
     }
     let mut budget = Budget::new(steps);
     let (enough, workers) = (course.enough(), course.workers);
-    let problem = course.problem;
     groups::improve(
-        problem,
+        &course.quick,
         &mut course.best,
         enough,
         seed,

@@ -27,6 +27,17 @@ const LOOK: u32 = 64;
 const SHORT_LIST: usize = 40;
 /// Of very many columns, one in so many: to look at all of them is dear. Default 100, range 20..=1,000.
 const ONE_IN: usize = 100;
+/// With more columns than this a working list stands between the short list and all. Default 3,000, range 500..=10,000.
+const MANY: usize = 3_000;
+/// Columns that a look at all of them puts on the working list: at least so many, and one in so many. Defaults 500 and 50,
+/// ranges 100..=2,000 and 10..=200.
+const WORKING: usize = 500;
+const WORKING_IN: usize = 50;
+/// The working list begins anew once it is so many times as long. Default 10, range 3..=30.
+const WORKING_MOST: usize = 10;
+
+/// Entries of a column, about.
+const ENTRIES: usize = 6;
 
 /// The program and its basis.
 #[derive(Clone, Debug)]
@@ -47,9 +58,14 @@ pub(crate) struct Master {
     prices: Vec<f64>,
     /// The column at hand in terms of the basis.
     entering: Vec<f64>,
-    /// Columns that were worth a pivot when all were last looked at.
+    /// Columns that were worth a pivot when more were last looked at.
     short_list: Vec<u32>,
+    /// Of many columns those that are looked at before all are.
+    working: Vec<u32>,
 }
+
+/// A column that gains by its length, its reduced cost, and which it is.
+type Gaining = (f64, f64, u32);
 
 #[derive(Clone, Debug)]
 struct Column {
@@ -93,6 +109,7 @@ impl Master {
             prices: vec![0.0; rows],
             entering: vec![0.0; rows],
             short_list: Vec::new(),
+            working: Vec::new(),
         };
         master.start();
         master
@@ -232,10 +249,8 @@ impl Master {
     }
 
     /// The variable whose entering gains most for its length, and its reduced cost: among rows and the columns of the short list, and
-    /// where none of them gains, among all columns, of which the best are the new list.
+    /// where none of them gains, among more, of which the best are the new list.
     fn best_to_enter(&mut self, work: &mut u64) -> Option<(Basic, f64)> {
-        /// Entries of a column, about.
-        const ENTRIES: usize = 6;
         let mut best = None;
         let mut least = -GAIN;
         for (i, price) in self.prices.iter().enumerate() {
@@ -261,19 +276,15 @@ impl Master {
         if best.is_some() {
             return best;
         }
-        *work += (ENTRIES * self.columns.len()) as u64;
-        let mut gaining: Vec<(f64, f64, u32)> = (0..self.columns.len())
-            .map(|j| (self.gain(j), j as u32))
-            .filter(|((gain, _), _)| *gain < -GAIN)
-            .map(|((gain, reduced), j)| (gain, reduced, j))
-            .collect();
-        let few = SHORT_LIST.max(self.columns.len() / ONE_IN);
-        if gaining.len() > few {
-            let by_gain =
-                |a: &(f64, f64, u32), b: &(f64, f64, u32)| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2));
-            gaining.select_nth_unstable_by(few - 1, by_gain);
-            gaining.truncate(few);
+        let mut gaining = Vec::new();
+        if self.columns.len() > MANY {
+            *work += (ENTRIES * self.working.len()) as u64;
+            gaining = self.gaining(self.working.iter().copied());
         }
+        if gaining.is_empty() {
+            gaining = self.gaining_of_all(work);
+        }
+        best_of(&mut gaining, SHORT_LIST.max(self.listed() / ONE_IN));
         self.short_list.clear();
         self.short_list.extend(gaining.iter().map(|g| g.2));
         self.short_list.sort_unstable();
@@ -281,6 +292,54 @@ impl Master {
             .iter()
             .min_by(|a, b| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2)));
         first.map(|(_, reduced, j)| (Basic::Column(*j as usize), *reduced))
+    }
+
+    /// Columns from which the short list is made.
+    fn listed(&self) -> usize {
+        if self.columns.len() > MANY {
+            self.working.len()
+        } else {
+            self.columns.len()
+        }
+    }
+
+    /// Looks at all columns. Of many, the best that gain join the working list.
+    fn gaining_of_all(&mut self, work: &mut u64) -> Vec<Gaining> {
+        let all = self.columns.len();
+        let mut gaining = self.gaining(0..all as u32);
+        if all <= MANY {
+            *work += (ENTRIES * all) as u64;
+            return gaining;
+        }
+        // So many wait for memory.
+        *work += (2 * ENTRIES * all) as u64;
+        let most = WORKING.max(all / WORKING_IN);
+        best_of(&mut gaining, most);
+        if self.working.len() > WORKING_MOST * most {
+            self.working.clear();
+        }
+        let basic = self.basis.iter().filter_map(|b| match b {
+            Basic::Column(j) => Some(*j as u32),
+            _ => None,
+        });
+        self.working.extend(basic);
+        self.working.extend(gaining.iter().map(|g| g.2));
+        self.working.sort_unstable();
+        self.working.dedup();
+        gaining
+    }
+
+    /// Those of some columns that gain.
+    fn gaining(&self, columns: impl Iterator<Item = u32>) -> Vec<Gaining> {
+        let each = columns.map(|j| (self.gain(j as usize), j));
+        each.filter(|((gain, _), _)| *gain < -GAIN)
+            .map(|((gain, reduced), j)| (gain, reduced, j))
+            .collect()
+    }
+
+    /// Columns to look at before all are, where there are many.
+    pub(crate) fn look_first(&mut self, columns: Vec<u32>) {
+        self.working = columns;
     }
 
     /// Reduced cost of a column, by its length and as it is; nothing for one in the basis.
@@ -463,6 +522,15 @@ impl Master {
             }
         }
         (used, whole)
+    }
+}
+
+/// Leaves the best so many.
+fn best_of(all: &mut Vec<Gaining>, few: usize) {
+    if all.len() > few {
+        let by_gain = |a: &Gaining, b: &Gaining| a.0.total_cmp(&b.0).then(a.2.cmp(&b.2));
+        all.select_nth_unstable_by(few - 1, by_gain);
+        all.truncate(few);
     }
 }
 

@@ -13,8 +13,8 @@ const TOP: f64 = 4.0;
 const TINY: f64 = 1e-6;
 /// Ranks of all choices together, tried one after the other; where there may be more sets yet, only the first.
 const SLIPS: [u32; 3] = [4, 12, u32::MAX];
-/// Programs over tens of thousands of sets wait for memory: a step of theirs counts so often. Default 2.
-const WAITING: u64 = 2;
+/// Sets that the program looks at first: those that cost least at the prices of the one before. Default 500, range 100..=2,000.
+const FIRST: usize = 500;
 
 /// What a set holds: types, and how many of each.
 pub(super) type Set = Vec<(u16, u8)>;
@@ -43,7 +43,7 @@ pub(super) fn choose(
         cut_short: false,
     };
     let every: Vec<u32> = (0..sets.len() as u32).collect();
-    let first = match choice.program(&every, counts, sheets, steps) {
+    let first = match choice.program(&every, counts, (sheets, &[]), steps) {
         None => return Chosen::Stopped,
         Some(End::Dead) => return Chosen::None,
         Some(End::Whole) => return Chosen::Plan(choice.chosen),
@@ -98,8 +98,14 @@ struct Candidate {
 }
 
 impl Choice<'_> {
-    /// Solves the program over the sets `from`. `None`: out of steps.
-    fn program(&self, from: &[u32], left: &[u8], sheets: u32, steps: &mut u64) -> Option<End> {
+    /// Solves the program over the sets `from`; `before`: prices of one like it, if there was one. `None`: out of steps.
+    fn program(
+        &self,
+        from: &[u32],
+        left: &[u8],
+        (sheets, before): (u32, &[f64]),
+        steps: &mut u64,
+    ) -> Option<End> {
         if left.iter().all(|n| *n == 0) {
             return Some(End::Whole);
         }
@@ -118,10 +124,10 @@ impl Choice<'_> {
                 of.push(set);
             }
         }
-        let mut after = *steps;
-        let solved = program.solve(&mut after);
-        *steps = steps.saturating_sub(WAITING * (*steps - after));
-        let (prices, value) = match solved {
+        if !before.is_empty() {
+            program.look_first(self.cheapest(&of, left, before));
+        }
+        let (prices, value) = match program.solve(steps) {
             Some((prices, value)) if *steps > 0 => (prices.to_vec(), value),
             _ => return None,
         };
@@ -154,6 +160,19 @@ impl Choice<'_> {
         }))
     }
 
+    /// Positions in `from` of the sets that cost least at these prices.
+    fn cheapest(&self, from: &[u32], left: &[u8], prices: &[f64]) -> Vec<u32> {
+        let cost = |set: &u32| 1.0 - self.worth(*set, left, prices);
+        let mut all: Vec<(f64, u32)> = from.iter().map(cost).zip(0..).collect();
+        if all.len() > FIRST {
+            all.select_nth_unstable_by(FIRST - 1, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+            all.truncate(FIRST);
+        }
+        let mut first: Vec<u32> = all.iter().map(|a| a.1).collect();
+        first.sort_unstable();
+        first
+    }
+
     /// True if a choice that lies so far from the first ones covers `left`. `None`: out of steps.
     fn branch(
         &mut self,
@@ -179,7 +198,8 @@ impl Choice<'_> {
             let fits = |o: &u32| 1.0 - self.worth(*o, &rest, &open.prices) <= may_cost;
             let others: Vec<u32> = serve.iter().copied().filter(fits).collect();
             self.chosen.push(set);
-            let found = match self.program(&others, &rest, sheets - 1, steps)? {
+            let fewer = (sheets - 1, &open.prices[..]);
+            let found = match self.program(&others, &rest, fewer, steps)? {
                 End::Whole => true,
                 End::Dead => false,
                 End::Open(next) => self.branch(&next, &rest, (sheets - 1, slips), steps)?,

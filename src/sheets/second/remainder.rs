@@ -53,6 +53,10 @@ pub(crate) fn gather(
         return;
     }
     let size = sheet.size;
+    if !taste.keeps(size) {
+        // What is cut off it would be kept even less.
+        return;
+    }
     let whole = area(size);
     let room: i128 = (part.bins.iter())
         .map(|b| area(sub.sheets[b.kind].size))

@@ -120,3 +120,40 @@ fn values_equal_a_general_library() {
         }
     }
 }
+
+/// So many columns that a working list is kept: the same value as the library's, whatever is looked at first.
+#[test]
+fn values_of_many_columns_equal_a_general_library() {
+    for seed in 0..4 {
+        let mut rng = Rng::new(&[seed, 82]);
+        let rows = 8 + rng.index(8);
+        let need: Vec<f64> = (0..rows).map(|_| 1.0 + rng.index(9) as f64).collect();
+        let top = vec![4.0; rows];
+        let mut columns = Vec::new();
+        while columns.len() <= MANY + 500 * seed as usize {
+            let mut terms = Vec::new();
+            for row in 0..rows {
+                if rng.chance(250) {
+                    terms.push((row, 1.0 + rng.index(3) as f64));
+                }
+            }
+            if !terms.is_empty() {
+                columns.push((terms, 0.5 + rng.index(1_000) as f64 / 1_000.0));
+            }
+        }
+        let library = by_library(&need, &top, &columns);
+        let last = columns.len() as u32 - 1;
+        for first in [vec![], vec![last], (0..last / 2).collect()] {
+            let mut master = Master::new(need.clone(), top.clone());
+            for (terms, cost) in &columns {
+                master.add(terms, *cost);
+            }
+            master.look_first(first);
+            let (_, value) = master.solve(&mut u64::MAX.clone()).expect("settles");
+            assert!(
+                (value - library).abs() < 1e-5,
+                "seed {seed}: {value} or {library}"
+            );
+        }
+    }
+}
