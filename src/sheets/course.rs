@@ -137,8 +137,8 @@ impl<'a> Course<'a> {
     }
 
     /// The linear bound, and plans rounded from its patterns. `listed`: more steps for promising lists of
-    /// nearly full sheets; `each`: for what the plans leave.
-    pub(super) fn linear(&mut self, steps: u64, listed: u64, each: u64) {
+    /// nearly full sheets; `dives`: for the plans, at most; `each`: for what the plans leave.
+    pub(super) fn linear(&mut self, steps: u64, listed: u64, (dives, each): (u64, u64)) {
         let mut left = steps;
         let incumbent = if self.best.is_whole() {
             self.best.price.money
@@ -152,7 +152,8 @@ impl<'a> Course<'a> {
         self.bound = out.bound.or(self.bound.clone());
         self.worth = out.worth;
         self.near_full(&out.settled, (steps / 5).min(LISTED), listed);
-        self.dives(&out.pool, (left, steps), each);
+        let end = (steps / 12).min(DIVE_END).min(dives / 4);
+        self.dives(&out.pool, (left.min(dives), end), each);
         self.try_all(steps / TRIED);
     }
 
@@ -185,19 +186,20 @@ impl<'a> Course<'a> {
         let (mut left, mut unused) = (steps, more);
         let sheets = self.one_fewer();
         let found = bounds::near_full(self.instance, weights, sheets, &mut left, &mut unused);
-        self.listed += more - unused;
+        let spent = steps + more - unused - left;
+        self.listed += spent.saturating_sub(steps);
+        self.searched += spent;
         if let Some(patterns) = found {
             let mut budget = Budget::new(steps);
             let (packing, _) = patterns::packing(self.problem, &patterns, &mut budget);
             self.searched += budget.spent();
             self.take(packing);
         }
-        self.searched += steps + more - unused - left;
     }
 
-    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone. `all`: steps of the linear
-    /// bound, of which `steps` are left.
-    fn dives(&mut self, pool: &Pool, (steps, all): (u64, u64), each: u64) {
+    /// Plans rounded from patterns, each another way; the few sheets they leave are searched alone. `end`: steps for the
+    /// end of one.
+    fn dives(&mut self, pool: &Pool, (steps, end): (u64, u64), each: u64) {
         /// Two plans each: few that are thought out to their end bring more than many in haste.
         const ROUNDS: u64 = 2;
         if pool.is_empty() {
@@ -205,7 +207,7 @@ impl<'a> Course<'a> {
         }
         let aim = bounds::DiveAim {
             sheets: self.one_fewer(),
-            steps: (all / 12).min(DIVE_END),
+            steps: end,
         };
         for round in 0..ROUNDS {
             if self.is_settled() {

@@ -20,6 +20,8 @@ pub(super) struct Steps {
     /// More for lists of nearly full sheets, once one of them might hold a plan; the search after it gets so many fewer, but no less
     /// than half of its own.
     pub(super) listed: u64,
+    /// Plans made from it, at most; where sizes come twice on average or tables are large they get all that it leaves.
+    pub(super) dives: u64,
     /// What the plans made from it leave.
     pub(super) rest: u64,
     /// The same where sizes come twice on average, or more.
@@ -44,6 +46,7 @@ const QUICK: Steps = Steps {
     linear_large: 30_000_000,
     linear_copies: 50_000_000,
     listed: 0,
+    dives: u64::MAX,
     rest: 10_000_000,
     rest_some: 10_000_000,
     rest_large: 10_000_000,
@@ -59,8 +62,9 @@ const NORMAL: Steps = Steps {
     linear_some: 300_000_000,
     linear_large: 1_200_000_000,
     linear_copies: 1_200_000_000,
-    listed: 75_000_000,
-    rest: 30_000_000,
+    listed: 60_000_000,
+    dives: 24_000_000,
+    rest: 24_000_000,
     rest_some: 240_000_000,
     rest_large: 600_000_000,
     search: 80_000_000,
@@ -76,6 +80,7 @@ const THOROUGH: Steps = Steps {
     linear_large: 2_400_000_000,
     linear_copies: 2_400_000_000,
     listed: 300_000_000,
+    dives: u64::MAX,
     rest: 150_000_000,
     rest_some: 600_000_000,
     rest_large: 1_200_000_000,
@@ -110,6 +115,7 @@ impl Steps {
             linear_large: total / 3,
             linear_copies: total / 2,
             listed: 0,
+            dives: u64::MAX,
             rest: total / 8,
             rest_some: total / 8,
             rest_large: total / 8,

@@ -199,16 +199,16 @@ pub(super) fn improve(course: &mut Course, steps: &Steps, tell: &mut impl FnMut(
 /// The linear bound and plans from it, with more steps where sizes repeat or its tables are large.
 fn linear(course: &mut Course, steps: &Steps, pieces: usize) {
     let copies = pieces / course.problem.items.len().max(1);
-    let (bound, rest) = if copies >= MANY_COPIES {
-        (steps.linear_copies, steps.rest_some)
+    let (bound, dives, rest) = if copies >= MANY_COPIES {
+        (steps.linear_copies, u64::MAX, steps.rest_some)
     } else if bounds::tables_are_large(course.instance) {
-        (steps.linear_large, steps.rest_large)
+        (steps.linear_large, u64::MAX, steps.rest_large)
     } else if copies >= SOME_COPIES {
-        (steps.linear_some, steps.rest_some)
+        (steps.linear_some, u64::MAX, steps.rest_some)
     } else {
-        (steps.linear, steps.rest)
+        (steps.linear, steps.dives, steps.rest)
     };
-    course.linear(bound, steps.listed, rest);
+    course.linear(bound, steps.listed, (dives, rest));
 }
 
 fn by_groups(course: &mut Course, steps: u64, seed: u64) {

@@ -13,11 +13,40 @@ const TOP: f64 = 4.0;
 const TINY: f64 = 1e-6;
 /// Ranks of all choices together, tried one after the other; where there may be more sets yet, only the first.
 const SLIPS: [u32; 3] = [4, 12, u32::MAX];
+/// Work steps of a set that goes into a program.
+const SET: u64 = 8;
 /// Sets that the program looks at first: those that cost least at the prices of the one before. Default 500, range 100..=2,000.
 const FIRST: usize = 500;
 
 /// What a set holds: types, and how many of each.
 pub(super) type Set = Vec<(u16, u8)>;
+
+/// All sets, one after the other: they are walked through for every program.
+struct Sets {
+    held: Vec<(u16, u8)>,
+    /// Where each begins, and the end.
+    from: Vec<u32>,
+}
+
+impl Sets {
+    fn new(sets: &[Set]) -> Self {
+        let mut all = Self {
+            held: Vec::with_capacity(sets.iter().map(Vec::len).sum()),
+            from: Vec::with_capacity(sets.len() + 1),
+        };
+        for set in sets {
+            all.from.push(all.held.len() as u32);
+            all.held.extend(set);
+        }
+        all.from.push(all.held.len() as u32);
+        all
+    }
+
+    fn get(&self, set: u32) -> &[(u16, u8)] {
+        let set = set as usize;
+        &self.held[self.from[set] as usize..self.from[set + 1] as usize]
+    }
+}
 
 /// How a choice ended.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -37,8 +66,9 @@ pub(super) fn choose(
     all: bool,
     steps: &mut u64,
 ) -> Chosen {
+    let all_sets = Sets::new(sets);
     let mut choice = Choice {
-        sets,
+        sets: &all_sets,
         chosen: Vec::new(),
         cut_short: false,
     };
@@ -63,7 +93,7 @@ pub(super) fn choose(
 }
 
 struct Choice<'a> {
-    sets: &'a [Set],
+    sets: &'a Sets,
     chosen: Vec<u32>,
     /// Choices were left out for want of slips.
     cut_short: bool,
@@ -112,13 +142,15 @@ impl Choice<'_> {
         if sheets == 0 {
             return Some(End::Dead);
         }
-        *steps = steps.checked_sub(100 + 2 * from.len() as u64)?;
+        *steps = steps.checked_sub(100 + SET * from.len() as u64)?;
         let top = |n: &u8| if *n > 0 { TOP } else { 0.0 };
         let need = left.iter().map(|n| f64::from(*n)).collect();
         let mut program = Master::new(need, left.iter().map(top).collect());
         let mut of = Vec::with_capacity(from.len());
+        let mut terms: Vec<(usize, f64)> = Vec::new();
         for &set in from {
-            let terms: Vec<(usize, f64)> = self.held(set, left).collect();
+            terms.clear();
+            terms.extend(self.held(set, left));
             if !terms.is_empty() {
                 program.add(&terms, 1.0);
                 of.push(set);
@@ -146,7 +178,7 @@ impl Choice<'_> {
             return Some(End::Dead);
         };
         let serve = all.iter().map(|c| c.set).collect();
-        all.retain(|c| self.sets[c.set as usize].iter().any(|h| h.0 == piece));
+        all.retain(|c| self.sets.get(c.set).iter().any(|h| h.0 == piece));
         all.sort_unstable_by(|a, b| {
             let by_share = b.share.total_cmp(&a.share);
             let by_cost = by_share.then(a.cost.total_cmp(&b.cost));
@@ -188,7 +220,7 @@ impl Choice<'_> {
                 break;
             };
             let mut rest = left.to_vec();
-            for (kind, n) in &self.sets[set as usize] {
+            for (kind, n) in self.sets.get(set) {
                 let there = &mut rest[usize::from(*kind)];
                 *there = there.saturating_sub(*n);
             }
@@ -216,7 +248,7 @@ impl Choice<'_> {
 
     /// What a set holds of what is left.
     fn held<'s>(&'s self, set: u32, left: &'s [u8]) -> impl Iterator<Item = (usize, f64)> + 's {
-        let all = self.sets[set as usize].iter();
+        let all = self.sets.get(set).iter();
         let some = all.map(|(kind, n)| (usize::from(*kind), (*n).min(left[usize::from(*kind)])));
         some.filter(|h| h.1 > 0)
             .map(|(kind, n)| (kind, f64::from(n)))
@@ -234,10 +266,10 @@ impl Choice<'_> {
             by_cost.then(b.set.cmp(&a.set))
         })?;
         let mut with = vec![0u32; left.len()];
-        for (kind, _) in all.iter().flat_map(|c| &self.sets[c.set as usize]) {
+        for (kind, _) in all.iter().flat_map(|c| self.sets.get(c.set)) {
             with[usize::from(*kind)] += 1;
         }
-        let pieces = self.sets[most.set as usize].iter().map(|h| h.0);
+        let pieces = self.sets.get(most.set).iter().map(|h| h.0);
         let there = pieces.filter(|kind| left[usize::from(*kind)] > 0);
         there.min_by_key(|kind| with[usize::from(*kind)])
     }
